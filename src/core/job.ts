@@ -1,0 +1,60 @@
+import type { Axis, PerAxis } from './axis.js';
+import type { LengthUnit, RegisterUnit } from './units.js';
+
+/** How a station's register is read: measured, only looked at, or never (no readable mark). */
+export type ReadKind = 'measure' | 'look' | 'never';
+
+export type JobStation = {
+  readonly id: string;
+  readonly ink: string | null;
+  /** Where the mark should lie against the reference, mm. */
+  readonly aim_mm: PerAxis<number>;
+  readonly read: ReadKind;
+};
+
+/** Two colours that trap one another: their difference has its own tolerance, mm; null = none on that axis. */
+export type Pair = {
+  readonly stations: readonly [string, string];
+  readonly tolerance_mm: PerAxis<number | null>;
+};
+
+/** When a check is due: at each finished roll, every so many metres, every so many minutes. */
+export type CheckPlan = {
+  readonly every_roll: boolean;
+  readonly every_m: number | null;
+  readonly every_min: number | null;
+};
+
+/** A job on a press with every default filled in. */
+export type Job = {
+  readonly name: string;
+  readonly units: { readonly register: RegisterUnit; readonly length: LengthUnit };
+  readonly repeat_teeth: number;
+  readonly labels_across: number;
+  readonly labels_around: number;
+  readonly marks: 'label' | 'waste' | 'trim';
+  /** The station the others are read against. */
+  readonly reference: string;
+  /** In the order of the file; the run orders them by web path. */
+  readonly stations: readonly JobStation[];
+  /** By station id, mm each way from the aim. */
+  readonly tolerance_mm: Readonly<Record<string, PerAxis<number>>>;
+  readonly pairs: readonly Pair[];
+  readonly reading: {
+    readonly resolution_mm: number;
+    /** Check-to-check scatter expected before any data, 1 sigma, mm. */
+    readonly spread_mm: PerAxis<number>;
+    /** How many checks of evidence that belief is worth. */
+    readonly spread_worth_checks: number;
+  };
+  readonly checks: CheckPlan;
+  /** Metres after a start, splice or big speed change during which readings settle. */
+  readonly settle_m: number;
+  /** Usual length of a finished roll, m; null = not said. */
+  readonly finished_roll_m: number | null;
+  /** About one false notice in this many checks of the whole press. */
+  readonly false_notice: { readonly keyed: number; readonly sensor: number };
+};
+
+/** Tolerance of a station on an axis, mm each way. */
+export const toleranceOf = (job: Job, station: string, axis: Axis): number => job.tolerance_mm[station]?.[axis] ?? Infinity;

@@ -1,0 +1,167 @@
+import type { Axis } from './axis.js';
+import type { Job } from './job.js';
+import type { Press } from './press.js';
+
+/** A check keeps the name it has in its file; in a run of ours they count from 1. */
+export type CheckId = number | string;
+
+export type PlateGrade = 'clean' | 'building' | 'dirty';
+
+/** What a flaw looks like, in trade words. */
+export type FlawKind = 'fill-in' | 'speck' | 'halo' | 'dried ink' | 'void';
+
+/** What was read of one station off one sample; null = not read. Millimetres, + ahead / + operator side. */
+export type StationReading = {
+  readonly station: string;
+  readonly along_mm: number | null;
+  readonly across_mm: number | null;
+  /** Seen under the loupe or strobe, in tolerance or off, without a number. */
+  readonly look: 'in' | 'off' | null;
+  /** Which edge of the web the mark was read at, when it matters. */
+  readonly edge: 'operator' | 'gear' | null;
+  readonly plate: PlateGrade | null;
+  readonly flaws: number | null;
+  readonly labels: number | null;
+  readonly flaw_kind?: FlawKind | null;
+  /** Sensor checks: how many repeats were gathered, and the spread (1 sigma, mm) and mark strength (0–1) among them. */
+  readonly n?: number;
+  readonly spread_mm?: { readonly along: number | null; readonly across: number | null };
+  readonly strength?: number | null;
+  readonly note?: string;
+};
+
+export type Begin = {
+  readonly type: 'begin';
+  readonly run: string;
+  readonly press: Press;
+  readonly job: Job;
+  /** The rule set that judges, so an old log can say who judged it. */
+  readonly rules: number;
+  readonly program: string;
+  readonly time_zone: string;
+};
+
+/** A sample was taken off the web: counter, time and roll are of this moment, whenever it is keyed. */
+export type Pull = {
+  readonly type: 'pull';
+  readonly check: CheckId;
+  readonly web_m: number;
+  /** Finished roll the sample came off, or null when not known. */
+  readonly roll: string | null;
+  /** 'keyed' off the press counter, or 'estimated' from speed and clock, then with the age of the last keyed one. */
+  readonly counter: 'keyed' | 'estimated';
+  readonly age_s?: number;
+  /** Name of another sample place of the press file; null = sample_m. */
+  readonly place: string | null;
+};
+
+/** What was read off the sample of a pull (same check number), or a check as a file or a sensor brings it. */
+export type Check = {
+  readonly type: 'check';
+  readonly check: CheckId;
+  /** Of the pull. */
+  readonly web_m: number;
+  readonly roll: string | null;
+  /** ISO time of the pull; null when the file gives none. */
+  readonly pulled_at: string | null;
+  readonly source: 'keyed' | 'sensor';
+  readonly place: string | null;
+  readonly readings: readonly StationReading[];
+  readonly note?: string;
+};
+
+/** OK to run, given on a full check by whoever passed it. */
+export type OkToRun = {
+  readonly type: 'ok';
+  readonly web_m: number;
+  /** The position that counts as zero from here on, in this log's metres; null = positions are already from OK to run. */
+  readonly zero_m: number | null;
+  readonly passed_by: string;
+  readonly check: CheckId | null;
+  /** Hold to dead register (the aims), or to the sample that was passed. */
+  readonly hold_to: 'aim' | 'sample';
+};
+
+/** A move made on the press, as turned. */
+export type Correction = {
+  readonly type: 'correction';
+  readonly station: string;
+  readonly axis: Axis;
+  /** With the sign of the print's move: + ahead / + operator side. teeth × tooth + divisions × division. */
+  readonly move_mm: number;
+  /** Signed like move_mm; null when only millimetres were given. */
+  readonly teeth: number | null;
+  readonly divisions: number | null;
+  /** Where the counter stood; may lie before records already written (recorded late). */
+  readonly web_m: number;
+};
+
+export type NewStock = { readonly type: 'roll'; readonly web_m: number; readonly length_m: number | null; readonly roll?: string | null; readonly also_finished?: boolean };
+export type RollOff = { readonly type: 'finished'; readonly web_m: number; readonly roll: string };
+export type Wash = { readonly type: 'wash'; readonly station: string; readonly web_m: number };
+export type Speed = { readonly type: 'speed'; readonly web_m: number; readonly m_per_min: number };
+export type Stop = { readonly type: 'stop'; readonly web_m: number };
+export type Start = { readonly type: 'start'; readonly web_m: number; readonly m_per_min?: number };
+export type NewPlate = { readonly type: 'plate'; readonly station: string; readonly web_m: number };
+export type NewDie = { readonly type: 'die'; readonly web_m: number };
+export type NewReference = { readonly type: 'reference'; readonly station: string; readonly web_m: number };
+export type NewTolerance = {
+  readonly type: 'tolerance';
+  readonly web_m: number;
+  /** A station id; its tolerance from here on, mm each way; null = unchanged. */
+  readonly station: string;
+  readonly along_mm: number | null;
+  readonly across_mm: number | null;
+};
+/** Everything that is showing has been seen. */
+export type Seen = { readonly type: 'seen'; readonly web_m: number };
+/** A check (by its number) or any other entry (by seq) is taken back; the log keeps both. */
+export type Withdraw = { readonly type: 'withdraw'; readonly check: CheckId | null; readonly entry: number | null; readonly web_m: number | null };
+/** The press counter was set to another value: from here web position = counter + offset. */
+export type CounterSet = { readonly type: 'counter'; readonly offset_m: number; readonly web_m: number };
+/** The counter was read off the press while running or standing. */
+export type CounterRead = { readonly type: 'position'; readonly web_m: number };
+export type ShiftChange = { readonly type: 'shift'; readonly web_m: number; readonly outgoing: string; readonly incoming: string | null; readonly note: string | null };
+export type Note = { readonly type: 'note'; readonly web_m: number | null; readonly text: string; readonly station?: string };
+/** Life of the sensor's port. */
+export type SensorLife = {
+  readonly type: 'sensor';
+  readonly state: 'attached' | 'lost' | 'back' | 'silent' | 'noisy' | 'flooding' | 'detached';
+  readonly port: string;
+  readonly detail: string;
+};
+export type End = { readonly type: 'end'; readonly web_m: number };
+
+/** Everything that can be logged: facts in the past tense, the only vocabulary all rooms share. */
+export type RecordBody =
+  | Begin
+  | Pull
+  | Check
+  | OkToRun
+  | Correction
+  | NewStock
+  | RollOff
+  | Wash
+  | Speed
+  | Stop
+  | Start
+  | NewPlate
+  | NewDie
+  | NewReference
+  | NewTolerance
+  | Seen
+  | Withdraw
+  | CounterSet
+  | CounterRead
+  | ShiftChange
+  | Note
+  | SensorLife
+  | End;
+
+/** Version of the vocabulary above. */
+export const RECORD_VERSION = 1;
+
+/** Order is `seq`; wall clocks jump. `at` is ISO 8601 UTC; `by` an operator's name or initials, 'sensor' or 'program'. */
+export type RecordHead = { readonly v: number; readonly seq: number; readonly at: string; readonly by: string };
+
+export type LogRecord = RecordHead & RecordBody;
