@@ -1,0 +1,150 @@
+import type { Axis, PerAxis } from '../axis.js';
+import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
+import type { RegisterUnit, LengthUnit } from '../units.js';
+import type { CheckId, PlateGrade } from '../record.js';
+
+/** State of a station on an axis, in the words of the trade. */
+export type RegisterState = 'holding' | 'moved' | 'drifting' | 'out' | 'not enough readings' | 'not read';
+
+/** make-ready → (OK to run) running / stopped / settling → ended. */
+export type Phase = 'make-ready' | 'running' | 'stopped' | 'settling' | 'ended';
+
+export type StationAxisView = {
+  readonly tolerance_mm: number;
+  readonly aim_mm: number;
+  /** Last reading minus aim, mm, + ahead / + operator side; null = never read on this axis. */
+  readonly last_mm: number | null;
+  readonly last_check: CheckId | null;
+  /** Last look without a number, if it came after the last reading. */
+  readonly looked: 'in' | 'off' | null;
+  readonly state: RegisterState;
+  /** Estimate of the true register now, without reading scatter. */
+  readonly level_mm: number | null;
+  /** Expected at the next check with its 80 % interval; null = not enough readings. */
+  readonly next: { readonly mean_mm: number; readonly low_mm: number; readonly high_mm: number; readonly p_out: number } | null;
+  readonly reach: ReachLimit | null;
+  /** Knob travel left toward + and toward −, mm; null = travel not given. */
+  readonly travel_left_mm: { readonly plus: number; readonly minus: number } | null;
+  readonly fixed: boolean;
+};
+
+export type PlateView = {
+  readonly grade: PlateGrade | null;
+  /** Flaws counted in so many labels at the last check that counted. */
+  readonly flaws: { readonly flaws: number; readonly labels: number } | null;
+  readonly flag: 'building' | 'dirty' | 'wash-due' | null;
+  readonly why: string | null;
+  readonly last_wash_m: number | null;
+};
+
+export type StationView = {
+  readonly id: string;
+  /** Station and ink as the operator says it: "4 grey", "die". */
+  readonly label: string;
+  readonly kind: 'print' | 'die';
+  readonly is_reference: boolean;
+  readonly read: 'measure' | 'look' | 'never';
+  readonly at_m: number;
+  readonly axes: PerAxis<StationAxisView>;
+  readonly plate: PlateView;
+  /** Ids of stations it traps with. */
+  readonly traps_with: readonly string[];
+  /** One of the stations most worth measuring at the next check. */
+  readonly worth_measuring: boolean;
+  /** What the press calls a knob division, and its size, for acting on the board. */
+  readonly knob: PerAxis<{ readonly word: string; readonly division_mm: number | null }>;
+};
+
+export type PairView = {
+  readonly stations: readonly [string, string];
+  readonly axis: Axis;
+  readonly tolerance_mm: number;
+  /** Second minus first, mm; null = not both read. */
+  readonly apart_mm: number | null;
+  readonly out: boolean;
+};
+
+export type EventView = {
+  readonly id: number;
+  readonly axis: Axis;
+  readonly cause: Cause;
+  readonly severity: Severity;
+  readonly shape: Shape;
+  readonly confidence: number;
+  /** "sure" / "likely" / "not sure: read again". */
+  readonly how_sure: string;
+  readonly since: { readonly check: CheckId; readonly web_m: number };
+  readonly moved_mm: number;
+  readonly open: boolean;
+  readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
+  readonly seen: boolean;
+  /** One plain sentence: "4 grey is drifting ahead: 0.09 mm since roll 7, likely." */
+  readonly sentence: string;
+  /** Each station's share of the movement, mm, as it lies in station space, for drawing on the strip. */
+  readonly shifts_mm: readonly { readonly station: string; readonly mm: number }[];
+  readonly out_before_next_check: number;
+  readonly reach: ReachLimit | null;
+  /** What was done about it, in words, oldest first. */
+  readonly done: readonly string[];
+};
+
+/** What to do now. */
+export type Instruction = {
+  readonly urgency: 'calm' | 'note' | 'act' | 'out';
+  /** One sentence in the operator's words and units. */
+  readonly sentence: string;
+  /** One line. */
+  readonly why: string;
+  /** What the hand does, one line a move. */
+  readonly hand: readonly string[];
+  /** What stations will read afterwards, in words; empty when nothing is to be turned. */
+  readonly after: string;
+  /** From which counter on a sample tells; null when nothing is to be turned. */
+  readonly tells_from_m: number | null;
+  readonly caution: string;
+  readonly moves: readonly Move[];
+  readonly read_again: readonly string[];
+  readonly event: number | null;
+};
+
+export type BoardView = {
+  readonly run: string;
+  readonly job: string;
+  readonly press: string;
+  readonly units: { readonly register: RegisterUnit; readonly length: LengthUnit };
+  readonly repeat_mm: number;
+  readonly tooth_mm: number;
+  readonly web_runs: 'left-to-right' | 'right-to-left';
+  readonly phase: Phase;
+  /** Where looking only, not turning, is asked until; null = not settling. */
+  readonly settle_until_m: number | null;
+  readonly position: {
+    /** Web position, m from OK to run; null until a counter was keyed. */
+    readonly web_m: number | null;
+    /** What the press counter shows = web position + this; 0 where they agree. */
+    readonly counter_minus_web_m: number;
+    readonly estimated: boolean;
+    /** Seconds since the counter was last keyed or read. */
+    readonly age_s: number | null;
+    readonly speed_m_min: number | null;
+  };
+  readonly finished_roll: { readonly running: string | null; readonly last_off: string | null; readonly since_m: number | null };
+  readonly next_check: { readonly why: string; readonly in_m: number | null; readonly in_min: number | null; readonly overdue: boolean } | null;
+  /** A sample pulled and not keyed yet, oldest first. */
+  readonly pulled: readonly { readonly check: CheckId; readonly web_m: number; readonly at: string; readonly roll: string | null; readonly shows_old_setting: readonly string[] }[];
+  /** Number that the next check will get. */
+  readonly next_check_id: CheckId;
+  readonly stations: readonly StationView[];
+  readonly pairs: readonly PairView[];
+  /** Open ones first (out, act, note), then closed ones, newest first. */
+  readonly events: readonly EventView[];
+  readonly instruction: Instruction;
+  readonly hold: readonly { readonly sentence: string; readonly open: boolean }[];
+  readonly checks_made: number;
+  readonly sensor: { readonly state: string; readonly words: string } | null;
+  /** Last acts, newest last, for taking one back: seq and words. */
+  readonly acts: readonly { readonly seq: number; readonly at: string; readonly words: string; readonly withdrawn: boolean }[];
+  readonly operator: string | null;
+  /** Whether OK to run could be given now, or why not, in words. */
+  readonly ok_to_run: { readonly possible: boolean; readonly why: string };
+};

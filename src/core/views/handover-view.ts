@@ -1,0 +1,76 @@
+import type { Axis, PerAxis } from '../axis.js';
+import type { AdviceFinding, CorrectionFinding, SuspectFinding } from '../finding.js';
+import type { BoardView, EventView } from './board-view.js';
+
+/** One movement as the record tells it: found, advised, done, result. */
+export type EventStory = {
+  readonly event: EventView;
+  readonly found_at: string | null;
+  readonly found_check: string;
+  readonly found_web_m: number;
+  readonly advice: readonly AdviceFinding[];
+  /** Worded advice, in the order given. */
+  readonly advised: readonly string[];
+  readonly corrections: readonly CorrectionFinding[];
+  readonly suspects: readonly SuspectFinding[];
+  readonly closed_web_m: number | null;
+};
+
+export type DoneCorrection = {
+  readonly at: string;
+  readonly by: string;
+  readonly web_m: number;
+  readonly station: string;
+  readonly label: string;
+  readonly axis: Axis;
+  readonly move_mm: number;
+  readonly teeth: number | null;
+  readonly divisions: number | null;
+  /** null = no sample printed after it has been read yet. */
+  readonly result: CorrectionFinding | null;
+  readonly advised: boolean;
+  readonly withdrawn: boolean;
+};
+
+/** Product to hold, overlaps merged. */
+export type HoldSpan = {
+  readonly from_m: number;
+  /** null = still open. */
+  readonly to_m: number | null;
+  readonly rolls: readonly string[];
+  readonly labels: number | null;
+  readonly why: readonly string[];
+};
+
+/** One readable line for each other thing that happened: stops, washes, rolls, notes, sensor losses. */
+export type LogLine = { readonly at: string; readonly by: string; readonly web_m: number | null; readonly words: string };
+
+/** Everything the record that one operator gives the next is written from; plain data, no formatting of files. */
+export type HandoverView = {
+  readonly board: BoardView;
+  readonly time_zone: string;
+  readonly made_at: string;
+  /** Start of the shift (or the run) that is reported. */
+  readonly since_at: string;
+  readonly since_web_m: number | null;
+  readonly made_m: number | null;
+  readonly passed_by: string | null;
+  readonly operators: readonly string[];
+  readonly abnormal: readonly string[];
+  readonly holds: readonly HoldSpan[];
+  readonly stories: readonly EventStory[];
+  readonly corrections: readonly DoneCorrection[];
+  readonly log: readonly LogLine[];
+  readonly notes: readonly LogLine[];
+  readonly checks: { readonly made: number; readonly looked_only: number; readonly sensor: number; readonly withdrawn: number };
+  readonly summary: readonly {
+    readonly station: string;
+    readonly axis: Axis;
+    readonly n: number;
+    readonly mean_mm: number | null;
+    readonly sd_mm: number | null;
+    readonly cpk: number | null;
+    readonly state: string;
+  }[];
+  readonly scatter_mm: PerAxis<number | null>;
+};

@@ -1,0 +1,29 @@
+import type { Axis } from '../core/axis.js';
+import type { LogRecord, RecordBody } from '../core/record.js';
+import type { Result } from '../core/result.js';
+import type { BoardView } from '../core/views/board-view.js';
+import type { ChartView } from '../core/views/chart-view.js';
+
+/** What the rim hands the board: views to draw, and a way to put facts on disk. The board never sees the log itself. */
+export type BoardPort = {
+  /** The latest view; the same object until something changed. */
+  view(): BoardView;
+  /** Calls back after changes, at most ten times a second; returns the way to stop. */
+  subscribe(changed: () => void): () => void;
+  chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
+  /** Resolves once the record is on disk and judged, or with what is wrong; nothing was written then. */
+  submit(body: RecordBody): Promise<Result<LogRecord>>;
+  /** Asked once when a keyed reading lies far from what is expected: the words to ask with, or null. */
+  doubt(station: string, axis: Axis, mm: number): string | null;
+  /** The handover as plain text, for paging on the board. */
+  handover(): string;
+  /** Set when another holdreg holds the run: who, in words. Then submit refuses. */
+  readonly readOnly: string | null;
+  /** Operator's name for records; may be changed at shift change. */
+  operator(): string;
+  setOperator(name: string): void;
+  /** Milliseconds since the epoch; the only clock the board has. */
+  now(): number;
+  /** Leaves the program; 0 unless said. */
+  quit(code?: number): void;
+};
