@@ -1,0 +1,18 @@
+/**
+ * Statistics for a process that should stay where it was put: the table of contents of `holdregister/stats`.
+ * Every streaming method is `{ initial, step }` with plain JSON state; every chart takes a column at once.
+ */
+export { autocorrelation } from './autocorrelation.js';
+export type { Chart, ChartPoint } from './chart.js';
+export { type Constants, constants } from './constants.js';
+export { type CusumConfig, type CusumPoint, type CusumState, cusum } from './cusum.js';
+export { type EwmaConfig, type EwmaPoint, type EwmaState, ewma, ewmaReach } from './ewma.js';
+export { gaussLegendre } from './gauss-legendre.js';
+export { type IndividualsConfig, type IndividualsPoint, individuals } from './individuals.js';
+export { type Method, runMethod, type Signal, type SignalWord, type Step } from './method.js';
+export { addReading, type Moments, type MomentsState, moments, momentsOf } from './moments.js';
+export { normalCdf, normalPdf, normalQuantile, normalSurvival } from './normal.js';
+export { rangeCdf, rangeMoments } from './range-distribution.js';
+export { type Summary, summary } from './summary.js';
+export { type Zone, zoneOf } from './zone.js';
+export { RULE_WORDS, type RuleMemory, type RuleWord } from './zone-rules.js';
