@@ -4,15 +4,23 @@
  */
 export { autocorrelation } from './autocorrelation.js';
 export type { Chart, ChartPoint } from './chart.js';
+export { type BasisAsked, chartBasis } from './chart-basis.js';
 export { type Constants, constants } from './constants.js';
 export { type CusumConfig, type CusumPoint, type CusumState, cusum } from './cusum.js';
+export { type CusumChartConfig, type CusumChartPoint, cusumChart } from './cusum-chart.js';
 export { type EwmaConfig, type EwmaPoint, type EwmaState, ewma, ewmaReach } from './ewma.js';
+export { type EwmaChartConfig, ewmaChart } from './ewma-chart.js';
 export { gaussLegendre } from './gauss-legendre.js';
 export { type IndividualsConfig, type IndividualsPoint, individuals } from './individuals.js';
+export { type IndividualsChartConfig, individualsChart } from './individuals-chart.js';
+export type { MeanChartConfig, MeanChartPoint, Subgroups } from './mean-chart.js';
 export { type Method, runMethod, type Signal, type SignalWord, type Step } from './method.js';
 export { addReading, type Moments, type MomentsState, moments, momentsOf } from './moments.js';
+export { type MovingRange, movingRange } from './moving-range.js';
 export { normalCdf, normalPdf, normalQuantile, normalSurvival } from './normal.js';
 export { rangeCdf, rangeMoments } from './range-distribution.js';
 export { type Summary, summary } from './summary.js';
+export { xbarRChart } from './xbar-r-chart.js';
+export { xbarSChart } from './xbar-s-chart.js';
 export { type Zone, zoneOf } from './zone.js';
 export { RULE_WORDS, type RuleMemory, type RuleWord } from './zone-rules.js';
