@@ -43,7 +43,20 @@ export type HoldSpan = {
 };
 
 /** One readable line for each other thing that happened: stops, washes, rolls, notes, sensor losses. */
-export type LogLine = { readonly at: string; readonly by: string; readonly web_m: number | null; readonly words: string };
+export type LogLine = {
+  readonly at: string;
+  readonly by: string;
+  readonly web_m: number | null;
+  readonly words: string;
+};
+
+/** Who gave over to whom; `incoming` null = nobody took over. */
+export type SignOff = {
+  readonly at: string;
+  readonly outgoing: string;
+  readonly incoming: string | null;
+  readonly note: string | null;
+};
 
 /** Everything the record that one operator gives the next is written from; plain data, no formatting of files. */
 export type HandoverView = {
@@ -62,7 +75,12 @@ export type HandoverView = {
   readonly corrections: readonly DoneCorrection[];
   readonly log: readonly LogLine[];
   readonly notes: readonly LogLine[];
-  readonly checks: { readonly made: number; readonly looked_only: number; readonly sensor: number; readonly withdrawn: number };
+  readonly checks: {
+    readonly made: number;
+    readonly looked_only: number;
+    readonly sensor: number;
+    readonly withdrawn: number;
+  };
   readonly summary: readonly {
     readonly station: string;
     readonly axis: Axis;
@@ -73,4 +91,6 @@ export type HandoverView = {
     readonly state: string;
   }[];
   readonly scatter_mm: PerAxis<number | null>;
+  /** The shift change that closes what is reported; null or absent = not signed. */
+  readonly sign_off?: SignOff | null;
 };

@@ -1,0 +1,117 @@
+import type { Axis } from '../axis.js';
+import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
+import { formatLength, type LengthUnit, type RegisterUnit } from '../units.js';
+import { rateWords, sizeWords } from './number-words.js';
+
+/** What the words about one movement are made from: plain values, so that board and handover say the same. */
+export type WordedEvent = Pick<
+  EventFinding,
+  'axis' | 'cause' | 'severity' | 'shape' | 'confidence' | 'since' | 'moved_mm' | 'pair'
+> & {
+  /** Finished roll in which it began; null = not known. */
+  readonly roll: string | null;
+  readonly open: boolean;
+  readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
+};
+
+/** What the words need to know of the job. */
+export type EventNames = {
+  readonly register: RegisterUnit;
+  readonly length: LengthUnit;
+  readonly repeat_mm: number;
+  /** Station as the operator says it ("4 grey", "die"), by id. */
+  readonly labels: Readonly<Record<string, string>>;
+  /** Ids of stations that are a die: their cut moves, not their print. */
+  readonly dies: readonly string[];
+  readonly reference: string;
+};
+
+export type HowSure = 'sure' | 'likely' | 'not sure: read again';
+
+/** How far to trust the naming of a movement: 0.9 and over is sure, from 0.6 likely (own choice, no source). */
+export const howSure = (confidence: number): HowSure =>
+  confidence >= 0.9 ? 'sure' : confidence >= 0.6 ? 'likely' : 'not sure: read again';
+
+/** "ahead", "behind", "toward the operator side", "toward the gear side": where a positive or negative movement lies. */
+export const sideWords = (axis: Axis, mm: number): string =>
+  axis === 'along' ? (mm >= 0 ? 'ahead' : 'behind') : mm >= 0 ? 'toward the operator side' : 'toward the gear side';
+
+/** "along the web" or "side to side". */
+export const axisWords = (axis: Axis): string => (axis === 'along' ? 'along the web' : 'side to side');
+
+/** "2 plum", "2 plum and 3 leaf", "2 plum, 3 leaf and 4 grey". */
+export const listWords = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1] ?? ''}`;
+
+/**
+ * One plain sentence of a movement: what moved, which way, how much, since when, how sure.
+ * Open ones in the present ("4 grey is drifting ahead: 0.09 mm since roll 7 (17 550 m), likely."), closed ones in the past with how they ended.
+ */
+export function eventSentence(event: WordedEvent, names: EventNames): string {
+  const size = sizeWords(event.moved_mm, names.register);
+  const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
+  const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
+  const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
+  return `${causeWords(event, names, tail)}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed)}`}`;
+}
+
+/** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
+export function reachSentence(reach: ReachLimit | null, names: EventNames): string {
+  if (reach === null) return '';
+  const at = (m: number): string => formatLength(m, names.length, names.repeat_mm);
+  const late = reach.late_m === null ? 'perhaps never' : `at the latest ${at(reach.late_m)}`;
+  return `Out of tolerance at about ${at(reach.likely_m)} if left alone; at the earliest ${at(reach.early_m)}, ${late}.`;
+}
+
+/** A chance as people say it: "about 1 in 5", "almost certain", "hardly". */
+export function chanceWords(p: number): string {
+  if (p >= 0.95) return 'almost certain';
+  if (p >= 0.6) return `likely, about ${Math.round(p * 10)} in 10`;
+  if (p >= 0.4) return 'as likely as not';
+  if (p >= 0.05) return `about 1 in ${Math.round(1 / p)}`;
+  return 'hardly';
+}
+
+/** What a turn of a knob did: "Asked 0.06 mm behind, got 0.05 mm behind: it took." */
+export function tookSentence(found: CorrectionFinding, names: EventNames): string {
+  const part = (mm: number): string => `${sizeWords(mm, names.register)} ${sideWords(found.axis, mm)}`;
+  return `Turned ${part(found.asked_mm)}, the print moved ${part(found.got_mm)}: ${found.took ? 'it took' : 'it did NOT take'}.`;
+}
+
+const labelOf = (id: string, names: EventNames): string => names.labels[id] ?? `station ${id}`;
+
+const subject = (id: string, names: EventNames): string =>
+  names.dies.includes(id) ? `The cut of the ${labelOf(id, names)}` : labelOf(id, names);
+
+function causeWords(event: WordedEvent, names: EventNames, tail: string): string {
+  const side = sideWords(event.axis, event.moved_mm);
+  const { cause } = event;
+  const went = wentWords(event, cause.kind === 'several');
+  if (cause.kind === 'station') return `${subject(cause.station, names)} ${went} ${side}: ${tail}`;
+  if (cause.kind === 'reference')
+    return `${labelOf(names.reference, names)} (the reference) ${went} ${side}: ${tail} All the others read off the opposite way${event.open ? '; leave them alone' : ''}.`;
+  if (cause.kind === 'several')
+    return `${listWords(cause.stations.map((id) => subject(id, names)))} ${went} ${axisWords(event.axis)}, not all alike: up to ${tail}`;
+  return `The web ${event.open ? 'has stretched or shifted' : 'had stretched or shifted'} ${axisWords(event.axis)}: stations read off in proportion to distance, each metre of path after the reference ${rateWords(event.moved_mm, names.register)} ${side}, ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
+}
+
+function wentWords(event: WordedEvent, many: boolean): string {
+  if (!event.open) return event.shape === 'ramp' ? 'drifted' : 'moved';
+  if (event.shape === 'ramp') return many ? 'are drifting' : 'is drifting';
+  return many ? 'have moved' : 'has moved';
+}
+
+function whenWords(event: WordedEvent, names: EventNames): string {
+  const at = formatLength(event.since.web_m, names.length, names.repeat_mm);
+  return event.roll === null ? `since ${at}` : `since roll ${event.roll} (${at})`;
+}
+
+const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
+  ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
+
+function closedWords(how: WordedEvent['how_closed']): string {
+  if (how === 'corrected') return 'It was corrected.';
+  if (how === 'recovered') return 'It came back by itself.';
+  if (how === 'withdrawn') return 'It was taken back: the reading behind it was withdrawn.';
+  return 'It is closed.';
+}

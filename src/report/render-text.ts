@@ -1,0 +1,38 @@
+import type { Block, Fact, ReportDocument, Table } from './document.js';
+import { textTable } from './text-table.js';
+import { textWidth, wrapText } from './wrap-text.js';
+
+/** A report as plain text for a terminal of `width` columns. */
+export function renderText(document: ReportDocument, width: number): string {
+  const lines = [...wrapText(document.title.toUpperCase(), width), ...wrapText(document.subtitle, width)];
+  for (const section of document.sections) {
+    const title = section.title.toUpperCase();
+    lines.push('', title, '-'.repeat(Math.min(width, textWidth(title))));
+    for (const [index, value] of section.blocks.entries()) {
+      if (index > 0 && (value.kind === 'heading' || value.kind === 'table')) lines.push('');
+      lines.push(...block(value, width));
+    }
+  }
+  return `${lines.join('\n')}\n`;
+}
+
+function block(value: Block, width: number): readonly string[] {
+  if (value.kind === 'say' || value.kind === 'heading') return wrapText(value.text, width);
+  if (value.kind === 'list') return value.items.flatMap((item) => hung('- ', item, width));
+  if (value.kind === 'ticks') return value.items.flatMap((item) => hung('[ ] ', item, width));
+  if (value.kind === 'facts') return value.facts.flatMap((fact) => factLines(fact, width));
+  return tableLines(value, width);
+}
+
+const hung = (mark: string, text: string, width: number): readonly string[] =>
+  wrapText(text, width - mark.length).map((line, index) => (index === 0 ? mark : ' '.repeat(mark.length)) + line);
+
+const TERM = 12;
+
+const factLines = ({ term, says }: Fact, width: number): readonly string[] =>
+  says.flatMap((line, index) => hung(index === 0 ? `  ${term}`.padEnd(TERM) : ' '.repeat(TERM), line, width));
+
+const tableLines = (value: Table, width: number): readonly string[] => [
+  ...wrapText(`${value.caption}:`, width),
+  ...textTable(value, width),
+];

@@ -1,0 +1,86 @@
+import type { StationView } from '../../core/views/board-view.js';
+import { sideWords } from '../../core/views/event-words.js';
+import type { DoneCorrection } from '../../core/views/handover-view.js';
+import { type Block, type Section, say, type Table } from '../document.js';
+import type { Telling } from '../telling.js';
+
+/** Section 5: every turn of a knob, whether it took, and how much travel each knob has left. */
+export function corrections(telling: Telling): Section {
+  const done = telling.view.corrections;
+  return {
+    id: 'corrections',
+    title: '5 Corrections and knob travel left',
+    blocks: [done.length === 0 ? say('No knob was turned.') : doneTable(telling), ...travel(telling)],
+  };
+}
+
+const doneTable = (telling: Telling): Table => ({
+  kind: 'table',
+  caption: 'What was turned',
+  columns: [
+    { title: 'When' },
+    { title: 'Counter', numbers: true },
+    { title: 'Station' },
+    { title: 'Print moved' },
+    { title: 'By' },
+    { title: 'Result' },
+  ],
+  rows: telling.view.corrections.map((done) => [
+    telling.clock.time(done.at),
+    telling.at(done.web_m),
+    done.label,
+    turned(done, telling),
+    done.by,
+    took(done, telling),
+  ]),
+});
+
+function turned(done: DoneCorrection, telling: Telling): string {
+  const parts = [counted(done.teeth, 'tooth', 'teeth'), counted(done.divisions, 'division', 'divisions')].filter(
+    (part) => part !== '',
+  );
+  return `${telling.size(done.move_mm)} ${sideWords(done.axis, done.move_mm)}${parts.length > 0 ? ` (${parts.join(', ')})` : ''}${done.advised ? '' : ', not advised'}`;
+}
+
+const counted = (count: number | null, one: string, many: string): string =>
+  count === null || count === 0 ? '' : `${Math.abs(count)} ${Math.abs(count) === 1 ? one : many}`;
+
+function took(done: DoneCorrection, telling: Telling): string {
+  if (done.withdrawn) return 'entry taken back';
+  if (done.result === null) return 'not read yet';
+  const got = `${telling.size(done.result.got_mm)} ${sideWords(done.axis, done.result.got_mm)}`;
+  return done.result.took ? `took: ${got}` : `did NOT take: ${got}`;
+}
+
+function travel(telling: Telling): readonly Block[] {
+  const known = telling.view.board.stations.filter(
+    (station) => station.axes.along.travel_left_mm !== null || station.axes.across.travel_left_mm !== null,
+  );
+  if (known.length === 0) return [say('Knob travel left is not known: the press file gives no travel.')];
+  return [
+    {
+      kind: 'table',
+      caption: 'Knob travel left',
+      columns: [
+        { title: 'Station' },
+        { title: 'Ahead', numbers: true },
+        { title: 'Behind', numbers: true },
+        { title: 'Operator side', numbers: true },
+        { title: 'Gear side', numbers: true },
+      ],
+      rows: known.map((station) => [
+        station.label,
+        ...left(station, 'along', telling),
+        ...left(station, 'across', telling),
+      ]),
+    },
+  ];
+}
+
+function left(station: StationView, axis: 'along' | 'across', { size }: Telling): readonly [string, string] {
+  const { travel_left_mm, fixed } = station.axes[axis];
+  if (fixed) return ['fixed', 'fixed'];
+  return travel_left_mm === null
+    ? ['not known', 'not known']
+    : [size(Math.max(0, travel_left_mm.plus)), size(Math.max(0, travel_left_mm.minus))];
+}

@@ -1,0 +1,54 @@
+import type { HoldSpan } from '../../core/views/handover-view.js';
+import { wholeWords } from '../../core/views/number-words.js';
+import { type Block, type Section, say } from '../document.js';
+import { rollsWords, type Telling } from '../telling.js';
+
+/** Section 3: product to keep back, by finished roll, metres and labels, with what to do; or that there is none. */
+export function holds(telling: Telling): Section {
+  const { holds: spans } = telling.view;
+  return {
+    id: 'holds',
+    title: '3 Product to hold',
+    blocks:
+      spans.length === 0
+        ? [say(noHoldWords(telling))]
+        : [...spans.flatMap((span) => spanBlocks(span, telling)), say(END_WORDS)],
+  };
+}
+
+/** "rolls 8 and 9, after 16 900 m up to 21 450 m, about 179 134 labels". */
+export function holdLine(span: HoldSpan, telling: Telling): string {
+  const to = span.to_m === null ? 'and still going on' : `up to and with ${telling.at(span.to_m)}`;
+  const labels =
+    span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`;
+  return `${rollsWords(span.rolls)}, after ${telling.at(span.from_m)} ${to}${labels}.`;
+}
+
+/** "No product to hold", unless nothing was looked at: then that is said instead of a promise. */
+export const noHoldWords = (telling: Telling): string =>
+  telling.view.checks.made === 0
+    ? 'No product was put on hold, but no check was made: what was produced has not been looked at.'
+    : 'No product to hold.';
+
+const END_WORDS =
+  'Each span runs from the last good check (not held) to the first good check after it was put right (held). Counter values are those at the place where samples are taken.';
+
+function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
+  const line = holdLine(span, telling);
+  return [
+    { kind: 'heading', text: `${line.charAt(0).toUpperCase()}${line.slice(1)}` },
+    {
+      kind: 'facts',
+      facts: [
+        { term: 'Why', says: span.why.length === 0 ? ['not recorded'] : span.why },
+        { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.at(span.to_m - span.from_m)] },
+        { term: 'What to do', says: [doWords(span)] },
+      ],
+    },
+  ];
+}
+
+const doWords = (span: HoldSpan): string =>
+  span.to_m === null
+    ? 'Keep these rolls and everything made from here on apart and tagged, until a check is good again. Then re-inspect; whoever answers for quality releases, reworks or scraps.'
+    : 'Keep these rolls apart and tagged, flag both ends of the span in the roll. Re-inspect; whoever answers for quality releases, reworks or scraps.';

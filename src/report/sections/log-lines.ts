@@ -1,0 +1,21 @@
+import { list, type Section, say } from '../document.js';
+import type { Telling } from '../telling.js';
+
+/** Section 9: the other things that happened, newest kept when there are very many. */
+export function logLines({ view, clock, at }: Telling): Section {
+  const kept = view.log.slice(-MOST);
+  const left = view.log.length - kept.length;
+  const lines = kept.map(
+    (line) => `${clock.time(line.at)}${line.web_m === null ? '' : `, ${at(line.web_m)}`}: ${line.words} (${line.by})`,
+  );
+  return {
+    id: 'log',
+    title: '9 What else happened',
+    blocks: [
+      ...(left > 0 ? [say(`${left} earlier lines are in the run log and not repeated here.`)] : []),
+      lines.length === 0 ? say('Nothing else is recorded.') : list(lines),
+    ],
+  };
+}
+
+const MOST = 60;

@@ -1,0 +1,45 @@
+import type { StationView } from '../../core/views/board-view.js';
+import { list, type Section, say } from '../document.js';
+import type { Telling } from '../telling.js';
+
+/** Section 6: how clean each plate was when last graded, and when it was last washed. */
+export function plates(telling: Telling): Section {
+  const printing = telling.view.board.stations.filter((station) => station.kind === 'print');
+  const known = printing.filter(
+    ({ plate }) => plate.grade !== null || plate.flaws !== null || plate.flag !== null || plate.last_wash_m !== null,
+  );
+  const flagged = known.filter((station) => station.plate.flag !== null);
+  if (known.length === 0)
+    return { id: 'plates', title: TITLE, blocks: [say('No plate was graded and no wash is recorded.')] };
+  return {
+    id: 'plates',
+    title: TITLE,
+    blocks: [
+      {
+        kind: 'table',
+        caption: 'Plates when last graded',
+        columns: [
+          { title: 'Station' },
+          { title: 'Plate' },
+          { title: 'Flaws counted' },
+          { title: 'Last wash', numbers: true },
+        ],
+        rows: printing.map((station) => plateRow(station, telling)),
+      },
+      ...(flagged.length === 0 ? [] : [list(flagged.map(flagWords))]),
+    ],
+  };
+}
+
+const TITLE = '6 Plates';
+const FLAGS = { building: 'ink is building', dirty: 'DIRTY', 'wash-due': 'a wash is due' };
+
+const plateRow = ({ label, plate }: StationView, { at }: Telling): readonly string[] => [
+  label,
+  plate.grade ?? 'not graded',
+  plate.flaws === null ? '–' : `${plate.flaws.flaws} in ${plate.flaws.labels} labels`,
+  plate.last_wash_m === null ? 'none recorded' : at(plate.last_wash_m),
+];
+
+const flagWords = ({ label, plate }: StationView): string =>
+  `${label}: ${plate.flag === null ? '' : FLAGS[plate.flag]}${plate.why === null ? '' : `, ${plate.why}`}`;

@@ -1,0 +1,61 @@
+import { listWords } from '../../core/views/event-words.js';
+import { type Block, type Section, say } from '../document.js';
+import { stationToReread } from '../station-to-reread.js';
+import type { Telling } from '../telling.js';
+
+/** Section 10: who hands over to whom, and what the incoming operator reads back and re-reads before signing. */
+export function signOff(telling: Telling): Section {
+  const { view } = telling;
+  const who =
+    view.operators.length === 0
+      ? 'No operator is named in the log.'
+      : `On the press in this time: ${listWords(view.operators)}.`;
+  return {
+    id: 'sign-off',
+    title: '10 Sign-off',
+    blocks: [say(who), ...signed(telling), { kind: 'ticks', items: ticks(telling) }, ...lines(telling)],
+  };
+}
+
+/** What the incoming operator ticks. */
+export function ticks(telling: Telling): readonly string[] {
+  const { view } = telling;
+  const open = view.board.events.filter((event) => event.open).length;
+  const reread = stationToReread(view);
+  return [
+    open === 0
+      ? 'Read back: no movement is open.'
+      : `Read back: ${open === 1 ? 'the open movement' : `the ${open} open movements`}.`,
+    view.holds.length === 0
+      ? 'Read back: no product on hold.'
+      : `Held rolls seen, tagged and apart (${view.holds.length === 1 ? 'one hold' : `${view.holds.length} holds`}).`,
+    view.abnormal.length === 0
+      ? 'Nothing abnormal or temporary.'
+      : 'What is abnormal or temporary is understood and agreed.',
+    reread === null
+      ? 'One station re-read: ________ along ________ across ________'
+      : `Re-read ${telling.label(reread.station)} (${reread.why}): along ________ across ________`,
+  ];
+}
+
+function signed({ view, clock }: Telling): readonly Block[] {
+  const sign = view.sign_off ?? null;
+  if (sign === null) return [];
+  const incoming =
+    sign.incoming === null ? 'Nobody took over: there was no incoming operator.' : `${sign.incoming} took over.`;
+  return [
+    say(
+      `${sign.outgoing} handed over at ${clock.time(sign.at)}. ${incoming}${sign.note === null ? '' : ` Note: ${sign.note}`}`,
+    ),
+  ];
+}
+
+const lines = ({ view }: Telling): readonly Block[] => [
+  {
+    kind: 'facts',
+    facts: [
+      { term: 'Outgoing', says: [`${view.board.operator ?? ''} ________________  time ________`.trim()] },
+      { term: 'Incoming', says: ['________________  time ________'] },
+    ],
+  },
+];

@@ -1,0 +1,118 @@
+import type { StationAxisView, StationView } from '../../core/views/board-view.js';
+import { REGISTER_UNIT_NAME, signedNumber, wholeWords } from '../../core/views/number-words.js';
+import { type Block, type Section, say, type Table } from '../document.js';
+import type { Telling } from '../telling.js';
+
+/** Section 1: running or stopped, where, and the last reading and state of every station. */
+export function stateNow(telling: Telling): Section {
+  const { view } = telling;
+  return {
+    id: 'state-now',
+    title: '1 State now',
+    blocks: [
+      say(stateSentence(telling)),
+      ...madeWords(telling),
+      stationTable(telling),
+      say(signWords(telling)),
+      ...pairWords(telling),
+      ...sensorWords(view.board.sensor),
+    ],
+  };
+}
+
+/** "Running at 21 450 m, finished roll 9, 118 m/min. OK to run was given by JK." */
+export function stateSentence(telling: Telling): string {
+  const { board, passed_by } = telling.view;
+  const { position } = board;
+  const where =
+    position.web_m === null
+      ? 'no counter keyed yet'
+      : `at ${telling.at(position.web_m)}${position.estimated ? ' (estimated)' : ''}`;
+  const counter =
+    position.web_m !== null && position.counter_minus_web_m !== 0
+      ? `, press counter ${telling.at(position.web_m + position.counter_minus_web_m)}`
+      : '';
+  const roll = board.finished_roll.running === null ? '' : `, finished roll ${board.finished_roll.running}`;
+  const speed =
+    board.phase === 'running' && position.speed_m_min !== null ? `, ${wholeWords(position.speed_m_min)} m/min` : '';
+  const passed = passed_by === null ? 'OK to run has not been given.' : `OK to run was given by ${passed_by}.`;
+  return `${PHASES[board.phase]} ${where}${counter}${roll}${speed}. ${settling(telling)}${passed}`;
+}
+
+const PHASES = {
+  'make-ready': 'In make-ready,',
+  running: 'Running,',
+  stopped: 'Stopped,',
+  settling: 'Running but settling,',
+  ended: 'The run has ended,',
+};
+
+function settling(telling: Telling): string {
+  const until = telling.view.board.settle_until_m;
+  return until === null ? '' : `Look, do not turn, until ${telling.at(until)}. `;
+}
+
+function madeWords({ view, at }: Telling): readonly Block[] {
+  const { made, looked_only, sensor, withdrawn } = view.checks;
+  const length = view.made_m === null ? 'How much was made is not known.' : `Made since then: ${at(view.made_m)}.`;
+  const kinds = [
+    ...(looked_only > 0 ? [`${looked_only} of them looked at without numbers`] : []),
+    ...(sensor > 0 ? [`${sensor} of them by the sensor`] : []),
+    ...(withdrawn > 0 ? [`${withdrawn} taken back`] : []),
+  ];
+  return [say(`${length} Checks made: ${made}${kinds.length > 0 ? ` (${kinds.join(', ')})` : ''}.`)];
+}
+
+function stationTable(telling: Telling): Table {
+  const { board } = telling.view;
+  const unit = REGISTER_UNIT_NAME[board.units.register];
+  return {
+    kind: 'table',
+    caption: `Last readings against the reference, in ${unit}`,
+    columns: [
+      { title: 'Station' },
+      { title: 'Along', numbers: true },
+      { title: 'is' },
+      { title: 'Across', numbers: true },
+      { title: 'is' },
+      { title: 'Allowed', numbers: true },
+    ],
+    rows: board.stations.map((station) => stationRow(station, telling)),
+  };
+}
+
+function stationRow(station: StationView, telling: Telling): readonly string[] {
+  const unit = telling.view.board.units.register;
+  const { along, across } = station.axes;
+  const plain = (axis: StationAxisView): string => signedNumber(axis.tolerance_mm, unit).replace('+', '');
+  const allowed =
+    along.tolerance_mm === across.tolerance_mm ? `± ${plain(along)}` : `± ${plain(along)} / ${plain(across)}`;
+  if (station.is_reference) return [station.label, '–', 'reference', '–', 'reference', '–'];
+  if (station.read === 'never') return [station.label, '–', 'no readable mark', '–', 'no readable mark', '–'];
+  return [station.label, lastWords(along, unit), along.state, lastWords(across, unit), across.state, allowed];
+}
+
+function lastWords(axis: StationAxisView, unit: Telling['names']['register']): string {
+  if (axis.looked !== null) return `looked, ${axis.looked}`;
+  return axis.last_mm === null ? '–' : signedNumber(axis.last_mm, unit);
+}
+
+const signWords = ({ view, label, names }: Telling): string =>
+  `Along: + is ahead (the print lies too far downstream), - is behind. Across: + is toward the operator side, - toward the gear side. "Allowed" is each way, along / across where they differ. Read against ${label(names.reference)}${view.checks.made === 0 ? '; nothing was read' : ''}.`;
+
+function pairWords({ view, label, size }: Telling): readonly Block[] {
+  const out = view.board.pairs.filter((pair) => pair.out && pair.apart_mm !== null);
+  if (out.length === 0) return [];
+  return [
+    {
+      kind: 'list',
+      items: out.map(
+        (pair) =>
+          `${label(pair.stations[0])} and ${label(pair.stations[1])} trap one another and are ${size(pair.apart_mm ?? 0)} apart ${pair.axis}; allowed ${size(pair.tolerance_mm)}.`,
+      ),
+    },
+  ];
+}
+
+const sensorWords = (sensor: Telling['view']['board']['sensor']): readonly Block[] =>
+  sensor === null ? [] : [say(`Sensor: ${sensor.words}`)];

@@ -1,0 +1,56 @@
+import { list, type Section, stress } from '../document.js';
+import type { Telling } from '../telling.js';
+import { holdLine, noHoldWords } from './holds.js';
+import { dueWords } from './next-check.js';
+import { stateSentence } from './state-now.js';
+
+/** What must be known in thirty seconds: running or not, what is wrong, what to do, what to hold, what comes next. */
+export function thirtySeconds(telling: Telling): Section {
+  const { board } = telling.view;
+  const open = openMovements(telling);
+  const lines = [...open.slice(0, MOST), ...more(open.length - MOST, 'more open movements, in section 4')];
+  const holds = telling.view.holds.map((hold) => holdLine(hold, telling));
+  const abnormal = telling.view.abnormal;
+  return {
+    id: 'thirty-seconds',
+    title: 'In thirty seconds',
+    blocks: [
+      stress(stateSentence(telling)),
+      list([
+        ...(lines.length > 0 ? lines : [quietWords(telling)]),
+        ...doNow(telling),
+        ...(holds.length > 0
+          ? [
+              ...holds.slice(0, MOST).map((line) => `HOLD: ${line}`),
+              ...more(holds.length - MOST, 'more holds, in section 3'),
+            ]
+          : [noHoldWords(telling)]),
+        ...abnormal.slice(0, MOST).map((line) => `Not as usual: ${line}`),
+        ...more(abnormal.length - MOST, 'more things not as usual, in section 2'),
+        ...(board.phase === 'ended' ? [] : [dueWords(telling)]),
+      ]),
+    ],
+  };
+}
+
+const MOST = 3;
+
+const more = (count: number, words: string): readonly string[] => (count > 0 ? [`And ${count} ${words}.`] : []);
+
+const openMovements = (telling: Telling): readonly string[] =>
+  telling.view.board.events.filter((event) => event.open).map((event) => event.sentence);
+
+function quietWords(telling: Telling): string {
+  if (telling.view.checks.made === 0)
+    return 'Nothing was checked: whether register holds is not known. Make a full check first.';
+  const unsure = telling.view.board.stations.filter((station) => station.axes.along.state === 'not enough readings');
+  return unsure.length === 0
+    ? 'All holding: no movement is open.'
+    : `No movement is open; not enough readings yet of ${unsure.map((station) => station.label).join(', ')}.`;
+}
+
+function doNow(telling: Telling): readonly string[] {
+  const { instruction } = telling.view.board;
+  if (instruction.urgency === 'calm') return [];
+  return [`Do now: ${instruction.sentence}`, ...instruction.hand];
+}

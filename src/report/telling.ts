@@ -1,0 +1,43 @@
+import { formatLength } from '../core/units.js';
+import { type EventNames, listWords } from '../core/views/event-words.js';
+import type { HandoverView } from '../core/views/handover-view.js';
+import { sizeWords } from '../core/views/number-words.js';
+import { plainView } from './plain-words.js';
+import { type ShiftClock, shiftClock } from './shift-clock.js';
+
+/** What every section needs to speak of one report: the view with harmless strings, its names, units and clock. */
+export type Telling = {
+  readonly view: HandoverView;
+  readonly names: EventNames;
+  readonly clock: ShiftClock;
+  readonly label: (station: string) => string;
+  /** "17 550 m"; null is "not known". */
+  readonly at: (web_m: number | null) => string;
+  /** "0.09 mm", without sign. */
+  readonly size: (mm: number) => string;
+};
+
+export function tellingOf(raw: HandoverView): Telling {
+  const view = plainView(raw);
+  const { board } = view;
+  const labels = new Map(board.stations.map((station) => [station.id, station.label]));
+  return {
+    view,
+    names: {
+      register: board.units.register,
+      length: board.units.length,
+      repeat_mm: board.repeat_mm,
+      labels: Object.fromEntries(labels),
+      dies: board.stations.filter((station) => station.kind === 'die').map((station) => station.id),
+      reference: board.stations.find((station) => station.is_reference)?.id ?? '',
+    },
+    clock: shiftClock(view.time_zone, view.since_at, view.made_at),
+    label: (station) => labels.get(station) ?? `station ${station}`,
+    at: (web_m) => (web_m === null ? 'not known' : formatLength(web_m, board.units.length, board.repeat_mm)),
+    size: (mm) => sizeWords(mm, board.units.register),
+  };
+}
+
+/** "roll 8", "rolls 8 and 9". */
+export const rollsWords = (rolls: readonly string[]): string =>
+  rolls.length === 0 ? 'roll not known' : `${rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(rolls)}`;

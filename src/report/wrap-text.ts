@@ -1,0 +1,50 @@
+import stringWidth from 'string-width';
+
+/** Terminal columns that a text takes. */
+export const textWidth = (text: string): number => stringWidth(text);
+
+/** Breaks words into lines of at most `width` columns; keeps a number with its thousands and its unit; breaks words that are too long. */
+export function wrapText(text: string, width: number): readonly string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of glue(text)
+    .split(' ')
+    .flatMap((part) => pieces(part, width))) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (textWidth(longer) <= width) line = longer;
+    else {
+      if (line !== '') lines.push(line);
+      line = word;
+    }
+  }
+  if (line !== '' || lines.length === 0) lines.push(line);
+  return lines.map((done) => done.replaceAll(HELD, ' '));
+}
+
+const HELD = '\u00a0';
+
+/** Spaces inside "17 550 m" and "± 0.15" are held together. */
+const glue = (text: string): string =>
+  text
+    .replaceAll(HELD, ' ')
+    .replace(/(?<=\d) (?=\d{3}(?!\d))/g, HELD)
+    .replace(/(?<=\d) (?=(?:mm|m|ft|in|thou|64ths|repeats|min|m\/min|labels)\b)/g, HELD)
+    .replace(/(?<=[±+]) (?=\d)/g, HELD);
+
+function pieces(word: string, width: number): readonly string[] {
+  if (textWidth(word) <= width) return [word];
+  const found: string[] = [];
+  let piece = '';
+  let used = 0;
+  for (const { segment } of new Intl.Segmenter('en', { granularity: 'grapheme' }).segment(word)) {
+    const wide = textWidth(segment);
+    if (used + wide > width && piece !== '') {
+      found.push(piece);
+      piece = '';
+      used = 0;
+    }
+    piece += segment;
+    used += wide;
+  }
+  return piece === '' ? found : [...found, piece];
+}
