@@ -1,5 +1,5 @@
-import chisquareCdf from '@stdlib/stats-base-dists-chisquare-cdf';
 import { fail, ok, type Result } from '../result.js';
+import { chisquareSurvival } from './chisquare.js';
 
 /**
  * Whether counts scatter more than chance alone makes them: if so, the usual limits are too tight and something else
@@ -11,9 +11,14 @@ import { fail, ok, type Result } from '../result.js';
  * chance of a ratio this large or larger.
  * Too few: a refusal below two counts. Errors: nothing expected anywhere is a refusal.
  * Source: R. A. Fisher (1925), Statistical Methods for Research Workers, 18, index of dispersion; D. B. Laney (2002).
- * Example: NIST 6.3.3.1 wafers (25 counts, mean 16) give ratio 1.6146.
+ * Example: NIST 6.3.3.1 wafers (25 counts, mean 16) give ratio 1.578125, p 0.0357.
  */
-export type Dispersion = { readonly ratio: number; readonly statistic: number; readonly df: number; readonly p: number };
+export type Dispersion = {
+  readonly ratio: number;
+  readonly statistic: number;
+  readonly df: number;
+  readonly p: number;
+};
 
 export type CountMade = { readonly count: number; readonly expected: number; readonly variance: number };
 
@@ -27,6 +32,3 @@ export const dispersion = (counts: readonly CountMade[]): Result<Dispersion> => 
   const df = counts.length - 1;
   return ok({ ratio: statistic / df, statistic, df, p: chisquareSurvival(statistic, df) });
 };
-
-/** The upper tail of the chi-square distribution. */
-export const chisquareSurvival = (statistic: number, df: number): number => 1 - chisquareCdf(statistic, df);
