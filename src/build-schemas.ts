@@ -1,0 +1,17 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { z } from 'zod';
+import { jobSchema } from './core/job-schema.js';
+import { pressSchema } from './core/press-schema.js';
+
+// Writes a JSON Schema of every file people edit into dist/schemas, so that editors can help; run by `npm run build` after tsc.
+const SCHEMAS = { press: pressSchema, job: jobSchema };
+
+const folder = new URL('./schemas/', import.meta.url);
+mkdirSync(folder, { recursive: true });
+for (const [name, schema] of Object.entries(SCHEMAS)) {
+  const json = z.toJSONSchema(schema, { io: 'input' });
+  writeFileSync(
+    new URL(`${name}.schema.json`, folder),
+    `${JSON.stringify({ $id: `holdregister/${name}/1`, ...json }, null, 2)}\n`,
+  );
+}
