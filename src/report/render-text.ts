@@ -9,7 +9,12 @@ export function renderText(document: ReportDocument, width: number): string {
     const title = section.title.toUpperCase();
     lines.push('', title, '-'.repeat(Math.min(width, textWidth(title))));
     for (const [index, value] of section.blocks.entries()) {
-      if (index > 0 && (value.kind === 'heading' || value.kind === 'table')) lines.push('');
+      const before = section.blocks[index - 1]?.kind;
+      if (
+        before !== undefined &&
+        (apart(value.kind) || (before !== 'say' && before !== 'heading' && value.kind === 'say'))
+      )
+        lines.push('');
       lines.push(...block(value, width));
     }
   }
@@ -24,10 +29,12 @@ function block(value: Block, width: number): readonly string[] {
   return tableLines(value, width);
 }
 
+const apart = (kind: Block['kind']): boolean => kind === 'heading' || kind === 'table';
+
 const hung = (mark: string, text: string, width: number): readonly string[] =>
   wrapText(text, width - mark.length).map((line, index) => (index === 0 ? mark : ' '.repeat(mark.length)) + line);
 
-const TERM = 12;
+const TERM = 14;
 
 const factLines = ({ term, says }: Fact, width: number): readonly string[] =>
   says.flatMap((line, index) => hung(index === 0 ? `  ${term}`.padEnd(TERM) : ' '.repeat(TERM), line, width));

@@ -38,6 +38,9 @@ export function tellingOf(raw: HandoverView): Telling {
   };
 }
 
+/** A sentence ends in one full stop, also after "Ben T.". */
+export const fullStop = (text: string): string => (/[.!?]$/.test(text) ? text : `${text}.`);
+
 /** "roll 8", "rolls 8 and 9". */
 export const rollsWords = (rolls: readonly string[]): string =>
   rolls.length === 0 ? 'roll not known' : `${rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(rolls)}`;

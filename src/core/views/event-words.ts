@@ -92,7 +92,8 @@ function causeWords(event: WordedEvent, names: EventNames, tail: string): string
     return `${labelOf(names.reference, names)} (the reference) ${went} ${side}: ${tail} All the others read off the opposite way${event.open ? '; leave them alone' : ''}.`;
   if (cause.kind === 'several')
     return `${listWords(cause.stations.map((id) => subject(id, names)))} ${went} ${axisWords(event.axis)}, not all alike: up to ${tail}`;
-  return `The web ${event.open ? 'has stretched or shifted' : 'had stretched or shifted'} ${axisWords(event.axis)}: stations read off in proportion to distance, each metre of path after the reference ${rateWords(event.moved_mm, names.register)} ${side}, ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
+  const web = event.axis === 'along' ? 'stretched or shifted' : 'shifted or drawn to one side';
+  return `The web ${event.open ? 'has' : 'had'} ${web}: stations read off in proportion to distance, ${rateWords(event.moved_mm, names.register)} ${side} for each metre of path after the reference, ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
 }
 
 function wentWords(event: WordedEvent, many: boolean): string {

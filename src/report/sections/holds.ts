@@ -18,7 +18,7 @@ export function holds(telling: Telling): Section {
 
 /** "rolls 8 and 9, after 16 900 m up to 21 450 m, about 179 134 labels". */
 export function holdLine(span: HoldSpan, telling: Telling): string {
-  const to = span.to_m === null ? 'and still going on' : `up to and with ${telling.at(span.to_m)}`;
+  const to = span.to_m === null ? 'and still going on' : `up to and including ${telling.at(span.to_m)}`;
   const labels =
     span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`;
   return `${rollsWords(span.rolls)}, after ${telling.at(span.from_m)} ${to}${labels}.`;

@@ -1,6 +1,6 @@
 import { listWords, reachSentence } from '../../core/views/event-words.js';
 import { list, type Section, say } from '../document.js';
-import type { Telling } from '../telling.js';
+import { fullStop, type Telling } from '../telling.js';
 
 /** Section 7: when the next check is due and what to look at first. */
 export function nextCheck(telling: Telling): Section {
@@ -20,12 +20,12 @@ export function nextCheck(telling: Telling): Section {
 export function dueWords({ view, at }: Telling): string {
   const due = view.board.next_check;
   if (due === null) return 'Next check: none is planned in the job file. Check at the next roll change at the latest.';
-  if (due.overdue) return `Next check is OVERDUE: ${due.why}.`;
+  if (due.overdue) return fullStop(`Next check is OVERDUE: ${due.why}`);
   const parts = [
     ...(due.in_m === null ? [] : [at(due.in_m)]),
     ...(due.in_min === null ? [] : [`${Math.round(due.in_min)} min`]),
   ];
-  return `Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or about ')}, `}${due.why}.`;
+  return fullStop(`Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or about ')}, `}${due.why}`);
 }
 
 function watchLines(telling: Telling): readonly string[] {

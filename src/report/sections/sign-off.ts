@@ -1,7 +1,7 @@
 import { listWords } from '../../core/views/event-words.js';
 import { type Block, type Section, say } from '../document.js';
 import { stationToReread } from '../station-to-reread.js';
-import type { Telling } from '../telling.js';
+import { fullStop, type Telling } from '../telling.js';
 
 /** Section 10: who hands over to whom, and what the incoming operator reads back and re-reads before signing. */
 export function signOff(telling: Telling): Section {
@@ -9,7 +9,7 @@ export function signOff(telling: Telling): Section {
   const who =
     view.operators.length === 0
       ? 'No operator is named in the log.'
-      : `On the press in this time: ${listWords(view.operators)}.`;
+      : fullStop(`On the press in this time: ${listWords(view.operators)}`);
   return {
     id: 'sign-off',
     title: '10 Sign-off',
@@ -45,7 +45,7 @@ function signed({ view, clock }: Telling): readonly Block[] {
     sign.incoming === null ? 'Nobody took over: there was no incoming operator.' : `${sign.incoming} took over.`;
   return [
     say(
-      `${sign.outgoing} handed over at ${clock.time(sign.at)}. ${incoming}${sign.note === null ? '' : ` Note: ${sign.note}`}`,
+      `${sign.outgoing} handed over at ${clock.time(sign.at)}. ${incoming}${sign.note === null ? '' : ` ${fullStop(`Note: ${sign.note}`)}`}`,
     ),
   ];
 }

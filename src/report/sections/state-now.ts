@@ -1,7 +1,7 @@
 import type { StationAxisView, StationView } from '../../core/views/board-view.js';
-import { REGISTER_UNIT_NAME, signedNumber, wholeWords } from '../../core/views/number-words.js';
+import { registerUnitName, signedNumber, wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say, type Table } from '../document.js';
-import type { Telling } from '../telling.js';
+import { fullStop, type Telling } from '../telling.js';
 
 /** Section 1: running or stopped, where, and the last reading and state of every station. */
 export function stateNow(telling: Telling): Section {
@@ -10,7 +10,6 @@ export function stateNow(telling: Telling): Section {
     id: 'state-now',
     title: '1 State now',
     blocks: [
-      say(stateSentence(telling)),
       ...madeWords(telling),
       stationTable(telling),
       say(signWords(telling)),
@@ -35,7 +34,7 @@ export function stateSentence(telling: Telling): string {
   const roll = board.finished_roll.running === null ? '' : `, finished roll ${board.finished_roll.running}`;
   const speed =
     board.phase === 'running' && position.speed_m_min !== null ? `, ${wholeWords(position.speed_m_min)} m/min` : '';
-  const passed = passed_by === null ? 'OK to run has not been given.' : `OK to run was given by ${passed_by}.`;
+  const passed = passed_by === null ? 'OK to run has not been given.' : fullStop(`OK to run was given by ${passed_by}`);
   return `${PHASES[board.phase]} ${where}${counter}${roll}${speed}. ${settling(telling)}${passed}`;
 }
 
@@ -65,7 +64,7 @@ function madeWords({ view, at }: Telling): readonly Block[] {
 
 function stationTable(telling: Telling): Table {
   const { board } = telling.view;
-  const unit = REGISTER_UNIT_NAME[board.units.register];
+  const unit = registerUnitName(board.units.register);
   return {
     kind: 'table',
     caption: `Last readings against the reference, in ${unit}`,

@@ -1,5 +1,8 @@
+import { AXES } from '../../core/axis.js';
+import type { RegisterState, StationView } from '../../core/views/board-view.js';
+import { listWords } from '../../core/views/event-words.js';
 import { list, type Section, stress } from '../document.js';
-import type { Telling } from '../telling.js';
+import { fullStop, type Telling } from '../telling.js';
 import { holdLine, noHoldWords } from './holds.js';
 import { dueWords } from './next-check.js';
 import { stateSentence } from './state-now.js';
@@ -43,14 +46,23 @@ const openMovements = (telling: Telling): readonly string[] =>
 function quietWords(telling: Telling): string {
   if (telling.view.checks.made === 0)
     return 'Nothing was checked: whether register holds is not known. Make a full check first.';
-  const unsure = telling.view.board.stations.filter((station) => station.axes.along.state === 'not enough readings');
+  const unsure = telling.view.board.stations.filter(isUnsure).map((station) => station.label);
   return unsure.length === 0
-    ? 'All holding: no movement is open.'
-    : `No movement is open; not enough readings yet of ${unsure.map((station) => station.label).join(', ')}.`;
+    ? 'No movement is open: all were holding when last read.'
+    : fullStop(`No movement is open, but there are not enough readings yet of ${listWords(unsure)}`);
 }
 
 function doNow(telling: Telling): readonly string[] {
   const { instruction } = telling.view.board;
   if (instruction.urgency === 'calm') return [];
-  return [`Do now: ${instruction.sentence}`, ...instruction.hand];
+  return [
+    `Do now: ${instruction.sentence}`,
+    ...instruction.hand,
+    ...(instruction.caution === '' || instruction.hand.length === 0 ? [] : [instruction.caution]),
+  ];
 }
+
+const isUnsure = ({ read, is_reference, axes }: StationView): boolean =>
+  read === 'measure' && !is_reference && AXES.some((axis) => !axes[axis].fixed && UNSURE.has(axes[axis].state));
+
+const UNSURE: ReadonlySet<RegisterState> = new Set(['not enough readings', 'not read'] as const);

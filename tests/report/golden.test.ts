@@ -1,0 +1,19 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { handoverMarkdown } from '../../src/report/handover-markdown.js';
+import { handoverText } from '../../src/report/handover-text.js';
+import { SHIFTS } from './shifts.js';
+
+/** Golden reports change only by `UPDATE_GOLDEN=1 npx vitest run … tests/report/golden.test.ts`, and are read in review. */
+const FORMATS = { md: handoverMarkdown, txt: (view: Parameters<typeof handoverText>[0]) => handoverText(view) };
+
+describe('golden handovers', () => {
+  for (const [name, view] of Object.entries(SHIFTS))
+    for (const [format, write] of Object.entries(FORMATS))
+      test(`${name}.${format}`, () => {
+        const path = new URL(`golden/${name}.${format}`, import.meta.url);
+        const text = write(view);
+        if (process.env.UPDATE_GOLDEN === '1') writeFileSync(path, text);
+        expect(text).toBe(readFileSync(path, 'utf8'));
+      });
+});
