@@ -1,0 +1,128 @@
+import type { Axis } from '../axis.js';
+import type { AxisState, Open } from './axis-state.js';
+import { type CauseLines, push } from './cause-lines.js';
+import { type Candidate, type Entry, type Evidence, evidence, fit } from './evidence.js';
+import { levelOf, startLevel } from './level-filter.js';
+import { excuse, type Scatter, scatterOf } from './scatter.js';
+import { scatterBelief } from './scatter-belief.js';
+import type { WatchConfig } from './seen.js';
+import { spacingOf } from './spacing.js';
+
+/** Evidence of a second cause beginning with the first, ln, for which the movement is called several. */
+const SECOND_CAUSE = Math.log(60);
+const BEGIN_TOGETHER = 3;
+
+/** Takes the best explanation as a movement: a new one, or more of the one already open with that cause. */
+export const accept = (
+  config: WatchConfig,
+  lines: CauseLines,
+  axis: Axis,
+  state: AxisState,
+  found: Evidence,
+  key: number,
+  restore: AxisState['filters'],
+): { readonly state: AxisState; readonly nextKey: number } => {
+  const best = found.best;
+  if (best === null) return { state, nextKey: key };
+  const belief = scatterBelief(config, axis);
+  const scatter = scatterOf(state.scatter, belief);
+  const newest = state.entries[state.entries.length - 1];
+  const first = state.entries[best.start];
+  if (newest === undefined || first === undefined) return { state, nextKey: key };
+  const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
+  const size = fit(lines, scatter, state.entries, best, spacing);
+  const again = state.open.find((o) => o.causes.includes(best.cause));
+  const alone = first.at === newest.at;
+
+  let entries = blindFrom(state.entries, [best.cause], first.at);
+  let second: Candidate | null = null;
+  if (again === undefined) {
+    const rest = evidence(lines, scatter, entries, state.offsets, spacing);
+    const b = rest.best;
+    if (
+      b !== null &&
+      rest.ln_total > SECOND_CAUSE &&
+      Math.abs((state.entries[b.start]?.at ?? 0) - first.at) <= BEGIN_TOGETHER &&
+      b.cause < lines.n &&
+      best.cause < lines.n
+    ) {
+      second = b;
+      entries = blindFrom(entries, [b.cause], first.at);
+    }
+  }
+  const causes = second === null ? [best.cause] : [best.cause, second.cause].sort((a, b) => a - b);
+  const mark = state.marks.find((m) => m.at === first.at);
+  const open: Open =
+    again === undefined
+      ? {
+          key,
+          causes,
+          ...named(lines, found, best.cause, second !== null),
+          start: first.at,
+          since: { check: mark?.check ?? 0, web_m: first.web_m },
+          found: newest.at,
+          shape: (found.ramp_share[best.cause] ?? 0) > 0.5 ? 'ramp' : 'step',
+          slope: size.slope,
+          moved: size.mean,
+          sd: size.sd,
+          from: state.base,
+          levelled: false,
+          settled: false,
+          pattern: mark?.roll_change === true && best.shape === 'step' ? 'at roll change' : null,
+          restore: alone ? restore : null,
+        }
+      : { ...again, levelled: false, found: newest.at, restore: alone ? restore : null };
+  const next: AxisState = {
+    ...state,
+    entries,
+    scatter: excuse(state.scatter, first.at),
+    filters: again === undefined ? shifted(lines, scatter, state, best, size, spacing) : state.filters,
+    open: again === undefined ? [...state.open, open] : state.open.map((o) => (o.key === open.key ? open : o)),
+  };
+  return { state: next, nextKey: again === undefined ? key + 1 : key };
+};
+
+export const blindFrom = (entries: readonly Entry[], causes: readonly number[], from: number): readonly Entry[] =>
+  entries.map((e) => (e.at < from ? e : { ...e, blind: [...new Set([...e.blind, ...causes])] }));
+
+/** Confidence in the cause and the causes next to it. */
+export const named = (
+  lines: CauseLines,
+  found: Evidence,
+  cause: number,
+  several: boolean,
+): Pick<Open, 'confidence' | 'alternatives'> => {
+  const share = found.shares[cause] ?? 0;
+  const alternatives = lines.names
+    .map((name, j) => ({ cause: name, confidence: found.shares[j] ?? 0, j }))
+    .filter((a) => (a.j !== cause || several) && a.confidence >= 0.02)
+    .sort((a, b) => b.confidence - a.confidence || a.j - b.j)
+    .slice(0, 3)
+    .map(({ cause: c, confidence }) => ({ cause: c, confidence }));
+  return { confidence: share, alternatives };
+};
+
+/** Levels after a common movement: every station it moves is moved by the common estimate, which is better known than any one of them. */
+export const shifted = (
+  lines: CauseLines,
+  scatter: Scatter,
+  state: AxisState,
+  best: Candidate,
+  size: ReturnType<typeof fit>,
+  spacing_m: number,
+): AxisState['filters'] => {
+  if (best.cause < lines.n) return state.filters;
+  return state.filters.map((f, k) => {
+    const p = push(lines, best.cause, k);
+    if (f === null || p === 0) return f;
+    const own = 0.25 * (scatter.sigma[k] ?? scatter.pooled);
+    const level = (state.base[k] ?? 0) + p * size.mean;
+    const sd = Math.sqrt((p * size.sd) ** 2 + own * own);
+    const slope = size.slope * p * spacing_m;
+    return startLevel(
+      level,
+      Math.min(sd, levelOf(f).sd_mm * 2),
+      best.shape === 'ramp' ? { mean: slope, sd: 0.4 * Math.abs(slope) } : null,
+    );
+  });
+};

@@ -1,0 +1,47 @@
+import type { Cause, Shape } from '../finding.js';
+import type { CheckId } from '../record.js';
+import type { Entry, Offset } from './evidence.js';
+import type { LevelFilter } from './level-filter.js';
+import type { Pattern } from './movement.js';
+import type { ScatterState } from './scatter.js';
+
+/** A movement being followed. `causes`: its cause number, or two when one does not explain it. */
+export type Open = {
+  readonly key: number;
+  readonly causes: readonly number[];
+  readonly confidence: number;
+  readonly alternatives: readonly { readonly cause: Cause; readonly confidence: number }[];
+  /** Entry number, check and place where it began, and entry number where it was found. */
+  readonly start: number;
+  readonly since: { readonly check: CheckId; readonly web_m: number };
+  readonly found: number;
+  readonly shape: Shape;
+  readonly slope: number;
+  readonly moved: number;
+  readonly sd: number;
+  /** Levels it started from, without known corrections. */
+  readonly from: readonly number[];
+  /** Steady at its new level, which is now what new movements are measured from. */
+  readonly levelled: boolean;
+  readonly settled: boolean;
+  readonly pattern: Pattern | null;
+  /** The estimates as they were before the check that raised it, while that check alone speaks for it. */
+  readonly restore: readonly (LevelFilter | null)[] | null;
+};
+
+/** Everything the watch remembers of one axis. Plain data, bounded. */
+export type AxisState = {
+  readonly count: number;
+  readonly entries: readonly Entry[];
+  readonly marks: readonly { readonly at: number; readonly check: CheckId; readonly roll_change: boolean }[];
+  readonly base: readonly number[];
+  readonly offsets: readonly (Offset | null)[];
+  readonly turned: readonly number[];
+  readonly scatter: ScatterState;
+  readonly filters: readonly (LevelFilter | null)[];
+  readonly lastRead: readonly number[];
+  readonly open: readonly Open[];
+};
+
+/** How many checks the watch looks back. */
+export const WINDOW = 60;

@@ -1,0 +1,264 @@
+import type { CauseLines } from './cause-lines.js';
+import type { Scatter } from './scatter.js';
+
+/** One check in the window: where, what was read (aim, known corrections and accounted movements taken off), what it is blind to. */
+export type Entry = {
+  readonly at: number;
+  readonly web_m: number;
+  readonly value: readonly (number | null)[];
+  /** Causes whose direction this check says nothing about, because an open movement of theirs is being followed. */
+  readonly blind: readonly number[];
+};
+
+/** A level not quite known: since entry `from` a cause's direction may be off by a constant of this variance. */
+export type Offset = { readonly from: number; readonly variance: number };
+
+export type Candidate = {
+  readonly cause: number;
+  /** Index into the window of the first check that carries the movement. */
+  readonly start: number;
+  readonly shape: 'step' | 'ramp';
+  /** Natural logarithm of weight × likelihood ratio. */
+  readonly ln: number;
+};
+
+/** `ln_total`: ln of the summed evidence that something moved within the window, over causes, beginnings and shapes. */
+export type Evidence = {
+  readonly ln_total: number;
+  readonly best: Candidate | null;
+  /** Share of the evidence by cause, sums to 1. */
+  readonly shares: readonly number[];
+  readonly best_of: readonly (Candidate | null)[];
+  readonly ramp_share: readonly number[];
+};
+
+const STEP_SIZES: readonly (readonly [number, number])[] = [
+  [1.2, 0.45],
+  [3.0, 0.25],
+];
+const RAMP_SLOPES: readonly (readonly [number, number])[] = [[0.15, 0.3]];
+const RAMP_AT_LEAST = 4;
+const START_OFFSET = 0.4;
+const START_OFFSET_ODDS = 0.25;
+
+/**
+ * How strongly the last checks say that something moved, and what.
+ *
+ * For each cause, beginning and shape (step, ramp) the likelihood ratio against "nothing moved" is averaged over a normal prior of the
+ * movement's size, and the averages are added up over beginnings (the Shiryaev–Roberts way of treating an unknown beginning: Pollak &
+ * Siegmund; see DEVELOPERS.md). Without movement the sum grows by 1 a check on average whatever the number of stations and whatever was
+ * left unread, so one threshold holds for every press. Readings of a check share the reference's scatter: they are weighed with the
+ * covariance own + shared (Sherman–Morrison), a missing reading leaves the sums. `spacing_m` is the usual distance between checks.
+ * A reading's scatter is itself estimated: `freedom` readings of evidence thicken the tails as in Student's t. A small constant offset
+ * present since the run began (first-off set within the reading error) is allowed for: the ratio is against the better of the two.
+ */
+export const evidence = (
+  lines: CauseLines,
+  scatter: Scatter,
+  entries: readonly Entry[],
+  offsets: readonly (Offset | null)[],
+  spacing_m: number,
+): Evidence => {
+  const causes = lines.n + 2;
+  const count = entries.length;
+  const score = new Float64Array(count * causes);
+  const information = new Float64Array(count * causes);
+  entries.forEach((e, t) => {
+    weigh(lines, scatter, e, score, information, t * causes);
+  });
+  const ahead = new Float64Array(count + 1);
+  const newest = entries[count - 1]?.web_m ?? 0;
+  for (let t = 0; t < count; t++) ahead[t] = (newest - (entries[t]?.web_m ?? 0)) / spacing_m;
+
+  const sigma2 = scatter.pooled * scatter.pooled;
+  const freedom = Math.max(8, scatter.freedom);
+  const sums = new Float64Array(causes);
+  const ramps = new Float64Array(causes);
+  const bestOf: (Candidate | null)[] = [];
+  let best: Candidate | null = null;
+
+  for (let j = 0; j < causes; j++) {
+    bestOf.push(null);
+    const prior = lines.prior[j] ?? 0;
+    if (prior === 0) continue;
+    const unit = j === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
+    const offset = offsets[j] ?? null;
+    let all = 0;
+    let known = 0;
+    let since = 0;
+    for (let t = count - 1; t >= 0; t--) {
+      if (offset !== null && (entries[t]?.at ?? 0) < offset.from) break;
+      all += score[t * causes + j] ?? 0;
+      known += information[t * causes + j] ?? 0;
+      since = t;
+    }
+    if (known === 0) continue;
+    const looseness = offset === null ? 0 : 1 / offset.variance;
+    let atStart = 1;
+    if (offset === null) {
+      const v = START_OFFSET * START_OFFSET * unit;
+      atStart = (1 + START_OFFSET_ODDS * ratio(all, known, v, freedom)) / (1 + START_OFFSET_ODDS);
+      if (atStart < 1) atStart = 1;
+    }
+    const weight = prior / atStart;
+    let a0 = 0;
+    let b0 = 0;
+    let a1 = 0;
+    let b1 = 0;
+    let b2 = 0;
+    let top = 0;
+    for (let t = count - 1; t >= since; t--) {
+      const c = score[t * causes + j] ?? 0;
+      const i = information[t * causes + j] ?? 0;
+      const s = ahead[t] ?? 0;
+      a0 += c;
+      b0 += i;
+      a1 += c * s;
+      b1 += i * s;
+      b2 += i * s * s;
+      if (b0 === 0) continue;
+      let num = a0;
+      let info = b0;
+      if (offset !== null) {
+        const share = b0 / (known + looseness);
+        num -= share * all;
+        info -= share * b0;
+      }
+      let step = 0;
+      for (const [size, w] of STEP_SIZES) step += w * ratio(num, info, size * size * unit, freedom);
+      step *= weight;
+      sums[j] = (sums[j] ?? 0) + step;
+      if (step > top) {
+        top = step;
+        bestOf[j] = { cause: j, start: t, shape: 'step', ln: Math.log(step) };
+      }
+      if (count - t < RAMP_AT_LEAST) continue;
+      const s0 = t === 0 ? s + 1 : Math.max(s, Math.min(s + 2, ahead[t - 1] ?? s + 1));
+      num = s0 * a0 - a1;
+      info = s0 * s0 * b0 - 2 * s0 * b1 + b2;
+      if (info <= 0) continue;
+      if (offset !== null) {
+        const cross = s0 * b0 - b1;
+        const share = cross / (known + looseness);
+        num -= share * all;
+        info -= share * cross;
+      }
+      let ramp = 0;
+      for (const [slope, w] of RAMP_SLOPES) ramp += w * ratio(num, info, slope * slope * unit, freedom);
+      ramp *= weight;
+      sums[j] = (sums[j] ?? 0) + ramp;
+      ramps[j] = (ramps[j] ?? 0) + ramp;
+      if (ramp > top) {
+        top = ramp;
+        bestOf[j] = { cause: j, start: t, shape: 'ramp', ln: Math.log(ramp) };
+      }
+    }
+    const mine = bestOf[j] ?? null;
+    if (mine !== null && (best === null || (sums[j] ?? 0) > (sums[best.cause] ?? 0))) best = mine;
+  }
+  const total = sums.reduce((a, b) => a + b, 0);
+  return {
+    ln_total: Math.log(total),
+    best,
+    shares: Array.from(sums, (s) => (total > 0 ? s / total : 0)),
+    best_of: bestOf,
+    ramp_share: Array.from(ramps, (r, j) => ((sums[j] ?? 0) > 0 ? r / (sums[j] ?? 1) : 0)),
+  };
+};
+
+/** Likelihood ratio averaged over a size ~ N(0, variance), tails thickened for an estimated scatter. */
+const ratio = (num: number, info: number, variance: number, freedom: number): number => {
+  const grown = 1 + variance * info;
+  const x = (num * num * variance) / grown;
+  const exponent = x > 600 ? 300 : 0.5 * freedom * Math.log1p(x / freedom);
+  return Math.exp(exponent) / Math.sqrt(grown);
+};
+
+/** Score and information of every cause at one check, the check's blind directions projected out. */
+const weigh = (
+  lines: CauseLines,
+  scatter: Scatter,
+  entry: Entry,
+  score: Float64Array,
+  information: Float64Array,
+  at: number,
+): void => {
+  const n = lines.n;
+  const blindReference = entry.blind.includes(n);
+  const blindWeb = entry.blind.includes(n + 1);
+  let sw = 0;
+  let swz = 0;
+  let swp = 0;
+  let swpp = 0;
+  let swpz = 0;
+  for (let k = 0; k < n; k++) {
+    const z = entry.value[k] ?? null;
+    if (z === null || entry.blind.includes(k)) continue;
+    const w = 1 / (scatter.own[k] ?? 1);
+    const p = lines.path_m[k] ?? 0;
+    sw += w;
+    swz += w * z;
+    swp += w * p;
+    swpp += w * p * p;
+    swpz += w * p * z;
+  }
+  if (sw === 0) return;
+  const g = blindReference ? 1 / sw : 1 / (1 / scatter.shared + sw);
+  const webInfo = swpp - g * swp * swp;
+  const webScore = swpz - g * swp * swz;
+  const h = blindWeb && webInfo > 1e-9 * swpp ? 1 / webInfo : 0;
+  for (let k = 0; k < n; k++) {
+    const z = entry.value[k] ?? null;
+    if (z === null || entry.blind.includes(k)) continue;
+    const w = 1 / (scatter.own[k] ?? 1);
+    const v = w * ((lines.path_m[k] ?? 0) - g * swp);
+    score[at + k] = w * (z - g * swz) - h * v * webScore;
+    information[at + k] = Math.max(0, w - g * w * w - h * v * v);
+  }
+  if (!blindReference) {
+    const v = swp - g * sw * swp;
+    score[at + n] = -(swz - g * sw * swz - h * v * webScore);
+    information[at + n] = Math.max(0, sw - g * sw * sw - h * v * v);
+  }
+  if (!blindWeb) {
+    score[at + n + 1] = webScore;
+    information[at + n + 1] = webInfo > 1e-9 * swpp ? webInfo : 0;
+  }
+};
+
+/** Size of one candidate movement now, by weighted least squares shrunk toward none; mm (web: mm per m), slope per m of web. */
+export const fit = (
+  lines: CauseLines,
+  scatter: Scatter,
+  entries: readonly Entry[],
+  candidate: Candidate,
+  spacing_m: number,
+): { readonly mean: number; readonly sd: number; readonly slope: number } => {
+  const causes = lines.n + 2;
+  const score = new Float64Array(causes);
+  const information = new Float64Array(causes);
+  const newest = entries[entries.length - 1]?.web_m ?? 0;
+  const first = entries[candidate.start]?.web_m ?? 0;
+  const before = entries[candidate.start - 1]?.web_m ?? first - spacing_m;
+  const s0 = Math.min((newest - before) / spacing_m, (newest - first) / spacing_m + 2);
+  let num = 0;
+  let info = 0;
+  for (let t = candidate.start; t < entries.length; t++) {
+    const e = entries[t];
+    if (e === undefined) continue;
+    score.fill(0);
+    information.fill(0);
+    weigh(lines, scatter, e, score, information, 0);
+    const r = candidate.shape === 'ramp' ? s0 - (newest - e.web_m) / spacing_m : 1;
+    num += r * (score[candidate.cause] ?? 0);
+    info += r * r * (information[candidate.cause] ?? 0);
+  }
+  const sigma2 = scatter.pooled * scatter.pooled;
+  const unit = candidate.cause === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
+  const variance = (candidate.shape === 'ramp' ? 0.04 : 9) * unit;
+  const mean = (num * variance) / (1 + info * variance);
+  const sd = Math.sqrt(variance / (1 + info * variance));
+  return candidate.shape === 'ramp'
+    ? { mean: mean * s0, sd: sd * s0, slope: mean / spacing_m }
+    : { mean, sd, slope: 0 };
+};

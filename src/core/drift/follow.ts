@@ -1,0 +1,222 @@
+import type { Axis } from '../axis.js';
+import { blindFrom, named, shifted } from './accept.js';
+import type { AxisState, Open } from './axis-state.js';
+import { type CauseLines, push } from './cause-lines.js';
+import { along } from './direction.js';
+import { type Entry, evidence, fit } from './evidence.js';
+import { ahead, JUMP_AND_WALK, type LevelFilter, RAMP, readLevel } from './level-filter.js';
+import { type Scatter, scatterOf } from './scatter.js';
+import { scatterBelief } from './scatter-belief.js';
+import type { WatchConfig } from './seen.js';
+import { spacingOf } from './spacing.js';
+
+/** Checks after which the name of a movement is no longer reconsidered. */
+const YOUNG = 12;
+/** A new name must be this much likelier than the old. */
+const RENAME = 4;
+const LEVEL_AFTER = 8;
+const BACK_WITHIN = 0.6;
+const MISREAD_FITS = 2.5;
+
+/** Goes on with the open movements at a new check: name, size, back again, levelled. */
+export const follow = (
+  config: WatchConfig,
+  lines: CauseLines,
+  axis: Axis,
+  state: AxisState,
+  before: AxisState['filters'],
+  steps: number,
+): AxisState => {
+  let next = state;
+  for (const open of state.open) next = followOne(config, lines, axis, next, open, before, steps);
+  return next;
+};
+
+const followOne = (
+  config: WatchConfig,
+  lines: CauseLines,
+  axis: Axis,
+  state: AxisState,
+  open: Open,
+  before: AxisState['filters'],
+  steps: number,
+): AxisState => {
+  const scatter = scatterOf(state.scatter, scatterBelief(config, axis));
+  const newest = state.entries[state.entries.length - 1];
+  if (newest === undefined) return state;
+  if (open.restore !== null && before !== null) {
+    const misread = returned(lines, scatter, state, open, newest);
+    if (misread !== null) return takeBack(lines, scatter, state, open, newest, steps);
+  }
+  const { state: renamed, open: now } = reconsider(config, lines, scatter, state, open, newest);
+  const sizes = now.causes.map((c) => along(lines, scatter, renamed.filters, now.from, c));
+  const left = now.causes.map((c) => along(lines, scatter, read(renamed), new Array<number>(lines.n).fill(0), c));
+  const main = sizes.reduce<{ mean: number; sd: number } | null>(
+    (a, s) => (s !== null && (a === null || Math.abs(s.mean) > Math.abs(a.mean)) ? s : a),
+    null,
+  );
+  const going = Math.max(...now.causes.map((c) => behaviour(lines, renamed, c, [RAMP])));
+  const wandering = Math.max(...now.causes.map((c) => behaviour(lines, renamed, c, [RAMP, ...JUMP_AND_WALK])));
+  const seenNow = now.causes.every((c) => newest.value.some((v, k) => v !== null && push(lines, c, k) !== 0));
+  const unit = (c: number): number =>
+    c === lines.n + 1 ? scatter.pooled / lines.far_m : (scatter.sigma[c] ?? scatter.pooled);
+  const back =
+    seenNow &&
+    newest.at > now.found &&
+    left.every(
+      (l, i) =>
+        l !== null &&
+        Math.abs(l.mean) < BACK_WITHIN * unit(now.causes[i] ?? 0) &&
+        l.sd < 0.7 * unit(now.causes[i] ?? 0),
+    ) &&
+    going < 0.4;
+  const levelled = now.levelled || (newest.at - now.found >= LEVEL_AFTER && wandering < 0.3);
+  const updated: Open = {
+    ...now,
+    moved: main?.mean ?? now.moved,
+    sd: main?.sd ?? now.sd,
+    shape: newest.at - now.found < YOUNG ? now.shape : going > 0.6 ? 'ramp' : now.shape,
+    slope: going > 0.3 ? slopeOf(lines, renamed, now.causes[0] ?? 0, spacingOf(renamed.entries, newest.web_m)) : 0,
+    levelled: levelled || back,
+    settled: back,
+    restore: null,
+  };
+  const kept: AxisState = { ...renamed, open: renamed.open.map((o) => (o.key === open.key ? updated : o)) };
+  return updated.levelled && !open.levelled ? rebase(lines, scatter, kept, updated, newest.at) : kept;
+};
+
+/** The register as read: levels with the known corrections on. */
+const read = (state: AxisState): AxisState['filters'] =>
+  state.filters.map((f, k) => (f === null ? null : { ...f, level: f.level.map((l) => l + (state.turned[k] ?? 0)) }));
+
+/** Chance that the stations a cause moves behave in one of these ways, weighed by how far it moves them. */
+const behaviour = (lines: CauseLines, state: AxisState, cause: number, models: readonly number[]): number => {
+  let sum = 0;
+  let weight = 0;
+  state.filters.forEach((f, k) => {
+    const p = Math.abs(push(lines, cause, k));
+    if (f === null || p === 0) return;
+    weight += p;
+    for (const m of models) sum += p * (f.weight[m] ?? 0);
+  });
+  return weight === 0 ? 0 : sum / weight;
+};
+
+const slopeOf = (lines: CauseLines, state: AxisState, cause: number, spacing_m: number): number => {
+  let num = 0;
+  let info = 0;
+  state.filters.forEach((f, k) => {
+    const p = push(lines, cause, k);
+    if (f === null || p === 0) return;
+    num += (p * f.slope) / spacing_m;
+    info += p * p;
+  });
+  return info === 0 ? 0 : num / info;
+};
+
+/** From here on new movements of these causes are measured from the level reached. */
+const rebase = (lines: CauseLines, scatter: Scatter, state: AxisState, open: Open, at: number): AxisState => {
+  const base = [...state.base];
+  const offsets = [...state.offsets];
+  for (const c of open.causes) {
+    const m = along(lines, scatter, state.filters, state.base, c);
+    if (m === null) continue;
+    for (let k = 0; k < lines.n; k++) base[k] = (base[k] ?? 0) + push(lines, c, k) * m.mean;
+    offsets[c] = { from: at + 1, variance: m.sd * m.sd };
+  }
+  return { ...state, base, offsets };
+};
+
+/** Whether a movement seen at one check only is gone at the next: the size this check alone gives, or null. */
+const returned = (lines: CauseLines, scatter: Scatter, state: AxisState, open: Open, newest: Entry): number | null => {
+  const cause = open.causes[0];
+  if (cause === undefined || open.causes.length > 1) return null;
+  if (!newest.value.some((v, k) => v !== null && push(lines, cause, k) !== 0)) return null;
+  const entry: Entry = { ...newest, blind: newest.blind.filter((b) => b !== cause) };
+  const size = fit(lines, scatter, [entry], { cause, start: 0, shape: 'step', ln: 0 }, 1);
+  if (size.sd === 0) return null;
+  const near = Math.abs(size.mean) / size.sd;
+  const far = Math.abs(size.mean - open.moved) / size.sd;
+  return near < MISREAD_FITS && far > near && far > MISREAD_FITS ? size.mean : null;
+};
+
+/** The check that raised it was wrong or has passed: forget it, and judge on from the levels before it. */
+const takeBack = (
+  lines: CauseLines,
+  scatter: Scatter,
+  state: AxisState,
+  open: Open,
+  newest: Entry,
+  steps: number,
+): AxisState => {
+  const affected = (k: number): boolean => open.causes.some((c) => push(lines, c, k) !== 0);
+  const filters = state.filters.map((f, k): LevelFilter | null => {
+    const old = open.restore?.[k] ?? null;
+    if (!affected(k) || old === null) return f;
+    const sigma = scatter.sigma[k] ?? scatter.pooled;
+    const p = ahead(old, sigma, 2 * steps, 1);
+    const v = newest.value[k] ?? null;
+    return v === null ? p : readLevel(p, sigma, v + (state.base[k] ?? 0));
+  });
+  return {
+    ...state,
+    filters,
+    entries: state.entries.map((e) =>
+      e.at === newest.at ? { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) } : e,
+    ),
+    open: state.open.map((o) => (o.key === open.key ? { ...o, settled: true, levelled: true, restore: null } : o)),
+  };
+};
+
+/** While it is young the name of a movement may change, when another explains all of it clearly better. */
+const reconsider = (
+  config: WatchConfig,
+  lines: CauseLines,
+  scatter: Scatter,
+  state: AxisState,
+  open: Open,
+  newest: Entry,
+): { readonly state: AxisState; readonly open: Open } => {
+  if (newest.at - open.found > YOUNG || open.causes.length > 1 || open.levelled) return { state, open };
+  const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
+  const entries = state.entries.map((e) =>
+    e.at < open.start ? e : { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) },
+  );
+  const found = evidence(lines, scatter, entries, state.offsets, spacing);
+  const best = found.best;
+  const mine = open.causes[0] ?? 0;
+  if (best === null || found.ln_total < 1) return { state, open };
+  const taken = state.open.some((o) => o.key !== open.key && !o.settled && o.causes.includes(best.cause));
+  if (best.cause === mine || taken || (found.shares[best.cause] ?? 0) < RENAME * (found.shares[mine] ?? 0)) {
+    return {
+      state,
+      open: {
+        ...open,
+        ...named(lines, found, mine, false),
+        shape: (found.ramp_share[mine] ?? 0) > 0.5 ? 'ramp' : 'step',
+      },
+    };
+  }
+  const first = entries[best.start];
+  const mark = state.marks.find((m) => m.at === first?.at);
+  const size = fit(lines, scatter, entries, best, spacing);
+  const renamed: Open = {
+    ...open,
+    causes: [best.cause],
+    ...named(lines, found, best.cause, false),
+    start: first?.at ?? open.start,
+    since: { check: mark?.check ?? open.since.check, web_m: first?.web_m ?? open.since.web_m },
+    shape: (found.ramp_share[best.cause] ?? 0) > 0.5 ? 'ramp' : 'step',
+    moved: size.mean,
+    sd: size.sd,
+  };
+  return {
+    open: renamed,
+    state: {
+      ...state,
+      entries: blindFrom(entries, [best.cause], renamed.start),
+      filters: shifted(lines, scatter, state, best, size, spacing),
+      open: state.open.map((o) => (o.key === open.key ? renamed : o)),
+    },
+  };
+};

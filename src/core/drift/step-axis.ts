@@ -1,0 +1,193 @@
+import type { Axis } from '../axis.js';
+import { accept } from './accept.js';
+import { type AxisState, WINDOW } from './axis-state.js';
+import type { CauseLines } from './cause-lines.js';
+import { type Entry, type Evidence, evidence } from './evidence.js';
+import { follow } from './follow.js';
+import { ahead, type LevelFilter, levelOf, loosen, readLevel, startLevel } from './level-filter.js';
+import type { AxisFound, CorrectionRead, Movement } from './movement.js';
+import { scatterOf, stepScatter } from './scatter.js';
+import { scatterBelief } from './scatter-belief.js';
+import type { Seen, WatchConfig } from './seen.js';
+import { spacingOf } from './spacing.js';
+
+/** A knob gives what was asked within this share, 1 sigma (common practice, no source), until it has been learned. */
+export const KNOB_ERROR = 0.1;
+const UNREST = 5;
+/** First-off set within the reading error: how far off a level may start, in sigmas. */
+const START_OFF = 0.4;
+/** ln of the summed evidence asked for, against the checks asked between false notices on one axis; fitted by simulation (tests/bench/drift.ts). */
+const THRESHOLD_SHARE = 1 / 3;
+
+/** One check on one axis: levels, scatter, evidence, movements. */
+export const stepAxis = (
+  config: WatchConfig,
+  lines: CauseLines,
+  axis: Axis,
+  state: AxisState,
+  seen: Seen,
+  nextKey: number,
+): { readonly state: AxisState; readonly found: AxisFound; readonly nextKey: number } => {
+  const at = state.count;
+  const { read, turned } = seen[axis];
+  const belief = scatterBelief(config, axis);
+  const value = lines.measured.map((m, k) => {
+    const r = read[k] ?? null;
+    return m && r !== null ? r - (turned[k] ?? 0) : null;
+  });
+  const change = lines.measured.map((_, k) => (turned[k] ?? 0) - (state.turned[k] ?? 0));
+  const touched = change.map((c) => Math.abs(c) > 1e-9);
+  const scatterBefore = scatterOf(state.scatter, belief);
+  const last = state.entries[state.entries.length - 1];
+  const spacing = spacingOf(state.entries, seen.web_m);
+  const steps = last === undefined ? 1 : Math.min(4, Math.max(0.25, (seen.web_m - last.web_m) / spacing));
+
+  const corrections = readCorrections(lines, state, config, value, change, scatterBefore.sigma);
+  const predicted = state.filters.map((f, k): LevelFilter | null => {
+    if (lines.measured[k] !== true) return null;
+    const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
+    if (f === null) return startLevel(state.base[k] ?? 0, START_OFF * sigma, null);
+    const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
+    const moved = ahead(f, sigma, steps, unrest);
+    return touched[k] === true ? loosen(moved, (KNOB_ERROR * (change[k] ?? 0)) ** 2) : moved;
+  });
+  const filters = predicted.map((f, k) => {
+    const z = value[k] ?? null;
+    return f === null || z === null ? f : readLevel(f, scatterBefore.sigma[k] ?? scatterBefore.pooled, z);
+  });
+
+  const scatter = seen.settling
+    ? { ...state.scatter, recent: state.scatter.recent.map(() => []) }
+    : stepScatter(state.scatter, belief, at, value, touched);
+  const entry: Entry = {
+    at,
+    web_m: seen.web_m,
+    value: value.map((z, k) => (z === null || seen.settling ? null : z - (state.base[k] ?? 0))),
+    blind: state.open.filter((o) => !o.levelled && !o.settled).flatMap((o) => o.causes),
+  };
+  const entries = [...state.entries, entry].slice(-WINDOW);
+  const oldest = entries[0]?.at ?? at;
+  let next: AxisState = {
+    ...state,
+    count: at + 1,
+    entries,
+    marks: [...state.marks, { at, check: seen.check, roll_change: seen.roll_change }].filter((m) => m.at >= oldest),
+    offsets: loosenOffsets(lines, state, at, change, touched),
+    turned: [...turned],
+    scatter,
+    filters,
+    lastRead: state.lastRead.map((l, k) => (value[k] === null || value[k] === undefined ? l : at)),
+    open: state.open.filter((o) => !o.settled),
+  };
+  next = follow(config, lines, axis, next, state.filters, steps);
+
+  const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
+  let found: Evidence = evidence(lines, scatterOf(next.scatter, belief), next.entries, next.offsets, spacing);
+  let key = nextKey;
+  const alarm = found.ln_total > threshold;
+  for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > threshold; tries++) {
+    const accepted = accept(config, lines, axis, next, found, key, state.filters);
+    next = accepted.state;
+    key = accepted.nextKey;
+    found = evidence(lines, scatterOf(next.scatter, belief), next.entries, next.offsets, spacing);
+  }
+  return {
+    state: next,
+    nextKey: key,
+    found: { axis, alarm, movements: next.open.map((o) => told(lines, axis, o)), corrections },
+  };
+};
+
+const told = (lines: CauseLines, axis: Axis, o: AxisState['open'][number]): Movement => {
+  const only = o.causes.length === 1 ? lines.names[o.causes[0] ?? 0] : undefined;
+  return {
+    key: o.key,
+    axis,
+    cause: only ?? { kind: 'several', stations: o.causes.flatMap((c) => stationsOf(lines, c)) },
+    confidence: o.confidence,
+    since: o.since,
+    moved_mm: o.moved,
+    sd_mm: o.sd,
+    shape: o.shape,
+    slope_mm_per_m: o.slope,
+    alternatives: o.alternatives,
+    ...(o.pattern === null ? {} : { pattern: o.pattern }),
+    settled: o.settled,
+  };
+};
+
+const stationsOf = (lines: CauseLines, cause: number): readonly string[] => {
+  const name = lines.names[cause];
+  if (name?.kind === 'station') return [name.station];
+  const reference = lines.names[lines.isReference.indexOf(true)];
+  if (name?.kind === 'reference' && reference?.kind === 'station') return [reference.station];
+  return [];
+};
+
+/** A correction leaves the level unsure by the knob's error: what came before it says less about what comes after. */
+const loosenOffsets = (
+  lines: CauseLines,
+  state: AxisState,
+  at: number,
+  change: readonly number[],
+  touched: readonly boolean[],
+): AxisState['offsets'] => {
+  if (!touched.includes(true)) return state.offsets;
+  const together = togetherMoved(lines, change);
+  return state.offsets.map((o, j) => {
+    const c = j < lines.n ? (touched[j] === true ? (change[j] ?? 0) : 0) : j === lines.n ? together : 0;
+    if (c === 0) return o;
+    return { from: at, variance: (o?.variance ?? 0) + (2 * KNOB_ERROR * c) ** 2 };
+  });
+};
+
+/** The common change of all measured stations, 0 if they did not change alike: a move of the reference. */
+const togetherMoved = (lines: CauseLines, change: readonly number[]): number => {
+  let common: number | null = null;
+  for (let k = 0; k < lines.n; k++) {
+    if (lines.measured[k] !== true) continue;
+    const c = change[k] ?? 0;
+    if (common === null) common = c;
+    else if (Math.abs(common - c) > 1e-9) return 0;
+  }
+  return common ?? 0;
+};
+
+/** What a correction asked and what the first sample that carries it shows was got. */
+const readCorrections = (
+  lines: CauseLines,
+  state: AxisState,
+  config: WatchConfig,
+  value: readonly (number | null)[],
+  change: readonly number[],
+  sigma: readonly number[],
+): readonly CorrectionRead[] => {
+  const many = lines.measured.filter((m) => m).length > 1;
+  const together = many ? togetherMoved(lines, change) : 0;
+  const got = (k: number): { readonly got: number; readonly variance: number } | null => {
+    const z = value[k] ?? null;
+    const f = state.filters[k] ?? null;
+    if (z === null || f === null) return null;
+    const before = levelOf(f);
+    return { got: z - before.mean_mm + (change[k] ?? 0), variance: before.sd_mm ** 2 + (sigma[k] ?? 0) ** 2 };
+  };
+  if (together !== 0) {
+    let sum = 0;
+    let weight = 0;
+    for (let k = 0; k < lines.n; k++) {
+      const g = got(k);
+      if (g === null) continue;
+      sum += g.got / g.variance;
+      weight += 1 / g.variance;
+    }
+    const reference = config.stations.find((s) => s.isReference);
+    if (weight === 0 || reference === undefined) return [];
+    return [{ station: reference.id, asked_mm: -together, got_mm: -sum / weight, sd_mm: Math.sqrt(1 / weight) }];
+  }
+  return config.stations.flatMap((s, k) => {
+    const asked = change[k] ?? 0;
+    if (Math.abs(asked) <= 1e-9) return [];
+    const g = got(k);
+    return g === null ? [] : [{ station: s.id, asked_mm: asked, got_mm: g.got, sd_mm: Math.sqrt(g.variance) }];
+  });
+};
