@@ -1,7 +1,7 @@
 import type { Axis } from '../axis.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
-import { type Candidate, type Entry, type Evidence, evidence, fit } from './evidence.js';
+import { type Candidate, type Entry, type Evidence, evidence, sizeOf } from './evidence.js';
 import { levelOf, startLevel } from './level-filter.js';
 import { excuse, type Scatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
@@ -30,7 +30,7 @@ export const accept = (
   const first = state.entries[best.start];
   if (newest === undefined || first === undefined) return { state, nextKey: key };
   const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
-  const size = fit(lines, scatter, state.entries, best, spacing);
+  const size = sizeOf(lines, scatter, state.entries, best, spacing);
   const again = state.open.find((o) => o.causes.includes(best.cause));
   const alone = first.at === newest.at;
 
@@ -108,7 +108,7 @@ export const shifted = (
   scatter: Scatter,
   state: AxisState,
   best: Candidate,
-  size: ReturnType<typeof fit>,
+  size: ReturnType<typeof sizeOf>,
   spacing_m: number,
 ): AxisState['filters'] => {
   if (best.cause < lines.n) return state.filters;

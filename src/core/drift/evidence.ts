@@ -227,7 +227,7 @@ const weigh = (
 };
 
 /** Size of one candidate movement now, by weighted least squares shrunk toward none; mm (web: mm per m), slope per m of web. */
-export const fit = (
+export const sizeOf = (
   lines: CauseLines,
   scatter: Scatter,
   entries: readonly Entry[],

@@ -3,7 +3,7 @@ import { blindFrom, named, shifted } from './accept.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { along } from './direction.js';
-import { type Entry, evidence, fit } from './evidence.js';
+import { type Entry, evidence, sizeOf } from './evidence.js';
 import { ahead, JUMP_AND_WALK, type LevelFilter, RAMP, readLevel } from './level-filter.js';
 import { type Scatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
@@ -45,10 +45,10 @@ const followOne = (
   const newest = state.entries[state.entries.length - 1];
   if (newest === undefined) return state;
   if (open.restore !== null && before !== null) {
-    const misread = returned(lines, scatter, state, open, newest);
+    const misread = returned(lines, scatter, open, newest);
     if (misread !== null) return takeBack(lines, scatter, state, open, newest, steps);
   }
-  const { state: renamed, open: now } = reconsider(config, lines, scatter, state, open, newest);
+  const { state: renamed, open: now } = reconsider(lines, scatter, state, open, newest);
   const sizes = now.causes.map((c) => along(lines, scatter, renamed.filters, now.from, c));
   const left = now.causes.map((c) => along(lines, scatter, read(renamed), new Array<number>(lines.n).fill(0), c));
   const main = sizes.reduce<{ mean: number; sd: number } | null>(
@@ -128,12 +128,12 @@ const rebase = (lines: CauseLines, scatter: Scatter, state: AxisState, open: Ope
 };
 
 /** Whether a movement seen at one check only is gone at the next: the size this check alone gives, or null. */
-const returned = (lines: CauseLines, scatter: Scatter, state: AxisState, open: Open, newest: Entry): number | null => {
+const returned = (lines: CauseLines, scatter: Scatter, open: Open, newest: Entry): number | null => {
   const cause = open.causes[0];
   if (cause === undefined || open.causes.length > 1) return null;
   if (!newest.value.some((v, k) => v !== null && push(lines, cause, k) !== 0)) return null;
   const entry: Entry = { ...newest, blind: newest.blind.filter((b) => b !== cause) };
-  const size = fit(lines, scatter, [entry], { cause, start: 0, shape: 'step', ln: 0 }, 1);
+  const size = sizeOf(lines, scatter, [entry], { cause, start: 0, shape: 'step', ln: 0 }, 1);
   if (size.sd === 0) return null;
   const near = Math.abs(size.mean) / size.sd;
   const far = Math.abs(size.mean - open.moved) / size.sd;
@@ -170,7 +170,6 @@ const takeBack = (
 
 /** While it is young the name of a movement may change, when another explains all of it clearly better. */
 const reconsider = (
-  config: WatchConfig,
   lines: CauseLines,
   scatter: Scatter,
   state: AxisState,
@@ -199,7 +198,7 @@ const reconsider = (
   }
   const first = entries[best.start];
   const mark = state.marks.find((m) => m.at === first?.at);
-  const size = fit(lines, scatter, entries, best, spacing);
+  const size = sizeOf(lines, scatter, entries, best, spacing);
   const renamed: Open = {
     ...open,
     causes: [best.cause],
