@@ -1,4 +1,5 @@
 import { finite } from './finite.js';
+import { solveLinear } from './linear-system.js';
 import { signalOf } from './method.js';
 
 /**
@@ -46,7 +47,10 @@ export const poissonCusum = {
   },
 };
 
-/** Mean number of samples to a signal when each has the same exposure, counts being Poisson with `mean` a sample. */
+/**
+ * Mean number of samples to a signal when each has the same exposure and counts are Poisson with `mean` a sample.
+ * How: Markov chain over `cells` equal steps of the sum (D. Brook and D. A. Evans, 1972, Biometrika 59, 539-549).
+ */
 export const poissonCusumRunLength = (
   config: PoissonCusumConfig,
   exposure: number,
@@ -61,36 +65,18 @@ export const poissonCusumRunLength = (
   const chance: number[] = [Math.exp(-mean)];
   for (let count = 1; count <= most; count += 1) chance.push(((chance[count - 1] ?? 0) * mean) / count);
   const rows = Array.from({ length: cells + 1 }, (_, from) => {
-    const row = new Array<number>(cells + 1).fill(0);
+    const row = new Float64Array(cells + 1);
+    row[from] = 1;
     const start = from === 0 ? 0 : (from - 0.5) * width;
     for (const [count, p] of chance.entries()) {
       const sum = start + count * perFlaw - drop;
       if (sum > config.decision) continue;
       const to = sum <= 0 ? 0 : Math.min(cells, Math.max(1, Math.ceil(sum / width)));
-      row[to] = (row[to] ?? 0) + p;
+      row[to] = (row[to] ?? 0) - p;
     }
     return row;
   });
-  return lengthFromZero(rows);
-};
-
-/** Solves (I - Q) L = 1 for the run length from the first state, by elimination. */
-const lengthFromZero = (rows: readonly (readonly number[])[]): number => {
-  const size = rows.length;
-  const system = rows.map((row, i) => [...row.map((p, j) => (i === j ? 1 - p : -p)), 1]);
-  for (let pivot = size - 1; pivot > 0; pivot -= 1) {
-    const from = system[pivot] ?? [];
-    const head = from[pivot] ?? 1;
-    for (let r = 0; r < pivot; r += 1) {
-      const row = system[r] ?? [];
-      const factor = (row[pivot] ?? 0) / head;
-      if (factor === 0) continue;
-      for (let c = 0; c < pivot; c += 1) row[c] = (row[c] ?? 0) - factor * (from[c] ?? 0);
-      row[size] = (row[size] ?? 0) - factor * (from[size] ?? 0);
-    }
-  }
-  const first = system[0] ?? [];
-  return (first[size] ?? Number.NaN) / (first[0] ?? Number.NaN);
+  return solveLinear(rows, new Float64Array(cells + 1).fill(1))[0] ?? Number.NaN;
 };
 
 const checkConfig = ({ rate, changed, decision }: PoissonCusumConfig): void => {

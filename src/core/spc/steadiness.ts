@@ -1,12 +1,12 @@
 import fCdf from '@stdlib/stats-base-dists-f-cdf';
 import { chisquareSurvival } from './chisquare.js';
-import { D2_OF_TWO } from './constants.js';
+import { movingRange } from './moving-range.js';
 import { normalQuantile, normalSurvival } from './normal.js';
 import { summary } from './summary.js';
 
 /**
  * Is the process steady enough that its past scatter foretells its future? Before that, capability means nothing.
- * How: three questions, each wrongly answered no for at most about 1 steady record in 300: is a reading (or the mean
+ * How: three questions, together wrongly answered no for about 1 steady record in 100: is a reading (or the mean
  * of a group) farther out than so many readings explain; do neighbours differ less (moved, drifting) or more
  * (over-adjusted) than readings in random order, by the mean square successive difference; and, in groups, do the
  * groups differ more than readings within them (F test), or one group scatter more than the others (chi-square).
@@ -27,8 +27,8 @@ export const steadiness = (values: readonly (number | null)[]): Steadiness => {
     return { steady: null, why: ['too few readings to tell whether the process is steady (8 are needed)'] };
   }
   const { mean } = described.value;
-  const jumps = read.slice(1).map(({ value }, i) => Math.abs(value - (read[i]?.value ?? value)));
-  const sigma = jumps.reduce((sum, jump) => sum + jump, 0) / jumps.length / D2_OF_TWO;
+  const scatter = movingRange(read.map(({ value }) => value));
+  const sigma = scatter.ok ? scatter.value.sigma : described.value.sd;
   const why = [
     ...far(read, mean, sigma, 'reading'),
     ...order(
