@@ -1,0 +1,232 @@
+import type { Check, CheckId, StationReading } from './record.js';
+import type { SensorReading } from './sensor-reading.js';
+import { addToTally, emptyTally, sayTally, type Tally, type TallySaid } from './sensor-tally.js';
+
+/** How a sensor's repeats become checks. */
+export type GatherConfig = {
+  readonly by: 'count' | 'metres' | 'seconds';
+  /** Repeats, metres or seconds in one check. */
+  readonly size: number;
+  /** Marks of a station the sensor reads in one repeat (labels around, when it reads every label); 1 = one. */
+  readonly marks_per_repeat: number;
+  /** Fewest good readings that make a value; below, the station was not read. */
+  readonly min_good: number;
+  /** A pause this long ends a window: the press stood, and what comes after is another state of it. */
+  readonly pause_s: number;
+  /** Stations of the job; readings of others are left out. null = all. */
+  readonly stations: readonly string[] | null;
+};
+
+/** What came off the wire at one moment, with the web position the runtime gives it. */
+export type GatherInput = {
+  readonly readings: readonly SensorReading[];
+  readonly at_ms: number;
+  readonly web_m: number;
+};
+
+type StationTally = {
+  readonly station: string;
+  /** All repeats seen, good or bad; tells the place in the repeat too. */
+  readonly seen: number;
+  readonly bad: number;
+  readonly along: Tally;
+  readonly across: Tally;
+  readonly strength: Tally;
+  readonly width: Tally;
+};
+
+export type GatherState = {
+  readonly from_web_m: number;
+  readonly from_ms: number;
+  readonly last_web_m: number;
+  readonly last_ms: number;
+  /** Most repeats seen of any one station. */
+  readonly most: number;
+  /** In order of first appearance; empty = no window is open. */
+  readonly stations: readonly StationTally[];
+};
+
+/** What was gathered of one station: more than a check carries. */
+export type GatheredStation = {
+  readonly station: string;
+  readonly seen: number;
+  readonly good: number;
+  /** Share of repeats without a usable mark, 0 to 1. */
+  readonly share_bad: number;
+  readonly along: TallySaid;
+  readonly across: TallySaid;
+  readonly strength: number | null;
+  readonly width_mm: number | null;
+};
+
+/** One window of repeats; `web_m` is where it ended, so positions in a log never go back. */
+export type Gathered = {
+  readonly from_web_m: number;
+  readonly web_m: number;
+  readonly from_ms: number;
+  readonly at_ms: number;
+  readonly stations: readonly GatheredStation[];
+};
+
+export type GatherStep = { readonly state: GatherState; readonly gathered: readonly Gathered[] };
+
+/** Checks of 50 repeats, one mark a repeat, unless the job says otherwise. */
+export const DEFAULT_GATHER: GatherConfig = {
+  by: 'count',
+  size: 50,
+  marks_per_repeat: 1,
+  min_good: 5,
+  pause_s: 30,
+  stations: null,
+};
+
+/**
+ * Gathers a sensor's repeats into checks: what the operator sees is one value a station with how many repeats stand behind it, not four hundred
+ * numbers a second. A pause, a clock set back or a counter set back ends the window early. Streaming: one window is held, not the readings.
+ */
+export const sensorGather = {
+  initial: (_config: GatherConfig): GatherState => NOTHING,
+
+  step: (config: GatherConfig, state: GatherState, input: GatherInput): GatherStep => {
+    const gathered: Gathered[] = [];
+    let now = state;
+    const broken =
+      now.stations.length > 0 &&
+      (input.at_ms < now.last_ms || input.at_ms - now.last_ms > config.pause_s * 1000 || input.web_m < now.last_web_m);
+    if (broken) {
+      gathered.push(close(config, now));
+      now = NOTHING;
+    }
+    const readings =
+      config.stations === null ? input.readings : input.readings.filter((r) => config.stations?.includes(r.station));
+    if (readings.length === 0) return { state: now, gathered };
+    now = add(config, now, readings, input);
+    if (isFull(config, now)) {
+      gathered.push(close(config, now));
+      now = NOTHING;
+    }
+    return { state: now, gathered };
+  },
+
+  /** What is in the open window, when the sensor goes away, the press stops or the run ends; null = nothing. */
+  flush: (config: GatherConfig, state: GatherState): Gathered | null =>
+    state.stations.length === 0 ? null : close(config, state),
+};
+
+/** A gathered window as the record of a sensor check. Stations with too few good readings stand in it as not read. */
+export const checkOfGathered = (
+  gathered: Gathered,
+  named: { readonly check: CheckId; readonly roll: string | null; readonly place: string | null },
+): Check => ({
+  type: 'check',
+  check: named.check,
+  web_m: gathered.web_m,
+  roll: named.roll,
+  pulled_at: new Date(gathered.at_ms).toISOString(),
+  source: 'sensor',
+  place: named.place,
+  readings: gathered.stations.map(readingOf),
+});
+
+const NOTHING: GatherState = { from_web_m: 0, from_ms: 0, last_web_m: 0, last_ms: 0, most: 0, stations: [] };
+
+const add = (
+  config: GatherConfig,
+  state: GatherState,
+  readings: readonly SensorReading[],
+  { at_ms, web_m }: GatherInput,
+): GatherState => {
+  const opens = state.stations.length === 0;
+  const stations = [...state.stations];
+  let most = state.most;
+  for (const reading of readings) {
+    let i = stations.findIndex((s) => s.station === reading.station);
+    if (i < 0) i = stations.push(emptyStation(reading.station, config.marks_per_repeat)) - 1;
+    const before = stations[i];
+    if (before === undefined) continue;
+    const after = addReading(before, reading, config.marks_per_repeat);
+    stations[i] = after;
+    if (after.seen > most) most = after.seen;
+  }
+  return {
+    from_web_m: opens ? web_m : state.from_web_m,
+    from_ms: opens ? at_ms : state.from_ms,
+    last_web_m: web_m,
+    last_ms: at_ms,
+    most,
+    stations,
+  };
+};
+
+const emptyStation = (station: string, places: number): StationTally => ({
+  station,
+  seen: 0,
+  bad: 0,
+  along: emptyTally(places),
+  across: emptyTally(places),
+  strength: emptyTally(1),
+  width: emptyTally(1),
+});
+
+const addReading = (tally: StationTally, reading: SensorReading, places: number): StationTally => {
+  const place = tally.seen % places;
+  const bad = reading.along_mm === null && reading.across_mm === null;
+  return {
+    station: tally.station,
+    seen: tally.seen + 1,
+    bad: bad ? tally.bad + 1 : tally.bad,
+    along: reading.along_mm === null ? tally.along : addToTally(tally.along, reading.along_mm, place),
+    across: reading.across_mm === null ? tally.across : addToTally(tally.across, reading.across_mm, place),
+    strength: reading.strength === null ? tally.strength : addToTally(tally.strength, reading.strength, 0),
+    width: reading.width_mm === null ? tally.width : addToTally(tally.width, reading.width_mm, 0),
+  };
+};
+
+const isFull = (config: GatherConfig, state: GatherState): boolean => {
+  switch (config.by) {
+    case 'count':
+      return state.most >= config.size * config.marks_per_repeat;
+    case 'metres':
+      return state.last_web_m - state.from_web_m >= config.size;
+    case 'seconds':
+      return state.last_ms - state.from_ms >= config.size * 1000;
+  }
+};
+
+const close = (config: GatherConfig, state: GatherState): Gathered => ({
+  from_web_m: state.from_web_m,
+  web_m: state.last_web_m,
+  from_ms: state.from_ms,
+  at_ms: state.last_ms,
+  stations: state.stations.map((s) => ({
+    station: s.station,
+    seen: s.seen,
+    good: s.seen - s.bad,
+    share_bad: s.bad / s.seen,
+    along: enough(s.along, config.min_good),
+    across: enough(s.across, config.min_good),
+    strength: sayTally(s.strength).mean,
+    width_mm: sayTally(s.width).mean,
+  })),
+});
+
+const enough = (tally: Tally, least: number): TallySaid =>
+  tally.n >= least ? sayTally(tally) : { ...sayTally(emptyTally(1)), n: tally.n };
+
+const readingOf = (s: GatheredStation): StationReading => ({
+  station: s.station,
+  along_mm: rounded(s.along.mean),
+  across_mm: rounded(s.across.mean),
+  look: null,
+  edge: null,
+  plate: null,
+  flaws: null,
+  labels: null,
+  n: s.good,
+  spread_mm: { along: rounded(s.along.spread), across: rounded(s.across.spread) },
+  strength: s.strength === null ? null : Math.round(s.strength * 1000) / 1000,
+  ...(s.seen > s.good ? { note: `${s.seen - s.good} of ${s.seen} repeats without a usable mark` } : {}),
+});
+
+/** A hundredth of a micrometre is beyond any sensor; more digits only fill the log. */
+const rounded = (value: number | null): number | null => (value === null ? null : Math.round(value * 1e5) / 1e5 + 0);

@@ -1,0 +1,187 @@
+import { type Asker, createAsker } from './asker.js';
+import { bytesToSend } from './bytes-to-send.js';
+import { portTrouble } from './port-trouble.js';
+import type { Profile, Refusal } from './profile.js';
+import { retryDelayMs } from './retry-delay.js';
+import type { SensorCounts } from './sensor-counts.js';
+import type { SensorEvent, SensorState } from './sensor-event.js';
+import { createSensorFeed } from './sensor-feed.js';
+import { type OpenLine, openSerialLine, type SerialLine } from './serial-line.js';
+import { type SerialPortFound, serialPorts } from './serial-ports.js';
+import { wireText } from './wire-text.js';
+
+export type SensorOptions = {
+  readonly port: string;
+  readonly profile: Profile;
+  /** Wall clock of the readings, ms. It may jump: nothing here is timed by it. */
+  readonly now: () => number;
+  readonly onEvent: (event: SensorEvent) => void;
+  /** Every byte as it came, for a raw record. */
+  readonly onRaw?: (chunk: Buffer, atMs: number) => void;
+  /** Every refused message, for whoever keeps them. */
+  readonly onRefused?: (raw: string, why: Refusal) => void;
+  readonly openLine?: OpenLine;
+  readonly listPorts?: () => Promise<readonly SerialPortFound[]>;
+  /** A clock that does not jump, ms. */
+  readonly monotonic?: () => number;
+  readonly random?: () => number;
+};
+
+export type Sensor = {
+  readonly counts: () => SensorCounts;
+  readonly close: () => Promise<void>;
+};
+
+/** How often the silence, the flood and the questions are looked after. */
+const TICK_MS = 100;
+
+/**
+ * A sensor on a serial port for as long as the program runs: opens the port, opens it again whenever it went away (also under another name, if
+ * its adapter has a serial number), and tells readings, refused messages and the state of the line. It never throws and never rejects.
+ */
+export const openSensor = (options: SensorOptions): Sensor => {
+  const { profile, onEvent, now } = options;
+  const openLine = options.openLine ?? openSerialLine();
+  const listPorts = options.listPorts ?? serialPorts;
+  const mono = options.monotonic ?? (() => performance.now());
+  const random = options.random ?? Math.random;
+  let closed = false;
+  let line: SerialLine | null = null;
+  let opening: Promise<void> = Promise.resolve();
+  let asker: Asker | null = null;
+  let retry: NodeJS.Timeout | undefined;
+  let attempt = 0;
+  let path = options.port;
+  let serialNumber: string | null = null;
+  let lastTold: string | null = null;
+  let everOpen = false;
+  let timeouts = 0;
+
+  const tell = (event: SensorEvent): void => {
+    if (!closed) onEvent(event);
+  };
+  const state = (to: SensorState, detail: string): void => tell({ kind: 'state', state: to, detail });
+  const lost = (detail: string): void => {
+    if (detail !== lastTold) state('lost', detail);
+    lastTold = detail;
+  };
+
+  const feed = createSensorFeed({
+    profile,
+    now,
+    onEvent: tell,
+    ...(options.onRefused === undefined ? {} : { onRefused: options.onRefused }),
+  });
+
+  const onData = (chunk: Buffer): void => {
+    if (closed) return;
+    options.onRaw?.(chunk, now());
+    const own = asker === null ? chunk : asker.withoutEcho(chunk);
+    if (own.length > 0) feed.push(own, mono());
+  };
+
+  const onLost = (): void => {
+    line = null;
+    asker?.stop();
+    asker = null;
+    feed.lost();
+    lost(
+      `the sensor on ${wireText(path, 60)} went away: cable unplugged, or its power gone. It is tried again by itself.`,
+    );
+    again();
+  };
+
+  const again = (): void => {
+    if (closed) return;
+    retry = setTimeout(
+      () => {
+        opening = open();
+      },
+      retryDelayMs(attempt, random),
+    );
+    attempt += 1;
+  };
+
+  const open = async (): Promise<void> => {
+    try {
+      path = await whereNow();
+      let goneAtOnce = false;
+      const opened = await openLine(path, profile.port, {
+        onData,
+        onLost: () => {
+          if (line === null) goneAtOnce = true;
+          else onLost();
+        },
+      });
+      if (closed) return await opened.close();
+      if (goneAtOnce) throw new Error('no such device');
+      line = opened;
+      attempt = 0;
+      feed.opened(mono());
+      for (const command of profile.start) opened.write(bytesToSend(command));
+      asker = createAsker({
+        profile,
+        write: opened.write,
+        onAsk: feed.asked,
+        answers: feed.answers,
+        onTimeout: () => {
+          timeouts += 1;
+        },
+      });
+      const where =
+        path === options.port ? wireText(path, 60) : `${wireText(path, 60)} (it was ${wireText(options.port, 60)})`;
+      state(everOpen ? 'back' : 'attached', `${wireText(profile.name)} on ${where}, ${profile.port.baud} baud`);
+      everOpen = true;
+      lastTold = null;
+      void rememberSerialNumber();
+    } catch (error) {
+      const trouble = await portTrouble(path, error);
+      lost(trouble.detail);
+      again();
+    }
+  };
+
+  /** The port's path; when it is gone, the path under which the same adapter came back. */
+  const whereNow = async (): Promise<string> => {
+    if (serialNumber === null) return options.port;
+    const ports = await listPorts().catch(() => []);
+    if (ports.some((p) => p.path === options.port && p.serial_number === serialNumber)) return options.port;
+    return ports.find((p) => p.serial_number === serialNumber)?.path ?? options.port;
+  };
+
+  const rememberSerialNumber = async (): Promise<void> => {
+    const at = path;
+    const ports = await listPorts().catch(() => []);
+    serialNumber = ports.find((p) => p.path === at)?.serial_number ?? serialNumber;
+  };
+
+  const clock = setInterval(
+    () => {
+      const atMs = mono();
+      if (line === null) return;
+      asker?.tick(atMs);
+      feed.tick(atMs);
+    },
+    Math.min(
+      TICK_MS,
+      profile.talk.mode === 'push' ? TICK_MS : Math.max(5, profile.talk.every_ms / 4),
+      profile.frame.kind === 'silence' ? Math.max(2, profile.frame.gap_ms) : TICK_MS,
+    ),
+  );
+
+  opening = open();
+
+  return {
+    counts: () => ({ ...feed.counts(), timeouts }),
+    close: async () => {
+      closed = true;
+      clearInterval(clock);
+      clearTimeout(retry);
+      await opening;
+      if (line === null) return;
+      for (const command of profile.stop) line.write(bytesToSend(command));
+      await line.close();
+      line = null;
+    },
+  };
+};

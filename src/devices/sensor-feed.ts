@@ -1,0 +1,218 @@
+import type { SensorReading } from '../core/sensor-reading.js';
+import { createFloodGate } from './flood-gate.js';
+import { createJumpGate } from './jump-gate.js';
+import { createNoiseWatch } from './noise-watch.js';
+import type { Profile, Refusal } from './profile.js';
+import { newCounting, type SensorCounts } from './sensor-counts.js';
+import type { SensorEvent } from './sensor-event.js';
+import { splitterFor } from './splitter-for.js';
+import { createStuckWatch } from './stuck-watch.js';
+import { understandWith } from './understand.js';
+import { wireText } from './wire-text.js';
+
+/** From bytes to events: all that is known of a sensor apart from its port. Works the same on a live line and on a raw record. */
+export type SensorFeed = {
+  readonly push: (chunk: Buffer, monoMs: number) => void;
+  /** Time passes; to be called a few times a second. */
+  readonly tick: (monoMs: number) => void;
+  readonly opened: (monoMs: number) => void;
+  /** The line was cut: what is pending is half a message. */
+  readonly lost: () => void;
+  /** A new question is asked: what is pending belonged to the last one. */
+  readonly asked: () => void;
+  /** Messages understood so far, heartbeats too. */
+  readonly answers: () => number;
+  readonly counts: () => SensorCounts;
+};
+
+export type FeedOptions = {
+  readonly profile: Profile;
+  readonly now: () => number;
+  readonly onEvent: (event: SensorEvent) => void;
+  /** Every refused message whole, for whoever keeps them. */
+  readonly onRefused?: (raw: string, why: Refusal) => void;
+};
+
+/** Refused messages told one by one in a second; the rest are told as a number. */
+const TELL_PER_S = 5;
+
+export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptions): SensorFeed => {
+  const understand = understandWith(profile);
+  const jump = createJumpGate(profile.limits.jump_mm);
+  const stuck = createStuckWatch(profile.stuck_after);
+  const flood = createFloodGate(profile.expect_per_s);
+  const noise = createNoiseWatch();
+  const counts = newCounting();
+  const quality = profile.encoding === 'binary' || profile.body === 'hex-pairs' ? 'binary' : 'text';
+  let monoNow = 0;
+  let answers = 0;
+  let answerMs = 0;
+  let byteMs = Number.NEGATIVE_INFINITY;
+  let open = false;
+  let trouble: 'silent' | 'noisy' | 'stuck' | null = null;
+  let flooding = false;
+  let tellFromMs = Number.NEGATIVE_INFINITY;
+  let told = 0;
+  let untold = 0;
+
+  const state = (to: 'silent' | 'noisy' | 'flooding' | 'back', detail: string): void =>
+    onEvent({ kind: 'state', state: to, detail });
+
+  const refuse = (why: Refusal, detail: string, raw: string): void => {
+    counts.refused[why] += 1;
+    onRefused?.(raw, why);
+    if (monoNow - tellFromMs >= 1000) {
+      tellFromMs = monoNow;
+      told = 0;
+    }
+    told += 1;
+    if (told > TELL_PER_S) {
+      untold += 1;
+      return;
+    }
+    const more = untold > 0 ? ` (and ${untold} more before it)` : '';
+    untold = 0;
+    onEvent({
+      kind: 'refused',
+      line: wireText(raw.replace(/[\r\n]+$/, '')),
+      why: `${why}: ${wireText(detail)}${more}`,
+    });
+  };
+
+  const alive = (): void => {
+    answers += 1;
+    answerMs = monoNow;
+    noise.good();
+    if (trouble === 'silent') {
+      trouble = null;
+      state('back', 'the sensor speaks again');
+    }
+  };
+
+  const keep = (readings: readonly SensorReading[], raw: string): readonly SensorReading[] => {
+    let all = readings;
+    for (const reading of readings) {
+      if (!jump.passes(reading)) {
+        refuse(
+          'jump',
+          `station ${reading.station}: more than ${profile.limits.jump_mm} mm from the reading before`,
+          raw,
+        );
+        all = all.filter((r) => r !== reading);
+      } else if (stuck.isStuck(reading)) {
+        if (trouble === null) {
+          trouble = 'stuck';
+          state(
+            'silent',
+            `station ${wireText(reading.station)} has sent the very same value ${profile.stuck_after} times: the sensor is stuck. Its readings are not used; look at the sensor.`,
+          );
+        }
+        all = all.filter((r) => r !== reading);
+      } else if (trouble === 'stuck') {
+        trouble = null;
+        state('back', `station ${wireText(reading.station)} changes again`);
+      }
+    }
+    return all;
+  };
+
+  const splitter = splitterFor(profile, (framed) => {
+    counts.messages += 1;
+    if (!flood.passes(monoNow)) {
+      counts.flooded += 1;
+      return;
+    }
+    if (framed.kind === 'bad') {
+      noise.bad();
+      refuse(
+        framed.why,
+        framed.why === 'half' ? `${framed.bytes} bytes, only part of a message` : `${framed.bytes} bytes`,
+        framed.raw,
+      );
+      return;
+    }
+    const u = understand(framed.body, framed.trailer);
+    if (u.kind === 'refused') {
+      noise.bad();
+      refuse(u.why, u.detail, framed.raw);
+      return;
+    }
+    alive();
+    if (u.kind !== 'readings') return;
+    const readings = keep(u.readings, framed.raw);
+    if (readings.length === 0) return;
+    counts.readings += readings.length;
+    onEvent({ kind: 'readings', readings, at_ms: now(), counter_m: u.counter_m });
+  });
+
+  const speed = `${profile.port.baud} baud, ${profile.port.data_bits} data bits, parity ${profile.port.parity}`;
+  const noiseDetail = (): string =>
+    quality === 'text' && noise.looksLikeWrongSpeed()
+      ? `most bytes are no text: the speed is probably wrong (the profile says ${speed}). Try holdreg ports --guess.`
+      : 'most of what comes cannot be understood: check the cable and the profile, or try holdreg ports.';
+
+  const watch = (): void => {
+    if (!open) return;
+    const late = monoNow - answerMs >= profile.stale_ms;
+    const bytesCome = monoNow - byteMs < profile.stale_ms;
+    if ((noise.noisy() || (late && bytesCome)) && trouble !== 'noisy') {
+      trouble = 'noisy';
+      state('noisy', noiseDetail());
+    } else if (late && !bytesCome && trouble !== 'silent') {
+      trouble = 'silent';
+      state(
+        'silent',
+        `nothing from the sensor for ${(profile.stale_ms / 1000).toFixed(profile.stale_ms < 10_000 ? 1 : 0)} s: look whether it has power and sees the web.`,
+      );
+    } else if (trouble === 'noisy' && !noise.noisy() && !late) {
+      trouble = null;
+      state('back', 'the sensor can be understood again');
+    }
+    const second = flood.tick(monoNow);
+    if (second === null) return;
+    if (second.flooding && !flooding) {
+      flooding = true;
+      state(
+        'flooding',
+        `${second.came} messages in a second, the profile expects ${profile.expect_per_s}: ${second.dropped} were counted and not read.`,
+      );
+    } else if (!second.flooding && flooding) {
+      flooding = false;
+      state('back', `the flood is over: ${counts.flooded} messages were not read since the start`);
+    }
+  };
+
+  return {
+    push: (chunk, monoMs) => {
+      monoNow = monoMs;
+      byteMs = monoMs;
+      counts.bytes += chunk.length;
+      noise.bytes(chunk);
+      splitter.push(chunk, monoMs);
+      watch();
+    },
+    tick: (monoMs) => {
+      monoNow = monoMs;
+      if (!open) return;
+      splitter.idle(monoMs);
+      watch();
+    },
+    opened: (monoMs) => {
+      monoNow = monoMs;
+      answerMs = monoMs;
+      byteMs = Number.NEGATIVE_INFINITY;
+      open = true;
+      trouble = null;
+      noise.reset();
+      stuck.reset();
+      splitter.opened(monoMs);
+    },
+    lost: () => {
+      open = false;
+      splitter.cut();
+    },
+    asked: () => splitter.cut(),
+    answers: () => answers,
+    counts: () => ({ ...counts, refused: { ...counts.refused } }),
+  };
+};
