@@ -66,6 +66,7 @@ export const accept = (
           moved: size.mean,
           sd: size.sd,
           from: state.base,
+          turnedThen: state.turned,
           levelled: false,
           settled: false,
           pattern: mark?.roll_change === true && best.shape === 'step' ? 'at roll change' : null,

@@ -21,6 +21,8 @@ export type Open = {
   readonly sd: number;
   /** Levels it started from, without known corrections. */
   readonly from: readonly number[];
+  /** Known corrections carried when it was found. */
+  readonly turnedThen: readonly number[];
   /** Steady at its new level, which is now what new movements are measured from. */
   readonly levelled: boolean;
   readonly settled: boolean;

@@ -61,14 +61,11 @@ export const evidence = (
 ): Evidence => {
   const causes = lines.n + 2;
   const count = entries.length;
-  const score = new Float64Array(count * causes);
-  const information = new Float64Array(count * causes);
-  entries.forEach((e, t) => {
-    weigh(lines, scatter, e, score, information, t * causes);
-  });
-  const ahead = new Float64Array(count + 1);
+  const weighed = weighAll(lines, scatter, entries);
+  const { score, information } = weighed;
+  const distance = new Float64Array(count + 1);
   const newest = entries[count - 1]?.web_m ?? 0;
-  for (let t = 0; t < count; t++) ahead[t] = (newest - (entries[t]?.web_m ?? 0)) / spacing_m;
+  for (let t = 0; t < count; t++) distance[t] = (newest - (entries[t]?.web_m ?? 0)) / spacing_m;
 
   const sigma2 = scatter.pooled * scatter.pooled;
   const freedom = Math.max(8, scatter.freedom);
@@ -76,6 +73,7 @@ export const evidence = (
   const ramps = new Float64Array(causes);
   const bestOf: (Candidate | null)[] = [];
   let best: Candidate | null = null;
+  const common = [lines.n, lines.n + 1].flatMap((d) => loose(weighed, entries, offsets, d, causes));
 
   for (let j = 0; j < causes; j++) {
     bestOf.push(null);
@@ -83,9 +81,11 @@ export const evidence = (
     if (prior === 0) continue;
     const unit = j === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
     const offset = offsets[j] ?? null;
+    const own = j < lines.n ? loose(weighed, entries, offsets, j, causes) : [];
+    const nuisances = [...own, ...common];
     let all = 0;
     let known = 0;
-    let since = 0;
+    let since = count;
     for (let t = count - 1; t >= 0; t--) {
       if (offset !== null && (entries[t]?.at ?? 0) < offset.from) break;
       all += score[t * causes + j] ?? 0;
@@ -93,14 +93,14 @@ export const evidence = (
       since = t;
     }
     if (known === 0) continue;
-    const looseness = offset === null ? 0 : 1 / offset.variance;
     let atStart = 1;
     if (offset === null) {
       const v = START_OFFSET * START_OFFSET * unit;
-      atStart = (1 + START_OFFSET_ODDS * ratio(all, known, v, freedom)) / (1 + START_OFFSET_ODDS);
-      if (atStart < 1) atStart = 1;
+      atStart = Math.max(1, (1 + START_OFFSET_ODDS * ratio(all, known, v, freedom)) / (1 + START_OFFSET_ODDS));
     }
     const weight = prior / atStart;
+    const cross0 = new Float64Array(nuisances.length);
+    const cross1 = new Float64Array(nuisances.length);
     let a0 = 0;
     let b0 = 0;
     let a1 = 0;
@@ -110,20 +110,30 @@ export const evidence = (
     for (let t = count - 1; t >= since; t--) {
       const c = score[t * causes + j] ?? 0;
       const i = information[t * causes + j] ?? 0;
-      const s = ahead[t] ?? 0;
+      const s = distance[t] ?? 0;
       a0 += c;
       b0 += i;
       a1 += c * s;
       b1 += i * s;
       b2 += i * s * s;
+      for (let q = 0; q < nuisances.length; q++) {
+        const d = nuisances[q];
+        if (d === undefined || t < d.first) continue;
+        const x = crossing(weighed, lines.n, t, j, d.cause);
+        cross0[q] = (cross0[q] ?? 0) + x;
+        cross1[q] = (cross1[q] ?? 0) + x * s;
+      }
       if (b0 === 0) continue;
       let num = a0;
       let info = b0;
-      if (offset !== null) {
-        const share = b0 / (known + looseness);
-        num -= share * all;
-        info -= share * b0;
+      for (let q = 0; q < nuisances.length; q++) {
+        const d = nuisances[q];
+        const x = cross0[q] ?? 0;
+        if (d === undefined || x === 0) continue;
+        num -= (x * d.score) / d.information;
+        info -= (x * x) / d.information;
       }
+      info = Math.max(info, 0.02 * b0);
       let step = 0;
       for (const [size, w] of STEP_SIZES) step += w * ratio(num, info, size * size * unit, freedom);
       step *= weight;
@@ -133,16 +143,19 @@ export const evidence = (
         bestOf[j] = { cause: j, start: t, shape: 'step', ln: Math.log(step) };
       }
       if (count - t < RAMP_AT_LEAST) continue;
-      const s0 = t === 0 ? s + 1 : Math.max(s, Math.min(s + 2, ahead[t - 1] ?? s + 1));
+      const s0 = t === 0 ? s + 1 : Math.max(s, Math.min(s + 2, distance[t - 1] ?? s + 1));
       num = s0 * a0 - a1;
       info = s0 * s0 * b0 - 2 * s0 * b1 + b2;
       if (info <= 0) continue;
-      if (offset !== null) {
-        const cross = s0 * b0 - b1;
-        const share = cross / (known + looseness);
-        num -= share * all;
-        info -= share * cross;
+      const whole = info;
+      for (let q = 0; q < nuisances.length; q++) {
+        const d = nuisances[q];
+        const x = s0 * (cross0[q] ?? 0) - (cross1[q] ?? 0);
+        if (d === undefined || x === 0) continue;
+        num -= (x * d.score) / d.information;
+        info -= (x * x) / d.information;
       }
+      info = Math.max(info, 0.02 * whole);
       let ramp = 0;
       for (const [slope, w] of RAMP_SLOPES) ramp += w * ratio(num, info, slope * slope * unit, freedom);
       ramp *= weight;
@@ -174,15 +187,61 @@ const ratio = (num: number, info: number, variance: number, freedom: number): nu
   return Math.exp(exponent) / Math.sqrt(grown);
 };
 
-/** Score and information of every cause at one check, the check's blind directions projected out. */
-const weigh = (
-  lines: CauseLines,
-  scatter: Scatter,
-  entry: Entry,
-  score: Float64Array,
-  information: Float64Array,
-  at: number,
-): void => {
+/** Score and information of every cause at every check, and how the stations' scores go with the reference's and the web's. */
+type Weighed = {
+  readonly score: Float64Array;
+  readonly information: Float64Array;
+  readonly withReference: Float64Array;
+  readonly withWeb: Float64Array;
+};
+
+/** A constant along a cause's direction, not quite known, that other scores must not be blamed for. */
+type Loose = { readonly cause: number; readonly first: number; readonly score: number; readonly information: number };
+
+const loose = (
+  w: Weighed,
+  entries: readonly Entry[],
+  offsets: readonly (Offset | null)[],
+  cause: number,
+  causes: number,
+): readonly Loose[] => {
+  const offset = offsets[cause] ?? null;
+  if (offset === null) return [];
+  let score = 0;
+  let information = 1 / Math.max(offset.variance, 1e-12);
+  let first = entries.length;
+  for (let t = entries.length - 1; t >= 0 && (entries[t]?.at ?? 0) >= offset.from; t--) {
+    score += w.score[t * causes + cause] ?? 0;
+    information += w.information[t * causes + cause] ?? 0;
+    first = t;
+  }
+  return [{ cause, first, score, information }];
+};
+
+/** Information two causes share at one check; the second is the first itself, the reference or the web. */
+const crossing = (w: Weighed, n: number, t: number, j: number, d: number): number => {
+  const causes = n + 2;
+  if (j === d) return w.information[t * causes + j] ?? 0;
+  if (d === n) return w.withReference[t * causes + j] ?? 0;
+  return w.withWeb[t * causes + j] ?? 0;
+};
+
+const weighAll = (lines: CauseLines, scatter: Scatter, entries: readonly Entry[]): Weighed => {
+  const size = entries.length * (lines.n + 2);
+  const all = {
+    score: new Float64Array(size),
+    information: new Float64Array(size),
+    withReference: new Float64Array(size),
+    withWeb: new Float64Array(size),
+  };
+  entries.forEach((e, t) => {
+    weigh(lines, scatter, e, all, t * (lines.n + 2));
+  });
+  return all;
+};
+
+/** One check, its blind directions projected out. */
+const weigh = (lines: CauseLines, scatter: Scatter, entry: Entry, into: Weighed, at: number): void => {
   const n = lines.n;
   const blindReference = entry.blind.includes(n);
   const blindWeb = entry.blind.includes(n + 1);
@@ -206,23 +265,29 @@ const weigh = (
   const g = blindReference ? 1 / sw : 1 / (1 / scatter.shared + sw);
   const webInfo = swpp - g * swp * swp;
   const webScore = swpz - g * swp * swz;
-  const h = blindWeb && webInfo > 1e-9 * swpp ? 1 / webInfo : 0;
+  const tells = webInfo > 1e-9 * swpp;
+  const h = blindWeb && tells ? 1 / webInfo : 0;
+  const ones = swp - g * sw * swp;
+  const left = blindReference ? 0 : 1 - g * sw;
   for (let k = 0; k < n; k++) {
     const z = entry.value[k] ?? null;
     if (z === null || entry.blind.includes(k)) continue;
     const w = 1 / (scatter.own[k] ?? 1);
     const v = w * ((lines.path_m[k] ?? 0) - g * swp);
-    score[at + k] = w * (z - g * swz) - h * v * webScore;
-    information[at + k] = Math.max(0, w - g * w * w - h * v * v);
+    into.score[at + k] = w * (z - g * swz) - h * v * webScore;
+    into.information[at + k] = Math.max(0, w - g * w * w - h * v * v);
+    into.withReference[at + k] = blindReference ? 0 : -(w * left - h * v * ones);
+    into.withWeb[at + k] = blindWeb ? 0 : v;
   }
   if (!blindReference) {
-    const v = swp - g * sw * swp;
-    score[at + n] = -(swz - g * sw * swz - h * v * webScore);
-    information[at + n] = Math.max(0, sw - g * sw * sw - h * v * v);
+    into.score[at + n] = -(swz * left - h * ones * webScore);
+    into.information[at + n] = Math.max(0, sw * left - h * ones * ones);
+    into.withWeb[at + n] = blindWeb ? 0 : -ones;
   }
   if (!blindWeb) {
-    score[at + n + 1] = webScore;
-    information[at + n + 1] = webInfo > 1e-9 * swpp ? webInfo : 0;
+    into.score[at + n + 1] = webScore;
+    into.information[at + n + 1] = tells ? webInfo : 0;
+    into.withReference[at + n + 1] = blindReference ? 0 : -ones;
   }
 };
 
@@ -235,8 +300,7 @@ export const sizeOf = (
   spacing_m: number,
 ): { readonly mean: number; readonly sd: number; readonly slope: number } => {
   const causes = lines.n + 2;
-  const score = new Float64Array(causes);
-  const information = new Float64Array(causes);
+  const { score, information } = weighAll(lines, scatter, entries);
   const newest = entries[entries.length - 1]?.web_m ?? 0;
   const first = entries[candidate.start]?.web_m ?? 0;
   const before = entries[candidate.start - 1]?.web_m ?? first - spacing_m;
@@ -246,12 +310,9 @@ export const sizeOf = (
   for (let t = candidate.start; t < entries.length; t++) {
     const e = entries[t];
     if (e === undefined) continue;
-    score.fill(0);
-    information.fill(0);
-    weigh(lines, scatter, e, score, information, 0);
     const r = candidate.shape === 'ramp' ? s0 - (newest - e.web_m) / spacing_m : 1;
-    num += r * (score[candidate.cause] ?? 0);
-    info += r * r * (information[candidate.cause] ?? 0);
+    num += r * (score[t * causes + candidate.cause] ?? 0);
+    info += r * r * (information[t * causes + candidate.cause] ?? 0);
   }
   const sigma2 = scatter.pooled * scatter.pooled;
   const unit = candidate.cause === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;

@@ -82,8 +82,13 @@ const followOne = (
     restore: null,
   };
   const kept: AxisState = { ...renamed, open: renamed.open.map((o) => (o.key === open.key ? updated : o)) };
-  return updated.levelled && !open.levelled ? rebase(lines, scatter, kept, updated, newest.at) : kept;
+  const alone = back && !touchedSince(state, open);
+  return updated.levelled && !open.levelled && !alone ? rebase(lines, scatter, kept, updated, newest.at) : kept;
 };
+
+/** Whether a correction was made since the movement was found. */
+const touchedSince = (state: AxisState, open: Open): boolean =>
+  open.turnedThen.some((t, k) => Math.abs(t - (state.turned[k] ?? 0)) > 1e-9);
 
 /** The register as read: levels with the known corrections on. */
 const read = (state: AxisState): AxisState['filters'] =>
