@@ -1,4 +1,5 @@
 import type { AdviceFinding, Move } from '../finding.js';
+import { fixedBrought } from './fixed-brought.js';
 import { helixShift } from './helix.js';
 import { bestOutcome, type Outcome, outcomeOf } from './options.js';
 import type { PlanInput } from './plan-input.js';
@@ -30,7 +31,10 @@ export type Held = 'web' | 'second-label' | 'no-level' | 'fixed-inside' | 'canno
 export const planMoves = (input: PlanInput): Plan => {
   const outcome = bestOutcome(waysFor(input).map((way) => outcomeOf(input, way)));
   const held = heldBack(input, outcome);
-  const moves = held === null && outcome !== null ? outcome.moves : [];
+  const turned = held === null && outcome !== null ? outcome.moves : [];
+  // Until the last of them is done nothing is in register, so bringing the print to a fixed thing is work for a stop.
+  const moves =
+    fixedBrought(input, turned) === null ? turned : turned.map((move) => ({ ...move, when: 'stop' as const }));
   const levels =
     moves.length > 0 && outcome !== null
       ? outcome.after

@@ -11,7 +11,7 @@ export const waysFor = (input: PlanInput): readonly Wanted[] => {
   if (cause.kind === 'several') return severalWays(input, named);
   const station = input.stations.find((one) => one.id === cause.station);
   if (station === undefined || station.level_mm === null) return [];
-  if (station.fixed) return bringPrintTo(input, [station]);
+  if (station.fixed) return [...bringPrintTo(input, [station]), ...pairWays(input, station)];
   return [{ [station.id]: -station.level_mm }, ...pairWays(input, station)];
 };
 
@@ -103,9 +103,11 @@ const pairWays = (input: PlanInput, station: PlanStation): readonly Wanted[] => 
   if (tolerance === undefined || partner === undefined || partner.level_mm === null || station.level_mm === null)
     return [];
   const ways: Wanted[] = [];
+  const stationMoves = !station.fixed;
   const partnerMoves = !partner.fixed && partner.id !== input.reference;
   if (partnerMoves && Math.abs(station.level_mm) <= tolerance / 2) ways.push({ [partner.id]: -partner.level_mm });
-  if (Math.abs(partner.level_mm) > tolerance / 2) ways.push({ [station.id]: partner.level_mm - station.level_mm });
+  if (stationMoves && Math.abs(partner.level_mm) > tolerance / 2)
+    ways.push({ [station.id]: partner.level_mm - station.level_mm });
   if (partnerMoves && station.fixed) ways.push({ [partner.id]: station.level_mm - partner.level_mm });
   return ways;
 };

@@ -1,3 +1,4 @@
+import { fixedBrought } from './fixed-brought.js';
 import { helixShift } from './helix.js';
 import type { Outcome } from './options.js';
 import type { Held } from './plan.js';
@@ -41,7 +42,7 @@ const whyHeld = (input: PlanInput, outcome: Outcome | null, held: Held): string 
 const whyMoves = (input: PlanInput, outcome: Outcome): readonly string[] => {
   const moved = outcome.moves.map((move) => move.station);
   const sentences: string[] = [];
-  const fixed = fixedBrought(input, moved);
+  const fixed = fixedBrought(input, outcome.moves);
   if (fixed !== null) {
     sentences.push(
       `${fixed.name} is ${levelWords(input, fixed)} and is fixed: the print is brought to it. Every station named moves alike, the reference too, at a stop; product until the last is done is waste.`,
@@ -90,14 +91,6 @@ const aside = (input: PlanInput, outcome: Outcome, move: Outcome['moves'][number
     );
   }
   return notes;
-};
-
-/** The fixed thing that moves of the reference and the rest are made for, if that is what this is. */
-const fixedBrought = (input: PlanInput, moved: readonly string[]): PlanStation | null => {
-  if (!moved.includes(input.reference) || moved.length < 2) return null;
-  const { cause } = input;
-  const named = cause.kind === 'station' ? [cause.station] : cause.kind === 'several' ? cause.stations : [];
-  return input.stations.find((station) => station.fixed && named.includes(station.id)) ?? null;
 };
 
 const levelWords = (input: PlanInput, station: PlanStation): string =>

@@ -59,15 +59,15 @@ export const pairOut = (limits: Limits, pair: Pair, axis: Axis, readings: readon
 
 const pairKey = (pair: Pair, axis: Axis): string => `${pair.stations[0]}|${pair.stations[1]}|${axis}`;
 
-const valueOf = (reading: HoldReading, axis: Axis): number | null =>
+const readOn = (reading: HoldReading, axis: Axis): number | null =>
   axis === 'along' ? reading.along_mm : reading.across_mm;
 
 const values = (readings: readonly HoldReading[], station: string, axis: Axis): readonly number[] =>
   readings.flatMap((reading) => {
-    const mm = reading.station === station ? valueOf(reading, axis) : null;
+    const mm = reading.station === station ? readOn(reading, axis) : null;
     return mm === null ? [] : [mm];
   });
 
 const stationsRead = (readings: readonly HoldReading[], axis: Axis): readonly string[] => [
-  ...new Set(readings.filter((reading) => valueOf(reading, axis) !== null).map((reading) => reading.station)),
+  ...new Set(readings.filter((reading) => readOn(reading, axis) !== null).map((reading) => reading.station)),
 ];

@@ -59,7 +59,13 @@ describe('for any move, knob and travel', () => {
     travel_mm: fc.double({ min: 0.2, max: 6, noNaN: true }),
     used: fc.double({ min: -1, max: 1, noNaN: true }),
   });
-  const make = (r: { tooth_mm: number; teeth: number; division_mm: number; travel_mm: number; used: number }): Reach => ({
+  const make = (r: {
+    tooth_mm: number;
+    teeth: number;
+    division_mm: number;
+    travel_mm: number;
+    used: number;
+  }): Reach => ({
     tooth_mm: r.tooth_mm,
     repeat_mm: r.tooth_mm * r.teeth,
     division_mm: r.division_mm,
@@ -117,7 +123,8 @@ describe('for any move, knob and travel', () => {
 });
 
 describe('helical gears', () => {
-  it('15°, 0.010 in side move: 0.00268 in along (TRADE, tan)', () => expect(helixShift(0.01, 15)).toBeCloseTo(0.00268, 5));
+  it('15°, 0.010 in side move: 0.00268 in along (TRADE, tan)', () =>
+    expect(helixShift(0.01, 15)).toBeCloseTo(0.00268, 5));
   it('0.13, 0.27, 0.36 per unit at 7.5, 15, 20° (TRADE section 3)', () => {
     expect([7.5, 15, 20].map((deg) => Number(helixShift(1, deg).toFixed(2)))).toEqual([0.13, 0.27, 0.36]);
   });
