@@ -52,7 +52,7 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
   const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
   const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
   const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
-  return `${causeWords(event, names, tail)}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed)}`}`;
+  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed)}`}`;
 }
 
 /** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
@@ -78,10 +78,12 @@ export function tookSentence(found: CorrectionFinding, names: EventNames): strin
   return `Turned ${part(found.asked_mm)}, the print moved ${part(found.got_mm)}: ${found.took ? 'it took' : 'it did NOT take'}.`;
 }
 
+const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+
 const labelOf = (id: string, names: EventNames): string => names.labels[id] ?? `station ${id}`;
 
 const subject = (id: string, names: EventNames): string =>
-  names.dies.includes(id) ? `The cut of the ${labelOf(id, names)}` : labelOf(id, names);
+  names.dies.includes(id) ? `the cut of the ${labelOf(id, names)}` : labelOf(id, names);
 
 function causeWords(event: WordedEvent, names: EventNames, tail: string): string {
   const side = sideWords(event.axis, event.moved_mm);

@@ -1,0 +1,176 @@
+import type { Axis, PerAxis } from '../axis.js';
+import { holdCorrected, holdRollOff, passHold } from '../hold/hold.js';
+import type { Job } from '../job.js';
+import { noteWash } from '../plates/plates.js';
+import type { Press } from '../press.js';
+import type { CheckId, LogRecord } from '../record.js';
+import { countFromZero } from './from-zero.js';
+import { keyCounter, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
+import type { Judged, LastRead, Movement, Turned, WebMark } from './state.js';
+import { stationsOf } from './stations.js';
+import { foldTurns } from './turned.js';
+
+const KEPT_MARKS = 600;
+const KEPT_TURNS = 200;
+const SPEED_JUMP = 0.2;
+
+/** What one record that is not a check does to the judgement. */
+export const applyAct = (press: Press, job: Job, judged: Judged, record: LogRecord): Judged => {
+  switch (record.type) {
+    case 'pull':
+      return { ...judged, web: counterAt(judged, record), pulls: [...judged.pulls, { check: record.check, web_m: record.web_m, at: record.at, roll: record.roll, place: record.place }] };
+    case 'ok':
+      return passed(press, job, judged, record);
+    case 'correction':
+      return corrected(judged, record);
+    case 'roll': {
+      const settled = settle(job, judged, record.web_m);
+      const spliced = mark(settled, { kind: 'stock', web_m: record.web_m, roll: record.roll ?? null });
+      const roll = { ...spliced.roll, stock_m: record.web_m };
+      const stock = { ...spliced, roll, web: counterAt(judged, record) };
+      return record.also_finished === true ? rollOff(stock, record.web_m, record.roll ?? null) : stock;
+    }
+    case 'finished':
+      return mark(rollOff({ ...judged, web: counterAt(judged, record) }, record.web_m, record.roll), { kind: 'finished', web_m: record.web_m, roll: record.roll });
+    case 'wash':
+      return mark({ ...judged, holds: washedHolds(press, job, judged, record.station, record.web_m), plates: noteWash(judged.plates, record.station, record.web_m), web: counterAt(judged, record) }, { kind: 'wash', web_m: record.web_m, station: record.station });
+    case 'speed': {
+      const was = judged.web.speed_m_per_min;
+      const big = was !== null && Math.abs(record.m_per_min - was) > SPEED_JUMP * Math.max(was, record.m_per_min);
+      const web = setSpeed(counterAt(judged, record), record.m_per_min, Date.parse(record.at));
+      return mark(big ? settle(job, { ...judged, web }, record.web_m) : { ...judged, web }, { kind: 'speed', web_m: record.web_m, m_per_min: record.m_per_min });
+    }
+    case 'stop':
+      return mark({ ...judged, phase: judged.ok === null ? 'make-ready' : 'stopped', web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)) }, { kind: 'stop', web_m: record.web_m });
+    case 'start': {
+      const web = startWeb(judged.web, at_m(judged, record), record.m_per_min ?? null, Date.parse(record.at));
+      return mark(settle(job, { ...judged, web, phase: judged.ok === null ? 'make-ready' : 'running' }, record.web_m), { kind: 'start', web_m: record.web_m });
+    }
+    case 'plate':
+      return { ...newMarks(judged, [record.station]), plates: noteWash(judged.plates, record.station, record.web_m) };
+    case 'die':
+      return newMarks(judged, stationsOf(press, job).flatMap((s) => (s.kind === 'die' ? [s.id] : [])));
+    case 'reference':
+      return { ...newMarks({ ...judged, reference: record.station }, stationsOf(press, job).map((s) => s.id)), watch: { keyed: null, sensor: null, latest: judged.watch.latest } };
+    case 'tolerance': {
+      const was = judged.tolerance_mm[record.station] ?? { along: Infinity, across: Infinity };
+      const now = { along: record.along_mm ?? was.along, across: record.across_mm ?? was.across };
+      return { ...judged, tolerance_mm: { ...judged.tolerance_mm, [record.station]: now } };
+    }
+    case 'seen':
+      return { ...judged, movements: judged.movements.map((m) => (m.closed === null ? { ...m, seen: true } : m)) };
+    case 'position':
+      return { ...judged, web: counterAt(judged, record) };
+    case 'counter':
+      return { ...judged, counter_offset_m: record.offset_m };
+    case 'shift':
+      return { ...judged, web: counterAt(judged, record) };
+    case 'end':
+      return { ...judged, phase: 'ended', web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)) };
+    default:
+      return judged;
+  }
+};
+
+/** The counter never goes back: an entry recorded late leaves the position where it is. */
+const at_m = (judged: Judged, record: { readonly web_m: number }): number => (judged.web.keyed_ms === null ? record.web_m : Math.max(judged.web.base_m, record.web_m));
+
+const counterAt = (judged: Judged, record: { readonly web_m: number; readonly at: string }): WebClock =>
+  judged.web.keyed_ms !== null && record.web_m < judged.web.base_m ? judged.web : keyCounter(judged.web, record.web_m, Date.parse(record.at));
+
+const mark = (judged: Judged, made: WebMark): Judged => ({ ...judged, marks: [...judged.marks, made].slice(-KEPT_MARKS) });
+
+const washedHolds = (press: Press, job: Job, judged: Judged, station: string, web_m: number): Judged['holds'] => {
+  const washed = station === 'all' ? stationsOf(press, job).flatMap((s) => (s.kind === 'print' ? [s.id] : [])) : [station];
+  return washed.reduce((holds, id) => holdCorrected(holds, id, 'plate', web_m), judged.holds);
+};
+
+const settle = (job: Job, judged: Judged, web_m: number): Judged =>
+  judged.ok === null || job.settle_m <= 0 ? judged : { ...judged, settle_until_m: Math.max(judged.settle_until_m ?? -Infinity, web_m + job.settle_m) };
+
+const rollOff = (judged: Judged, web_m: number, roll: string | null): Judged => {
+  const length = judged.roll.off_m === null ? null : web_m - judged.roll.off_m;
+  const usual = length === null || length <= 0 ? judged.roll.usual_m : judged.roll.usual_m === null ? length : judged.roll.usual_m + 0.3 * (length - judged.roll.usual_m);
+  const holds = roll === null ? judged.holds : holdRollOff(judged.holds, roll, web_m);
+  return { ...judged, holds, roll: { ...judged.roll, last_off: roll, off_m: web_m, usual_m: usual } };
+};
+
+/** OK to run: the aims are set and the web position counts from here; given again, only the aims are. */
+const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecord, { type: 'ok' }>): Judged => {
+  const again = before.ok !== null;
+  const judged = again || record.zero_m === null ? before : countFromZero(before, record.zero_m);
+  const here_m = again || record.zero_m === null ? record.web_m : record.web_m - record.zero_m;
+  const aim_mm = record.hold_to === 'sample' ? firstOffAims(press, job, judged, record.check) : judged.aim_mm;
+  return {
+    ...judged,
+    phase: 'running',
+    holds: passHold(judged.holds, { check: record.check, web_m: here_m, roll: judged.roll.last_off }),
+    aim_mm,
+    ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to },
+    web: startWeb(judged.web, here_m, null, Date.parse(record.at)),
+    roll: again ? judged.roll : { ...judged.roll, off_m: judged.roll.off_m ?? here_m },
+    watch: again && record.hold_to === 'sample' ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
+    read: record.hold_to === 'sample' ? readAgainst(judged, aim_mm) : judged.read,
+  };
+};
+
+/** Held to the passed sample: what it read is right from here on. */
+const firstOffAims = (press: Press, job: Job, judged: Judged, check: CheckId | null): Record<string, PerAxis<number>> =>
+  Object.fromEntries(
+    stationsOf(press, job).map((station) => {
+      const was = judged.aim_mm[station.id] ?? station.aim_mm;
+      const first = (axis: Axis): number => {
+        const last = judged.read[station.id]?.[axis];
+        return last === undefined || last.mm === null || (check !== null && last.check !== check) ? was[axis] : was[axis] + last.mm;
+      };
+      return [station.id, { along: first('along'), across: first('across') }];
+    }),
+  );
+
+/** Last readings told against the new aims. */
+const readAgainst = (judged: Judged, aim_mm: Readonly<Record<string, PerAxis<number>>>): Judged['read'] =>
+  Object.fromEntries(
+    Object.entries(judged.read).map(([id, read]) => {
+      const moved = (axis: 'along' | 'across'): LastRead => {
+        const by = (aim_mm[id]?.[axis] ?? 0) - (judged.aim_mm[id]?.[axis] ?? 0);
+        return read[axis].mm === null ? read[axis] : { ...read[axis], mm: read[axis].mm - by };
+      };
+      return [id, { along: moved('along'), across: moved('across') }];
+    }),
+  );
+
+const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correction' }>): Judged => {
+  const belongs = judged.movements.find((m) => m.closed === null && m.axis === record.axis && causeCovers(m, record.station, judged.reference));
+  const advised = belongs?.advice?.moves.some((a) => a.station === record.station && a.axis === record.axis && Math.sign(a.move_mm) === Math.sign(record.move_mm)) ?? false;
+  const turn: Turned = {
+    seq: record.seq,
+    station: record.station,
+    axis: record.axis,
+    move_mm: record.move_mm,
+    teeth: record.teeth,
+    divisions: record.divisions,
+    web_m: record.web_m,
+    event: belongs?.key ?? null,
+    result: null,
+    advised,
+  };
+  const turns = [...judged.turns, turn].sort((a, b) => a.web_m - b.web_m || a.seq - b.seq);
+  const movements = judged.movements.map((m) => (m.key === belongs?.key ? { ...m, waiting: true, seen: true } : m));
+  const holds = holdCorrected(judged.holds, record.station, record.axis, record.web_m);
+  return { ...judged, holds, ...foldTurns({ turns, turned_before: judged.turned_before }, KEPT_TURNS), movements, web: counterAt(judged, record) };
+};
+
+/** The reference's station for cause reference, any station for web or several. */
+const causeCovers = (movement: Movement, station: string, reference: string): boolean => {
+  const { cause } = movement;
+  if (cause.kind === 'station') return cause.station === station;
+  return cause.kind === 'reference' ? station === reference : true;
+};
+
+/** A new plate or die, or another reference: what was read of these stations says nothing of them now. */
+const newMarks = (judged: Judged, stations: readonly string[]): Judged => {
+  const unread: LastRead = { mm: null, check: null, web_m: null, looked: null, edges_apart_mm: null };
+  const read = { ...judged.read };
+  for (const id of stations) read[id] = { along: unread, across: unread };
+  return { ...judged, read };
+};

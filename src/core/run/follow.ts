@@ -1,0 +1,192 @@
+import type { Axis } from '../axis.js';
+import type { AxisFound, Movement as Watched } from '../drift/movement.js';
+import type { Cause, ReachLimit, Severity } from '../finding.js';
+import type { CheckId } from '../record.js';
+import { reachedBy } from './advise.js';
+import { sameCause } from './announce.js';
+import type { Measured } from './measured.js';
+import type { PairRead } from './pairs.js';
+import type { Movement, Turned } from './state.js';
+import type { Station } from './stations.js';
+
+/** What is foreseen for one station on the axis. */
+export type Outlook = { readonly p_out: number; readonly reach: ReachLimit | null; readonly level_mm: number | null };
+
+/** One check, one axis, as the life of movements sees it. */
+export type Followed = {
+  readonly axis: Axis;
+  readonly check: CheckId;
+  readonly web_m: number;
+  readonly at: string;
+  readonly stations: readonly Station[];
+  readonly reference: string;
+  readonly found: AxisFound;
+  readonly measured: readonly Measured[];
+  readonly toleranceOf: (station: string) => number;
+  readonly pairs: readonly PairRead[];
+  readonly outlook: (station: string) => Outlook;
+  /** Whether restraint says that turning now is expected to help. */
+  readonly pastActionLimit: (cause: Cause) => boolean;
+  readonly turns: readonly Turned[];
+  /** Keyed and sensor watches number their movements apart. */
+  readonly watchBase: 0 | 1;
+};
+
+const ACT_AT = 0.5;
+const CALM_BELOW = 0.25;
+const CALM_CHECKS = 2;
+const EDGE_MM = 1e-9;
+
+/** One check further in the life of every movement on an axis: found, raised, lowered, led back, closed. */
+export const follow = (now: Followed, movements: readonly Movement[], next_key: number): { readonly movements: readonly Movement[]; readonly next_key: number } => {
+  let key = next_key;
+  const open = movements.filter((m) => m.axis === now.axis && m.closed === null);
+  const out = outOn(now);
+
+  // 1. What the watch follows: known ones are brought up to date, new ones opened.
+  const live = now.found.movements.filter((w) => !w.settled);
+  const settled = now.found.movements.filter((w) => w.settled);
+  const followed = new Map<number, Movement>();
+  for (const m of open) followed.set(m.key, { ...m, checks: m.checks + 1 });
+  for (const w of live) {
+    const id = w.key * 2 + now.watchBase;
+    const known = [...followed.values()].find((m) => m.watched === id) ?? [...followed.values()].find((m) => m.watched === null && m.pair === null && sameCause(m.cause, w.cause));
+    if (known !== undefined) followed.set(known.key, refreshed(known, w, id));
+    else if (!movements.some((m) => m.watched === id && m.closed !== null && m.axis === now.axis && !growsAgain(now, w)))
+      followed.set(key, opened(now, key++, w, id));
+  }
+
+  // 2. Readings and pairs out of tolerance: they raise the movement that explains them, or open one of their own.
+  for (const o of out) {
+    const explains = [...followed.values()].find((m) => explainsOut(now, m, o));
+    if (explains === undefined) followed.set(key, fromReading(now, key++, o));
+    else if (o.pair !== null && explains.pair === null && !out.some((x) => x.pair === null && explainsOut(now, explains, x))) followed.set(explains.key, { ...explains, pair: o.pair });
+  }
+
+  // 3. Severity, and whether it is over.
+  for (const [id, m] of followed) {
+    const isOut = out.some((o) => explainsOut(now, m, o));
+    const outlook = worst(now, m);
+    const watched = live.find((w) => w.key * 2 + now.watchBase === m.watched) ?? null;
+    const acts = isOut || outlook.p_out >= ACT_AT || now.pastActionLimit(m.cause);
+    const graded = regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out);
+    const waiting = now.turns.some((t) => t.event === m.key && t.result === null);
+    const told = { ...graded, waiting, been_out: graded.been_out || isOut, out_before_next_check: outlook.p_out, reach_limit: outlook.reach };
+    const how = ending(now, told, isOut, settled.some((w) => w.key * 2 + now.watchBase === m.watched), watched !== null);
+    followed.set(id, how === null ? told : { ...told, severity: m.checks === 0 && isOut ? told.severity : m.severity, waiting: false, closed: { how, check: now.check, web_m: now.web_m, at: now.at } });
+  }
+
+  const untouched = movements.filter((m) => !followed.has(m.key));
+  return { movements: [...untouched, ...followed.values()].sort((a, b) => a.key - b.key), next_key: key };
+};
+
+type Out = { readonly station: string; readonly pair: readonly [string, string] | null; readonly mm: number; readonly looked: boolean };
+
+/** Stations measured out, looked at and off, then pairs further apart than they may be. */
+const outOn = (now: Followed): readonly Out[] => [
+  ...now.measured.flatMap((m): Out[] => {
+    const mm = m.mm[now.axis];
+    if (mm !== null && Math.abs(mm) > now.toleranceOf(m.station) + EDGE_MM) return [{ station: m.station, pair: null, mm, looked: false }];
+    const onlyLooked = m.mm.along === null && m.mm.across === null && m.look === 'off' && now.axis === 'along';
+    return onlyLooked ? [{ station: m.station, pair: null, mm: 0, looked: true }] : [];
+  }),
+  ...now.pairs.flatMap((p): Out[] => (p.out ? [{ station: farther(now, p), pair: p.stations, mm: p.apart_mm, looked: false }] : [])),
+];
+
+/** Of a pair apart, the one that reads farther off its aim. */
+const farther = (now: Followed, pair: PairRead): string => {
+  const off = (id: string): number => Math.abs(now.measured.find((m) => m.station === id)?.mm[now.axis] ?? 0);
+  return off(pair.stations[1]) >= off(pair.stations[0]) ? pair.stations[1] : pair.stations[0];
+};
+
+const explainsOut = (now: Followed, m: Movement, o: Out): boolean => {
+  const reached = reachedBy(m.cause, now.stations, now.reference);
+  if (o.pair !== null) return (m.pair?.join() === o.pair.join() || o.pair.some((id) => reached.includes(id)));
+  if (!reached.includes(o.station)) return false;
+  if (o.looked || m.cause.kind === 'several' || m.pair !== null || m.waiting) return true;
+  const side = m.cause.kind === 'station' ? m.moved_mm : m.cause.kind === 'reference' ? -m.moved_mm : m.moved_mm * (pathOf(now, o.station));
+  return side === 0 || Math.sign(side) === Math.sign(o.mm);
+};
+
+const pathOf = (now: Followed, station: string): number =>
+  (now.stations.find((s) => s.id === station)?.at_m ?? 0) - (now.stations.find((s) => s.id === now.reference)?.at_m ?? 0);
+
+const refreshed = (m: Movement, w: Watched, id: number): Movement => ({
+  ...m,
+  watched: id,
+  cause: w.cause,
+  confidence: w.confidence,
+  since: w.since,
+  moved_mm: w.moved_mm,
+  shape: w.shape,
+  pattern: w.pattern ?? null,
+});
+
+const opened = (now: Followed, key: number, w: Watched, id: number): Movement => refreshed({ ...blank(now, key), cause: w.cause }, w, id);
+
+const fromReading = (now: Followed, key: number, o: Out): Movement => ({
+  ...blank(now, key),
+  cause: { kind: 'station', station: o.station },
+  severity: 'out',
+  confidence: o.pair === null ? 0.5 : 0.4,
+  moved_mm: o.pair === null ? o.mm : (now.measured.find((m) => m.station === o.station)?.mm[now.axis] ?? o.mm),
+  pair: o.pair,
+});
+
+const blank = (now: Followed, key: number): Movement => ({
+  key,
+  axis: now.axis,
+  cause: { kind: 'reference' },
+  severity: 'note',
+  shape: 'step',
+  confidence: 0,
+  since: { check: now.check, web_m: now.web_m },
+  moved_mm: 0,
+  pair: null,
+  out_before_next_check: 0,
+  reach_limit: null,
+  pattern: null,
+  watched: null,
+  opened: { check: now.check, web_m: now.web_m, at: now.at },
+  checks: 0,
+  calm: 0,
+  waiting: false,
+  been_out: false,
+  advice: null,
+  closed: null,
+  suspect: null,
+  seen: false,
+});
+
+/** A movement that was closed speaks again only when it would have to be acted on. */
+const growsAgain = (now: Followed, w: Watched): boolean => worstOf(now, reachedBy(w.cause, now.stations, now.reference)).p_out >= ACT_AT || now.pastActionLimit(w.cause);
+
+const worst = (now: Followed, m: Movement): Outlook => worstOf(now, reachedBy(m.cause, now.stations, now.reference));
+
+const worstOf = (now: Followed, stations: readonly string[]): Outlook =>
+  stations.map((s) => now.outlook(s)).reduce((a, b) => (b.p_out > a.p_out || (b.p_out === a.p_out && soonest(b) < soonest(a)) ? b : a), { p_out: 0, reach: null, level_mm: null });
+
+const soonest = (o: Outlook): number => o.reach?.likely_m ?? Infinity;
+
+const RANK: Readonly<Record<Severity, number>> = { note: 0, act: 1, out: 2 };
+
+/** Raised at once, lowered only after two calm checks: no chattering. */
+const regraded = (m: Movement, to: Severity, p_out: number): Movement => {
+  if (RANK[to] >= RANK[m.severity]) return { ...m, severity: to, calm: 0 };
+  const calm = p_out < CALM_BELOW || m.severity === 'out' ? m.calm + 1 : 0;
+  return calm >= CALM_CHECKS ? { ...m, severity: to, calm: 0 } : { ...m, calm };
+};
+
+/** Whether the movement is over at this check, and how. */
+const ending = (now: Followed, m: Movement, isOut: boolean, settled: boolean, stillWatched: boolean): 'corrected' | 'recovered' | null => {
+  if (isOut) return null;
+  const made = now.turns.filter((t) => t.event === m.key);
+  const took = made.some((t) => t.result?.took === true);
+  if (made.some((t) => t.result === null)) return null;
+  const reached = reachedBy(m.cause, now.stations, now.reference);
+  const good = reached.some((id) => (now.measured.find((x) => x.station === id)?.mm[now.axis] ?? null) !== null);
+  if (settled) return took ? 'corrected' : 'recovered';
+  if (m.watched !== null && stillWatched) return null;
+  // Opened by a reading out, or no longer followed by the watch: the next check that measures it good ends it.
+  return m.checks > 0 && good ? (took ? 'corrected' : 'recovered') : null;
+};

@@ -1,0 +1,69 @@
+import type { Movement, RunState, Turned } from '../run/state.js';
+import { stationsOf } from '../run/stations.js';
+import type { EventView } from './board-view.js';
+import { eventNames } from './event-names.js';
+import { type EventNames, eventSentence, howSure } from './event-words.js';
+import { turnedWords } from './act-words.js';
+
+const RANK = { out: 0, act: 1, note: 2 } as const;
+
+/** Movements as board and handover show them: open ones first (out, act, note), then closed ones, newest first. */
+export const eventViews = (state: RunState): readonly EventView[] => {
+  const names = eventNames(state);
+  const ids = new Map(state.said.events.map((e) => [e.key, e.id]));
+  return state.judged.movements
+    .map((m) => eventView(state, m, ids.get(m.key) ?? m.key, names))
+    .sort((a, b) => Number(b.open) - Number(a.open) || (a.open ? RANK[a.severity] - RANK[b.severity] : 0) || b.id - a.id);
+};
+
+const eventView = (state: RunState, m: Movement, id: number, names: EventNames): EventView => {
+  const open = m.closed === null;
+  const how_closed = m.closed?.how ?? null;
+  const { pair, ...said } = m;
+  return {
+    id,
+    axis: m.axis,
+    cause: m.cause,
+    severity: m.severity,
+    shape: m.shape,
+    confidence: m.confidence,
+    how_sure: howSure(m.confidence),
+    since: m.since,
+    moved_mm: m.moved_mm,
+    open,
+    how_closed,
+    seen: m.seen,
+    sentence: eventSentence({ ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed }, names),
+    shifts_mm: shiftsOf(state, m),
+    out_before_next_check: m.out_before_next_check,
+    reach: m.reach_limit,
+    done: state.judged.turns.filter((t) => t.event === m.key).map((t) => doneWords(t, names)),
+  };
+};
+
+/** The finished roll that was running at a web position, as far as the marks kept can say. */
+export const rollAt = (state: RunState, web_m: number): string | null => {
+  const off = state.judged.marks.find((mark) => mark.kind === 'finished' && mark.web_m >= web_m);
+  if (off?.kind === 'finished') return off.roll;
+  return state.judged.trail.find((t) => t.web_m >= web_m && t.roll !== null)?.roll ?? null;
+};
+
+/** How a movement lies in station space: what it adds to each station's reading, mm. */
+const shiftsOf = (state: RunState, m: Movement): EventView['shifts_mm'] => {
+  const stations = stationsOf(state.press, state.job);
+  const reference_m = stations.find((s) => s.id === state.judged.reference)?.at_m ?? 0;
+  const { cause } = m;
+  return stations.flatMap((s) => {
+    if (s.id === state.judged.reference) return cause.kind === 'reference' ? [{ station: s.id, mm: m.moved_mm }] : [];
+    if (cause.kind === 'station') return s.id === cause.station ? [{ station: s.id, mm: m.moved_mm }] : [];
+    if (cause.kind === 'several') return cause.stations.includes(s.id) ? [{ station: s.id, mm: state.judged.read[s.id]?.[m.axis].mm ?? m.moved_mm }] : [];
+    if (s.read !== 'measure') return [];
+    return [{ station: s.id, mm: cause.kind === 'reference' ? -m.moved_mm : m.moved_mm * (s.at_m - reference_m) }];
+  });
+};
+
+const doneWords = (turn: Turned, names: EventNames): string => {
+  const made = turnedWords(turn, names);
+  if (turn.result === null) return `${made}; no sample printed after it read yet`;
+  return `${made}; ${turn.result.took ? 'it took' : 'it did not take'}`;
+};

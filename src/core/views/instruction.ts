@@ -1,0 +1,115 @@
+import { caution } from '../adjust/caution.js';
+import { instructionWords, tellsAfter } from '../adjust/words.js';
+import { nextCheck } from '../run/next-check.js';
+import { labelOf, stationsOf } from '../run/stations.js';
+import type { Movement, RunState } from '../run/state.js';
+import type { EventView, Instruction } from './board-view.js';
+import { eventNames } from './event-names.js';
+import { listWords, reachSentence } from './event-words.js';
+import { lengthWords, signedNumber } from './number-words.js';
+import { okToRun } from './ok-to-run.js';
+import { waitWords } from './wait-words.js';
+
+/** What to do now, in words: the gravest open movement speaks; with none, one calm line. `web_m`: where the web stands now. */
+export const instructionOf = (state: RunState, events: readonly EventView[], web_m: number | null, due: { readonly in_m: number | null; readonly in_min: number | null; readonly why: string; readonly overdue: boolean } | null): Instruction => {
+  const { judged } = state;
+  if (judged.phase === 'ended') return calm('The run has ended.', 'Nothing more is watched.', 'Read the handover.');
+  if (judged.ok === null) return makeReady(state);
+  const open = events.filter((e) => e.open);
+  const top = open[0];
+  if (top === undefined || top.severity === 'note') return quiet(state, top ?? null, web_m, due);
+  const ids = new Map(state.said.events.map((e) => [e.id, e.key]));
+  const movement = judged.movements.find((m) => m.key === (ids.get(top.id) ?? top.id));
+  return movement === undefined ? quiet(state, top, web_m, due) : acting(state, top, movement, web_m);
+};
+
+const acting = (state: RunState, event: EventView, movement: Movement, web_m: number | null): Instruction => {
+  const stations = stationsOf(state.press, state.job);
+  const names = eventNames(state);
+  const advice = movement.advice;
+  const moves = advice?.moves ?? [];
+  const words = instructionWords(
+    moves,
+    stations.map((s) => ({ id: s.id, name: labelOf(s), word: s.knobs[movement.axis].word, sense: s.knobs[movement.axis].sense })),
+    state.job.units.register,
+  );
+  const again = advice?.read_again ?? [];
+  const reading = again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
+  return {
+    urgency: event.severity === 'note' ? 'note' : event.severity,
+    sentence: words.length > 0 ? words.join(' ') : `${event.severity === 'out' ? 'Turn nothing yet.' : 'Leave it alone for now.'}${reading}`,
+    why: [advice?.why ?? '', reachSentence(event.reach, names)].filter((w) => w !== '').join(' '),
+    hand: [],
+    after: moves.length === 0 ? '' : afterWords(state, movement),
+    tells_from_m: web_m === null ? null : tellsAfter(moves, stations, web_m, state.press.sample_m),
+    caution: caution(moves, names.dies) ?? '',
+    moves,
+    read_again: again,
+    event: event.id,
+  };
+};
+
+/** "After: 4 grey -0.01, die +0.02 mm": what the stations named, or all when the reference moves, will read. */
+const afterWords = (state: RunState, movement: Movement): string => {
+  const names = eventNames(state);
+  const { advice, axis } = movement;
+  if (advice === null) return '';
+  const turned = advice.moves.map((m) => m.station);
+  const all = turned.includes(state.judged.reference);
+  const left = advice.leaves_mm.filter((l) => all || turned.includes(l.station));
+  const parts = left.flatMap((l) => {
+    const mm = axis === 'along' ? l.along : l.across;
+    return mm === undefined ? [] : [`${names.labels[l.station] ?? l.station} ${signedNumber(mm, names.register)}`];
+  });
+  return parts.length === 0 ? '' : `After: ${parts.join(', ')} ${names.register === '64ths' ? 'in' : names.register} (+ ${axis === 'along' ? 'ahead' : 'operator side'}).`;
+};
+
+const quiet = (state: RunState, note: EventView | null, web_m: number | null, due: { readonly in_m: number | null; readonly in_min: number | null; readonly why: string; readonly overdue: boolean } | null): Instruction => {
+  const { judged } = state;
+  const names = eventNames(state);
+  const settling = judged.settle_until_m !== null && web_m !== null && web_m < judged.settle_until_m;
+  const next = due === null ? '' : due.overdue ? `A check is due now: ${due.why}.` : `Next check: ${due.why}${wait(due, names)}.`;
+  if (judged.phase === 'stopped') return calm('Stopped.', 'Readings settle after the start: look, do not turn, until then.', next, note);
+  if (settling) return calm(`Look, do not turn, until ${lengthWords(judged.settle_until_m ?? 0, names.length, names.repeat_mm)}.`, 'Register is settling after a start, a splice or a change of speed.', next, note);
+  if (note !== null) return { ...calm('Leave it alone.', `${note.sentence} It does not threaten the tolerance.`, next, note), urgency: 'note' };
+  if (judged.checks.made === 0) return calm('Pull a sample.', 'Nothing has been read yet.', next);
+  const waiting = judged.turns.filter((t) => t.result === null);
+  if (waiting.length > 0) return calm('All holding.', `A sample printed after the move of ${listWords([...new Set(waiting.map((t) => names.labels[t.station] ?? t.station))])} will tell whether it took.`, next);
+  return calm('All holding.', next === '' ? 'Nothing to turn.' : next, '');
+};
+
+const wait = (due: { readonly in_m: number | null; readonly in_min: number | null }, names: ReturnType<typeof eventNames>): string => {
+  const words = waitWords(due.in_m, due.in_min, names.length, names.repeat_mm);
+  return words === '' ? '' : `, ${words}`;
+};
+
+const calm = (sentence: string, why: string, next: string, note: EventView | null = null): Instruction => ({
+  urgency: 'calm',
+  sentence,
+  why: [why, next].filter((w) => w !== '').join(' '),
+  hand: [],
+  after: '',
+  tells_from_m: null,
+  caution: '',
+  moves: [],
+  read_again: [],
+  event: note?.id ?? null,
+});
+
+const makeReady = (state: RunState): Instruction => {
+  const ready = okToRun(state);
+  return calm(ready.possible ? 'Give OK to run when the sample is right.' : 'Make-ready: key one full check.', ready.why, '');
+};
+
+/** When the next check is due, in metres and minutes from here. */
+export const dueFrom = (state: RunState, web_m: number | null): { readonly in_m: number | null; readonly in_min: number | null; readonly why: string; readonly overdue: boolean } | null => {
+  const { judged } = state;
+  const next = judged.ok === null || judged.phase === 'ended' ? null : nextCheck(state.job, judged);
+  if (next === null) return null;
+  const in_m = web_m === null ? null : next.web_m - web_m;
+  const speed = judged.web.speed_m_per_min;
+  const in_min = in_m === null || speed === null || speed <= 0 ? null : in_m / speed;
+  return { in_m, in_min, why: DUE[next.why], overdue: in_m !== null && in_m < 0 };
+};
+
+const DUE = { 'roll off': 'when the roll comes off', metres: 'by metres run', minutes: 'by the clock', 'as before': 'as far on as the last ones' } as const;
