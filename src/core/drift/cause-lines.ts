@@ -18,8 +18,8 @@ export type CauseLines = {
   readonly isReference: readonly boolean[];
 };
 
-const REFERENCE_SHARE = 0.2;
-const WEB_SHARE = 0.2;
+const REFERENCE_SHARE = 0.16;
+const WEB_SHARE = 0.16;
 
 /** With one measured station every cause looks alike: it is then the station's. */
 export const causeLines = (config: WatchConfig): CauseLines => {

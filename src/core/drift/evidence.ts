@@ -33,10 +33,10 @@ export type Evidence = {
 };
 
 const STEP_SIZES: readonly (readonly [number, number])[] = [
-  [1.2, 0.45],
-  [3.0, 0.25],
+  [1.2, 0.25],
+  [3.0, 0.6],
 ];
-const RAMP_SLOPES: readonly (readonly [number, number])[] = [[0.15, 0.3]];
+const RAMP_SLOPES: readonly (readonly [number, number])[] = [[0.15, 0.15]];
 const RAMP_AT_LEAST = 4;
 const START_OFFSET = 0.4;
 const START_OFFSET_ODDS = 0.25;

@@ -86,14 +86,15 @@ export const excuse = (state: ScatterState, from: number): ScatterState => ({
 
 /** The scatter as known now. */
 export const scatterOf = (state: ScatterState, belief: ScatterBelief): Scatter => {
-  const settled = estimate(state, belief);
+  const settled = estimate(state, belief, state);
   if (state.pending.length === 0) return settled;
   let all = state;
   for (const p of state.pending) all = count(all, p.difference, settled, CUT_PENDING);
-  return estimate(all, belief);
+  return estimate(all, belief, state);
 };
 
-const estimate = (state: ScatterState, belief: ScatterBelief): Scatter => {
+/** `own`: what each station's own scatter is learned from; what is pending may be a movement of that station. */
+const estimate = (state: ScatterState, belief: ScatterBelief, own: ScatterState): Scatter => {
   const believed = belief.sigma * belief.sigma;
   const floor = belief.floor * belief.floor;
   const freedom = WORTH * state.counts.reduce((a, b) => a + b, 0);

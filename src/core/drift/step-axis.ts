@@ -82,14 +82,14 @@ export const stepAxis = (
   next = follow(config, lines, axis, next, state.filters, steps);
 
   const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
-  let found: Evidence = evidence(lines, scatterOf(next.scatter, belief), next.entries, next.offsets, spacing);
+  let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
   let key = nextKey;
   const alarm = found.ln_total > threshold;
   for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > threshold; tries++) {
     const accepted = accept(config, lines, axis, next, found, key, state.filters);
     next = accepted.state;
     key = accepted.nextKey;
-    found = evidence(lines, scatterOf(next.scatter, belief), next.entries, next.offsets, spacing);
+    found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
   }
   return {
     state: next,
