@@ -1,0 +1,170 @@
+import { closeSync, constants, openSync, readSync } from 'node:fs';
+import type { LogRecord } from '../core/record.js';
+import { fail, ok, type Result } from '../core/result.js';
+import { diskProblem } from './disk-problem.js';
+import { decodeFrame, startsAsFrame } from './frame.js';
+import { segmentsOf } from './segments.js';
+
+/** Bytes at the end of the last segment that power failing in a write left behind; `whole` when only the line end is wanting. */
+export type TornTail = {
+  readonly file: string;
+  readonly offset: number;
+  readonly bytes: number;
+  readonly whole: boolean;
+};
+
+/** How far a log goes: its segments, its last sequence number (0 = empty), and the torn tail if there is one. */
+export type LogEnd = {
+  readonly segments: readonly string[];
+  readonly lastSeq: number;
+  readonly bytes: number;
+  readonly torn: TornTail | null;
+};
+
+/**
+ * Reads a run's log from its first line, a batch of records at a time and in bounded memory; changes nothing. Ends with how far the log goes, or with
+ * the first damage: every record before it has been given out by then.
+ */
+export function* logBatches(folder: string): Generator<readonly LogRecord[], Result<LogEnd>> {
+  const segments = segmentsOf(folder);
+  if (!segments.ok) return segments;
+  let lastSeq = 0;
+  let bytes = 0;
+  let torn: TornTail | null = null;
+  for (const [index, file] of segments.value.entries()) {
+    const end = yield* segmentBatches(file, lastSeq, index === segments.value.length - 1);
+    if (!end.ok) return end;
+    ({ lastSeq, torn } = end.value);
+    bytes += end.value.bytes;
+  }
+  return ok({ segments: segments.value, lastSeq, bytes, torn });
+}
+
+/** The same, handing each record to `take`. */
+export const readLog = (folder: string, take: (record: LogRecord) => void): Result<LogEnd> => {
+  const batches = logBatches(folder);
+  for (;;) {
+    const step = batches.next();
+    if (step.done === true) return step.value;
+    for (const record of step.value) take(record);
+  }
+};
+
+type SegmentEnd = { readonly lastSeq: number; readonly bytes: number; readonly torn: TornTail | null };
+
+const CHUNK = 1 << 18;
+/** A line longer than this was never written by us. */
+const LONGEST = 1 << 24;
+const NEWLINE = 0x0a;
+
+function* segmentBatches(
+  file: string,
+  before: number,
+  isLast: boolean,
+): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+  let fd: number;
+  try {
+    fd = openSync(file, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0));
+  } catch (error) {
+    return diskProblem(error, 'open', file);
+  }
+  try {
+    return yield* linesOf(fd, file, before, isLast);
+  } catch (error) {
+    return diskProblem(error, 'read', file);
+  } finally {
+    closeSync(fd);
+  }
+}
+
+function* linesOf(
+  fd: number,
+  file: string,
+  before: number,
+  isLast: boolean,
+): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+  let buffer = Buffer.allocUnsafe(CHUNK);
+  let filled = 0;
+  /** Where in the file the buffer begins. */
+  let base = 0;
+  let lastSeq = before;
+  let line = 0;
+  for (;;) {
+    if (filled === buffer.length) {
+      if (buffer.length >= LONGEST) return damaged(file, line + 1, base, 'it is longer than any log line');
+      const wider = Buffer.allocUnsafe(buffer.length * 2);
+      buffer.copy(wider, 0, 0, filled);
+      buffer = wider;
+    }
+    const got = readSync(fd, buffer, filled, buffer.length - filled, null);
+    if (got === 0) break;
+    const searchFrom = filled;
+    filled += got;
+    const batch: LogRecord[] = [];
+    let start = 0;
+    let end = buffer.indexOf(NEWLINE, searchFrom);
+    while (end >= 0 && end < filled) {
+      line += 1;
+      const record = decodeFrame(buffer, start, end);
+      const why = typeof record === 'string' ? record : outOfOrder(record, lastSeq);
+      if (typeof record === 'string' || why !== null) {
+        if (batch.length > 0) yield batch;
+        return damaged(file, line, base + start, why ?? '');
+      }
+      batch.push(record);
+      lastSeq = record.seq;
+      start = end + 1;
+      end = buffer.indexOf(NEWLINE, start);
+    }
+    if (batch.length > 0) yield batch;
+    buffer.copyWithin(0, start, filled);
+    filled -= start;
+    base += start;
+  }
+  if (filled === 0) return ok({ lastSeq, bytes: base, torn: null });
+  return yield* tail(buffer.subarray(0, filled), { file, line: line + 1, base, lastSeq, isLast });
+}
+
+type TailPlace = {
+  readonly file: string;
+  readonly line: number;
+  readonly base: number;
+  readonly lastSeq: number;
+  readonly isLast: boolean;
+};
+
+/** Bytes without a line end: torn only at the very end of the log, and only if they are the beginning of a line of ours (or unwritten zeros). */
+function* tail(
+  bytes: Buffer,
+  { file, line, base, lastSeq, isLast }: TailPlace,
+): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+  if (!isLast) return damaged(file, line, base, 'it has no line end, though later segments follow');
+  const tornBytes = bytes.length;
+  const lineEndChanged = typeof decodeFrame(Buffer.from(bytes), 0, bytes.length - 1) !== 'string';
+  if (lineEndChanged) return damaged(file, line, base, 'its line end was changed after it was written');
+  const record = decodeFrame(Buffer.from(bytes), 0, bytes.length);
+  if (typeof record !== 'string') {
+    const why = outOfOrder(record, lastSeq);
+    if (why !== null) return damaged(file, line, base, why);
+    yield [record];
+    return ok({
+      lastSeq: record.seq,
+      bytes: base + tornBytes,
+      torn: { file, offset: base, bytes: tornBytes, whole: true },
+    });
+  }
+  const written = bytes.findLastIndex((byte) => byte !== 0) + 1;
+  if (!startsAsFrame(bytes, 0, written)) return damaged(file, line, base, 'it is nothing that this program writes');
+  return ok({ lastSeq, bytes: base + tornBytes, torn: { file, offset: base, bytes: tornBytes, whole: false } });
+}
+
+const outOfOrder = (record: LogRecord, lastSeq: number): string | null =>
+  record.seq === lastSeq + 1
+    ? null
+    : `entry ${lastSeq + 1} should stand here, but it is entry ${record.seq}: entries were lost, doubled or moved`;
+
+const damaged = (file: string, line: number, offset: number, why: string) =>
+  fail(
+    `${file}: line ${line} (byte ${offset}): ${why}. Nothing was changed. Keep a copy of the run folder and restore this file from a backup; the entries before this line are sound`,
+    `${file}:${line}`,
+  );

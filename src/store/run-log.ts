@@ -1,0 +1,247 @@
+import { join } from 'node:path';
+import { type LogRecord, RECORD_VERSION, type RecordBody } from '../core/record.js';
+import { fail, ok, type Result } from '../core/result.js';
+import { type Disk, realDisk } from './disk.js';
+import { diskProblem } from './disk-problem.js';
+import { encodeFrame } from './frame.js';
+import { type LogEnd, readLog } from './read-log.js';
+import { repairTail } from './repair.js';
+import { segmentName } from './segments.js';
+
+/** The one writer of a run's log. Which process that is, lock.ts settles. */
+export type RunLog = {
+  /** Of the last record that is on disk or on its way there. */
+  lastSeq(): number;
+  /**
+   * Writes one record and resolves once it is durable, with the record as numbered; or with what is wrong, and then nothing of it is in the log and the
+   * next append is sound. 'now' (keyed entries) syncs at once, 'soon' (sensor checks) shares one sync among all of the next 50 ms. Resolves in order.
+   */
+  append(
+    body: RecordBody,
+    head: { readonly at: string; readonly by: string },
+    when?: 'now' | 'soon',
+  ): Promise<Result<LogRecord>>;
+  /** Makes everything durable before it returns; for leaving the program. */
+  flush(): Result<null>;
+  close(): Result<null>;
+};
+
+export type OpenedLog = {
+  readonly log: RunLog;
+  readonly end: LogEnd;
+  /** What was repaired, in words, or null. */
+  readonly repaired: string | null;
+};
+
+export type LogOptions = { readonly disk?: Disk; readonly segmentBytes?: number; readonly soonMs?: number };
+
+/** Opens a run's log for writing: gives every record in it to `take`, repairs a torn tail, refuses any other damage. An empty folder begins a log. */
+export const openRunLog = (
+  folder: string,
+  take: (record: LogRecord) => void,
+  options: LogOptions = {},
+): Result<OpenedLog> => {
+  const end = readLog(folder, take);
+  if (!end.ok) return end;
+  let repaired: string | null = null;
+  if (end.value.torn !== null) {
+    const repair = repairTail(end.value.torn);
+    if (!repair.ok) return repair;
+    repaired = repair.value;
+  }
+  const disk = options.disk ?? realDisk;
+  const opened = openLast(folder, end.value, disk);
+  if (!opened.ok) return opened;
+  const log = writer(folder, opened.value, end.value.lastSeq, {
+    disk,
+    segmentBytes: options.segmentBytes ?? 1 << 24,
+    soonMs: options.soonMs ?? 50,
+  });
+  return ok({ log, end: end.value, repaired });
+};
+
+type Segment = { readonly fd: number; readonly number: number; readonly path: string; readonly bytes: number };
+type Waiting = { readonly record: LogRecord; readonly settle: (result: Result<LogRecord>) => void };
+
+const openLast = (folder: string, end: LogEnd, disk: Disk): Result<Segment> => {
+  const number = Math.max(1, end.segments.length);
+  return openSegment(folder, number, end.segments.length === 0, disk);
+};
+
+const openSegment = (folder: string, number: number, create: boolean, disk: Disk): Result<Segment> => {
+  const path = join(folder, segmentName(number));
+  try {
+    const fd = disk.open(path, create);
+    if (create) disk.syncFolder(folder);
+    return ok({ fd, number, path, bytes: disk.stat(fd).size });
+  } catch (error) {
+    return diskProblem(error, 'open', path);
+  }
+};
+
+const writer = (
+  folder: string,
+  last: Segment,
+  lastSeq: number,
+  { disk, segmentBytes, soonMs }: Required<LogOptions>,
+): RunLog => {
+  let segment = last;
+  /** Written to the system, and known to be on disk: bytes of this segment, and the last sequence number. */
+  let written = { bytes: last.bytes, seq: lastSeq };
+  let durable = written;
+  let waiting: Waiting[] = [];
+  let mustCut = false;
+  let syncing = false;
+  let closed = false;
+  let timer: NodeJS.Timeout | null = null;
+  /** Segments closed while a sync of theirs was still under way. */
+  const retired: number[] = [];
+
+  const append: RunLog['append'] = (body, head, when = 'now') =>
+    new Promise((settle) => {
+      const ready = makeReady();
+      if (!ready.ok) return settle(ready);
+      const record: LogRecord = { v: RECORD_VERSION, seq: written.seq + 1, at: head.at, by: head.by, ...body };
+      const frame = encodeFrame(record);
+      const wrote = writeAll(frame);
+      if (!wrote.ok) {
+        mustCut = true;
+        cutBack();
+        return settle(wrote);
+      }
+      written = { bytes: written.bytes + frame.length, seq: record.seq };
+      waiting.push({ record, settle });
+      if (when === 'now') startSync();
+      else timer ??= setTimeout(startSync, soonMs);
+    });
+
+  /** Everything that must be so before a line may be appended. */
+  const makeReady = (): Result<null> => {
+    if (closed) return fail('the run log is closed', segment.path);
+    const cut = cutBack();
+    if (!cut.ok) return cut;
+    const sound = checkFile();
+    if (!sound.ok || written.bytes < segmentBytes) return sound;
+    beginNext();
+    return cutBack();
+  };
+
+  /** A line that was only half written is taken off again. */
+  const cutBack = (): Result<null> => {
+    if (!mustCut) return ok(null);
+    try {
+      disk.truncate(segment.fd, written.bytes);
+      if (disk.stat(segment.fd).size !== written.bytes)
+        return fail(`could not cut a broken line off ${segment.path}; check the disk`, segment.path);
+      mustCut = false;
+      return ok(null);
+    } catch (error) {
+      return diskProblem(error, 'cut a broken line off', segment.path);
+    }
+  };
+
+  const checkFile = (): Result<null> => {
+    try {
+      const { size, links } = disk.stat(segment.fd);
+      if (links === 0)
+        return fail(
+          `${segment.path} was removed while in use; end the program and look for the file before going on`,
+          segment.path,
+        );
+      if (size === written.bytes) return ok(null);
+      return fail(
+        `${segment.path} was changed by another program (${written.bytes} bytes expected, ${size} found); end both and run holdreg verify`,
+        segment.path,
+      );
+    } catch (error) {
+      return diskProblem(error, 'look at', segment.path);
+    }
+  };
+
+  const writeAll = (frame: Buffer): Result<null> => {
+    try {
+      for (let from = 0; from < frame.length; ) {
+        const count = disk.write(segment.fd, frame, from);
+        if (count <= 0)
+          return fail(`could not write ${segment.path}: the disk took nothing; free some space`, segment.path);
+        from += count;
+      }
+      return ok(null);
+    } catch (error) {
+      return diskProblem(error, 'write', segment.path);
+    }
+  };
+
+  const startSync = (): void => {
+    if (timer !== null) clearTimeout(timer);
+    timer = null;
+    if (syncing || waiting.length === 0) return;
+    syncing = true;
+    const { fd, path } = segment;
+    const upTo = { ...written };
+    const count = waiting.length;
+    disk.sync(fd, (error) => {
+      syncing = false;
+      for (const old of retired.splice(0)) disk.close(old);
+      if (closed) return;
+      // Of a segment that was closed meanwhile, all was settled then.
+      if (segment.fd === fd) {
+        if (error !== null) failWaiting(diskProblem(error, 'write', path));
+        else settleFirst(Math.min(count, waiting.length), upTo);
+      }
+      if (timer === null) startSync();
+    });
+  };
+
+  const settleFirst = (count: number, upTo: typeof durable): void => {
+    if (upTo.seq > durable.seq) durable = upTo;
+    for (const { record, settle } of waiting.splice(0, count)) settle(ok(record));
+  };
+
+  /** After a failed sync nobody knows what is on disk: all that was not yet durable is taken off again, to be written anew. */
+  const failWaiting = (problem: Result<never>): void => {
+    const failed = waiting;
+    waiting = [];
+    written = durable;
+    mustCut = true;
+    cutBack();
+    for (const { settle } of failed) settle(problem);
+  };
+
+  const flush = (): Result<null> => {
+    if (closed || (waiting.length === 0 && durable.seq === written.seq)) return ok(null);
+    try {
+      disk.syncNow(segment.fd);
+      settleFirst(waiting.length, written);
+      return ok(null);
+    } catch (error) {
+      const problem = diskProblem(error, 'write', segment.path);
+      failWaiting(problem);
+      return problem;
+    }
+  };
+
+  /** The next segment; when it cannot be begun, this one just grows on. */
+  const beginNext = (): void => {
+    if (!flush().ok) return;
+    const next = openSegment(folder, segment.number + 1, true, disk);
+    if (!next.ok) return;
+    if (syncing) retired.push(segment.fd);
+    else disk.close(segment.fd);
+    segment = next.value;
+    written = { bytes: segment.bytes, seq: written.seq };
+    durable = written;
+  };
+
+  const close = (): Result<null> => {
+    const flushed = flush();
+    if (timer !== null) clearTimeout(timer);
+    if (closed) return flushed;
+    closed = true;
+    if (syncing) retired.push(segment.fd);
+    else disk.close(segment.fd);
+    return flushed;
+  };
+
+  return { lastSeq: () => written.seq, append, flush, close };
+};
