@@ -13,6 +13,8 @@ export type Fact = { readonly term: string; readonly says: readonly string[] };
 export type Table = {
   readonly kind: 'table';
   readonly caption: string;
+  /** Which column names the row. */
+  readonly head: number;
   readonly columns: readonly { readonly title: string; readonly numbers?: boolean }[];
   readonly rows: readonly (readonly string[])[];
 };
@@ -22,6 +24,8 @@ export type Section = {
   readonly id: string;
   readonly title: string;
   readonly blocks: readonly Block[];
+  /** Printed on a page of its own. */
+  readonly ownPage?: boolean;
 };
 
 export type ReportDocument = {

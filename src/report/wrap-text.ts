@@ -1,4 +1,5 @@
 import stringWidth from 'string-width';
+import { holdNumbers, releaseNumbers } from './hold-numbers.js';
 
 /** Terminal columns that a text takes. */
 export const textWidth = (text: string): number => stringWidth(text);
@@ -7,7 +8,7 @@ export const textWidth = (text: string): number => stringWidth(text);
 export function wrapText(text: string, width: number): readonly string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of glue(text)
+  for (const word of holdNumbers(text)
     .split(' ')
     .flatMap((part) => pieces(part, width))) {
     const longer = line === '' ? word : `${line} ${word}`;
@@ -18,18 +19,8 @@ export function wrapText(text: string, width: number): readonly string[] {
     }
   }
   if (line !== '' || lines.length === 0) lines.push(line);
-  return lines.map((done) => done.replaceAll(HELD, ' '));
+  return lines.map(releaseNumbers);
 }
-
-const HELD = '\u00a0';
-
-/** Spaces inside "17 550 m" and "± 0.15" are held together. */
-const glue = (text: string): string =>
-  text
-    .replaceAll(HELD, ' ')
-    .replace(/(?<=\d) (?=\d{3}(?!\d))/g, HELD)
-    .replace(/(?<=\d) (?=(?:mm|m|ft|in|thou|64ths|repeats|min|m\/min|labels)\b)/g, HELD)
-    .replace(/(?<=[±+]) (?=\d)/g, HELD);
 
 function pieces(word: string, width: number): readonly string[] {
   if (textWidth(word) <= width) return [word];

@@ -50,6 +50,9 @@ export type LogLine = {
   readonly words: string;
 };
 
+/** Where a finished roll began and came off, at the sample place; `to_m` null = still being wound. */
+export type RollSpan = { readonly roll: string; readonly from_m: number; readonly to_m: number | null };
+
 /** Who gave over to whom; `incoming` null = nobody took over. */
 export type SignOff = {
   readonly at: string;
@@ -93,4 +96,6 @@ export type HandoverView = {
   readonly scatter_mm: PerAxis<number | null>;
   /** The shift change that closes what is reported; null or absent = not signed. */
   readonly sign_off?: SignOff | null;
+  /** Finished rolls, oldest first, for saying where in a roll the held product lies; absent = not known. */
+  readonly finished_rolls?: readonly RollSpan[];
 };

@@ -17,6 +17,7 @@ export function corrections(telling: Telling): Section {
 const doneTable = (telling: Telling): Table => ({
   kind: 'table',
   caption: 'What was turned',
+  head: 0,
   columns: [
     { title: 'When' },
     { title: 'Counter', numbers: true },
@@ -61,6 +62,7 @@ function travel(telling: Telling): readonly Block[] {
     {
       kind: 'table',
       caption: 'Knob travel left',
+      head: 0,
       columns: [
         { title: 'Station' },
         { title: 'Ahead', numbers: true },

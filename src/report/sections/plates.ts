@@ -18,6 +18,7 @@ export function plates(telling: Telling): Section {
       {
         kind: 'table',
         caption: 'Plates when last graded',
+        head: 0,
         columns: [
           { title: 'Station' },
           { title: 'Plate' },

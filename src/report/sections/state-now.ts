@@ -68,6 +68,7 @@ function stationTable(telling: Telling): Table {
   return {
     kind: 'table',
     caption: `Last readings against the reference, in ${unit}`,
+    head: 0,
     columns: [
       { title: 'Station' },
       { title: 'Along', numbers: true },

@@ -1,0 +1,64 @@
+import type { HandoverView } from '../core/views/handover-view.js';
+import type { Section } from './document.js';
+import { type HoldTag, holdTags } from './hold-tags.js';
+import { renderHtml } from './render-html.js';
+import { fullStop, type Telling, tellingOf } from './telling.js';
+
+/** Tags for the held rolls as one HTML file, a printed page each; or one page that says there is nothing to hold. */
+export function holdTagsHtml(raw: HandoverView): string {
+  const telling = tellingOf(raw);
+  const tags = holdTags(telling.view);
+  const { board } = telling.view;
+  const title = `Hold tags: ${board.job} on ${board.press}`;
+  const subtitle = `Run ${board.run}, printed ${telling.clock.full(telling.view.made_at)}, ${telling.clock.zone}.`;
+  const none: Section = { id: 'no-tags', title: 'No tags', blocks: [{ kind: 'say', text: 'No product is on hold.' }] };
+  const sections =
+    tags.length === 0 ? [none] : tags.map((tag, index) => ({ ...tagSection(tag, index, telling), ownPage: true }));
+  return renderHtml({ title, subtitle, sections }, {});
+}
+
+function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
+  const { view, clock, at } = telling;
+  const outside = tag.from_outside_m;
+  return {
+    id: `tag-${index + 1}`,
+    title: `HOLD: roll ${tag.roll}`,
+    blocks: [
+      {
+        kind: 'facts',
+        facts: [
+          { term: 'Job', says: [`${view.board.job}, ${view.board.press}, run ${view.board.run}`] },
+          {
+            term: 'Held',
+            says: [
+              `after ${at(tag.from_m)} ${tag.to_m === null ? 'and still going on' : `up to and including ${at(tag.to_m)}`} (counter at the place where samples are taken)`,
+            ],
+          },
+          {
+            term: 'In the roll',
+            says: [
+              outside === null
+                ? 'Where in the roll is not known: take the whole roll.'
+                : `${at(outside.near)} to ${at(outside.far)} from the outside of the rewound roll`,
+            ],
+          },
+          { term: 'Why', says: tag.why.length === 0 ? ['not recorded'] : tag.why },
+          {
+            term: 'Held by',
+            says: [fullStop(`${view.board.operator ?? '________________'}, ${clock.full(view.made_at)}`)],
+          },
+        ],
+      },
+      { kind: 'heading', text: 'State' },
+      {
+        kind: 'ticks',
+        items: [
+          'HOLD: kept apart, both ends of the stretch flagged in the roll',
+          'RE-INSPECTED by ________________ on ________',
+          'RELEASED  or  REWORKED  or  SCRAPPED (strike out what is not so)',
+          'First signature ________________  second signature ________________',
+        ],
+      },
+    ],
+  };
+}
