@@ -35,6 +35,7 @@ export const nothingGathered: Gathered = { told: new Map(), corrections: [], log
 
 /** Takes one record and what it made known. */
 export const gather = (gathered: Gathered, record: LogRecord, found: readonly Finding[]): Gathered => {
+  if (found.length === 0 && record.type !== 'correction' && !KEPT.has(record.type)) return gathered;
   const told = new Map(gathered.told);
   let corrections = gathered.corrections;
   const web_m = 'web_m' in record && record.web_m !== null ? record.web_m : 0;
