@@ -5,8 +5,8 @@ import type { Profile } from './profile.js';
 export type Asker = {
   /** Called often; asks when it is time. */
   readonly tick: (monoMs: number) => void;
-  /** Takes the echo of the question off what came in. */
-  readonly withoutEcho: (chunk: Buffer) => Buffer;
+  /** What came in; gives back the bytes that are for the splitter (without the echo of the question). */
+  readonly incoming: (chunk: Buffer) => Buffer;
   readonly stop: () => void;
 };
 
@@ -49,7 +49,7 @@ export const createAsker = ({ profile, write, onAsk, onTimeout, answers }: Asker
       onAsk();
       write(command);
     },
-    withoutEcho: (chunk) => {
+    incoming: (chunk) => {
       let i = 0;
       while (i < chunk.length && i < echo.length && chunk[i] === echo[i]) i += 1;
       // Whatever differs from the question is no echo: then it is all looked at.

@@ -1,5 +1,6 @@
 import { type Asker, createAsker } from './asker.js';
 import { bytesToSend } from './bytes-to-send.js';
+import { createModbusAsker } from './modbus-asker.js';
 import { portTrouble } from './port-trouble.js';
 import type { Profile, Refusal } from './profile.js';
 import { retryDelayMs } from './retry-delay.js';
@@ -76,7 +77,8 @@ export const openSensor = (options: SensorOptions): Sensor => {
   const onData = (chunk: Buffer): void => {
     if (closed) return;
     options.onRaw?.(chunk, now());
-    const own = asker === null ? chunk : asker.withoutEcho(chunk);
+    if (line === null) return;
+    const own = asker === null ? chunk : asker.incoming(chunk);
     if (own.length > 0) feed.push(own, mono());
   };
 
@@ -113,21 +115,14 @@ export const openSensor = (options: SensorOptions): Sensor => {
           else onLost();
         },
       });
+      const asking = await startAsking(opened);
       if (closed) return await opened.close();
       if (goneAtOnce) throw new Error('no such device');
+      asker = asking;
       line = opened;
       attempt = 0;
       feed.opened(mono());
       for (const command of profile.start) opened.write(bytesToSend(command));
-      asker = createAsker({
-        profile,
-        write: opened.write,
-        onAsk: feed.asked,
-        answers: feed.answers,
-        onTimeout: () => {
-          timeouts += 1;
-        },
-      });
       const where =
         path === options.port ? wireText(path, 60) : `${wireText(path, 60)} (it was ${wireText(options.port, 60)})`;
       state(everOpen ? 'back' : 'attached', `${wireText(profile.name)} on ${where}, ${profile.port.baud} baud`);
@@ -139,6 +134,17 @@ export const openSensor = (options: SensorOptions): Sensor => {
       lost(trouble.detail);
       again();
     }
+  };
+
+  const startAsking = (opened: SerialLine): Promise<Asker | null> | Asker | null => {
+    const onTimeout = (): void => {
+      timeouts += 1;
+    };
+    if (profile.talk.mode !== 'modbus-rtu')
+      return createAsker({ profile, write: opened.write, onAsk: feed.asked, answers: feed.answers, onTimeout });
+    const onAnswer = (raw: string): void => feed.message(raw, mono());
+    const onRefused = (why: Refusal, detail: string, raw: string): void => feed.refused(why, detail, raw, mono());
+    return createModbusAsker({ profile, write: opened.write, onAnswer, onRefused, onTimeout });
   };
 
   /** The port's path; when it is gone, the path under which the same adapter came back. */

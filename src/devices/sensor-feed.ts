@@ -5,6 +5,7 @@ import { createNoiseWatch } from './noise-watch.js';
 import type { Profile, Refusal } from './profile.js';
 import { newCounting, type SensorCounts } from './sensor-counts.js';
 import type { SensorEvent } from './sensor-event.js';
+import type { Framed } from './splitter.js';
 import { splitterFor } from './splitter-for.js';
 import { createStuckWatch } from './stuck-watch.js';
 import { understandWith } from './understand.js';
@@ -20,6 +21,10 @@ export type SensorFeed = {
   readonly lost: () => void;
   /** A new question is asked: what is pending belonged to the last one. */
   readonly asked: () => void;
+  /** One whole message that was not cut out of the stream here (an answer taken by a library). */
+  readonly message: (raw: string, monoMs: number) => void;
+  /** A message that was refused elsewhere. */
+  readonly refused: (why: Refusal, detail: string, raw: string, monoMs: number) => void;
   /** Messages understood so far, heartbeats too. */
   readonly answers: () => number;
   readonly counts: () => SensorCounts;
@@ -116,7 +121,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
     return all;
   };
 
-  const splitter = splitterFor(profile, (framed) => {
+  const take = (framed: Framed): void => {
     counts.messages += 1;
     if (!flood.passes(monoNow)) {
       counts.flooded += 1;
@@ -143,7 +148,8 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
     if (readings.length === 0) return;
     counts.readings += readings.length;
     onEvent({ kind: 'readings', readings, at_ms: now(), counter_m: u.counter_m });
-  });
+  };
+  const splitter = splitterFor(profile, take);
 
   const speed = `${profile.port.baud} baud, ${profile.port.data_bits} data bits, parity ${profile.port.parity}`;
   const noiseDetail = (): string =>
@@ -212,6 +218,22 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       splitter.cut();
     },
     asked: () => splitter.cut(),
+    message: (raw, monoMs) => {
+      monoNow = monoMs;
+      byteMs = monoMs;
+      counts.bytes += raw.length;
+      take({ kind: 'frame', body: raw, trailer: '', raw });
+      watch();
+    },
+    refused: (why, detail, raw, monoMs) => {
+      monoNow = monoMs;
+      if (raw !== '') byteMs = monoMs;
+      counts.bytes += raw.length;
+      counts.messages += 1;
+      noise.bad();
+      refuse(why, detail, raw);
+      watch();
+    },
     answers: () => answers,
     counts: () => ({ ...counts, refused: { ...counts.refused } }),
   };

@@ -52,10 +52,12 @@ export const openSerialLine =
         if (!port.isOpen) return Promise.resolve();
         return new Promise((resolve) => {
           const giveUp = setTimeout(resolve, 1000);
-          port.close(() => {
-            clearTimeout(giveUp);
-            resolve();
-          });
+          port.drain(() =>
+            port.close(() => {
+              clearTimeout(giveUp);
+              resolve();
+            }),
+          );
         });
       },
     };

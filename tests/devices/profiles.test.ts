@@ -20,7 +20,7 @@ describe('profiles shipped with the program', () => {
 
 describe('a profile that does not hold together is refused with one clear message', () => {
   it.each([
-    ['an unknown key', { framing: {} }, /my\.json: framing: unknown key, did you mean "frame"\?/],
+    ['an unknown key', { frames: {} }, /my\.json: frames: unknown key, did you mean "frame"\?/],
     ['a wrong word', { encoding: 'asci' }, /encoding: found "asci".*did you mean "ascii"/],
     [
       'a field nobody names',
