@@ -113,20 +113,23 @@ export const sensorGather = {
     state.stations.length === 0 ? null : close(config, state),
 };
 
-/** A gathered window as the record of a sensor check. Stations with too few good readings stand in it as not read. */
+/** A gathered window as the record of a sensor check. Stations with too few good readings stand in it as not read; null when no station was read. */
 export const checkOfGathered = (
   gathered: Gathered,
   named: { readonly check: CheckId; readonly roll: string | null; readonly place: string | null },
-): Check => ({
-  type: 'check',
-  check: named.check,
-  web_m: gathered.web_m,
-  roll: named.roll,
-  pulled_at: new Date(gathered.at_ms).toISOString(),
-  source: 'sensor',
-  place: named.place,
-  readings: gathered.stations.map(readingOf),
-});
+): Check | null =>
+  gathered.stations.every((s) => s.along.mean === null && s.across.mean === null)
+    ? null
+    : {
+        type: 'check',
+        check: named.check,
+        web_m: gathered.web_m,
+        roll: named.roll,
+        pulled_at: new Date(gathered.at_ms).toISOString(),
+        source: 'sensor',
+        place: named.place,
+        readings: gathered.stations.map(readingOf),
+      };
 
 const NOTHING: GatherState = { from_web_m: 0, from_ms: 0, last_web_m: 0, last_ms: 0, most: 0, stations: [] };
 

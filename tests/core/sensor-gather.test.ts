@@ -179,7 +179,7 @@ describe('repeats become checks', () => {
       web_m: 9,
       pulled_at: '1970-01-01T00:00:00.009Z',
     });
-    expect(check.readings[0]).toMatchObject({
+    expect(check?.readings[0]).toMatchObject({
       station: '2',
       along_mm: 0.01,
       across_mm: 0.01,
@@ -188,7 +188,7 @@ describe('repeats become checks', () => {
       spread_mm: { along: 0, across: 0 },
       strength: 0.8,
     });
-    expect(check.readings[1]).toMatchObject({
+    expect(check?.readings[1]).toMatchObject({
       station: '4',
       along_mm: null,
       across_mm: null,
@@ -199,6 +199,10 @@ describe('repeats become checks', () => {
   it('stations that are not in the job are left out', () => {
     const { gathered } = run({ size: 5, stations: ['2'] }, repeats(5));
     expect(gathered[0]?.stations.map((s) => s.station)).toEqual(['2']);
+  });
+  it('a window in which no station could be read makes no check', () => {
+    const { gathered } = run({ size: 5 }, Array.from({ length: 5 }, (_, i) => ({ readings: [reading('2', null)], at_ms: i, web_m: i })));
+    expect(gathered.map((g) => [g.stations[0]?.share_bad, checkOfGathered(g, { check: 1, roll: null, place: null })])).toEqual([[1, null]]);
   });
   it('nothing at all gives nothing', () => {
     expect(run({}, [{ readings: [], at_ms: 0, web_m: 0 }])).toEqual({ gathered: [], rest: null });
