@@ -1,4 +1,5 @@
 import fCdf from '@stdlib/stats-base-dists-f-cdf';
+import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import { chisquareSurvival } from './chisquare.js';
 import { movingRange } from './moving-range.js';
 import { normalQuantile, normalSurvival } from './normal.js';
@@ -6,9 +7,10 @@ import { summary } from './summary.js';
 
 /**
  * Is the process steady enough that its past scatter foretells its future? Before that, capability means nothing.
- * How: three questions, together wrongly answered no for about 1 steady record in 100: is a reading (or the mean
+ * How: questions that together refuse about 1 steady record in 100: is a reading (or the mean
  * of a group) farther out than so many readings explain; do neighbours differ less (moved, drifting) or more
- * (over-adjusted) than readings in random order, by the mean square successive difference; and, in groups, do the
+ * (over-adjusted) than readings in random order, by the mean square successive difference; is there one place that
+ * parts the record into two levels farther apart than chance makes them (largest t, times the places tried); in groups, do the
  * groups differ more than readings within them (F test), or one group scatter more than the others (chi-square).
  * In: readings in the order they were made (null where missing), or groups of one size. Out: what speaks against it,
  * in words; `null` in `steady` when there are too few readings (below 8, or 3 groups) to tell.
@@ -82,6 +84,10 @@ const order = (values: readonly number[], what: string): readonly string[] => {
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
   const steps = values.slice(1).reduce((sum, value, i) => sum + (value - (values[i] ?? value)) ** 2, 0);
   if (!(squares > 0)) return [];
+  const parted = largestStep(values, mean, squares);
+  if (2 * (n - 1) * tCdf(-parted.t, n - 2) < ALPHA) {
+    return [`from ${what} ${parted.at + 1} on the level is another one (t ${show(parted.t)}): it stepped or drifts`];
+  }
   const z = (1 - steps / (2 * squares)) / Math.sqrt((n - 2) / (n * n - 1));
   if (2 * normalSurvival(Math.abs(z)) >= ALPHA) return [];
   return [
@@ -89,6 +95,20 @@ const order = (values: readonly number[], what: string): readonly string[] => {
       ? `each ${what} resembles the one before too much: it moved, drifts or wanders (z ${show(z)})`
       : `each ${what} swings back on the one before: it looks over-adjusted (z ${show(z)})`,
   ];
+};
+
+/** Where two levels fit best, and Student's t for their difference. `at` readings stand before the step. */
+const largestStep = (values: readonly number[], mean: number, squares: number): { at: number; t: number } => {
+  const n = values.length;
+  let best = { at: 1, between: 0 };
+  let sum = 0;
+  for (let at = 1; at < n; at += 1) {
+    sum += (values[at - 1] ?? mean) - mean;
+    const between = (sum * sum * n) / (at * (n - at));
+    if (between > best.between) best = { at, between };
+  }
+  const within = Math.max(0, squares - best.between) / (n - 2);
+  return { at: best.at, t: within > 0 ? Math.sqrt(best.between / within) : Number.POSITIVE_INFINITY };
 };
 
 const show = (value: number): string => String(Number(value.toPrecision(3)));
