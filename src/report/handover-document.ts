@@ -11,6 +11,7 @@ import { safety } from './sections/safety.js';
 import { signOff } from './sections/sign-off.js';
 import { stateNow } from './sections/state-now.js';
 import { thirtySeconds } from './sections/thirty-seconds.js';
+import { shorten, shortenCells } from './shorten.js';
 import { type Telling, tellingOf } from './telling.js';
 
 /** The record that one operator gives the next, in words, before it has a format. */
@@ -30,9 +31,9 @@ export function handoverDocument(view: HandoverView): ReportDocument {
     signOff,
   ];
   return {
-    title: `Handover: ${telling.view.board.job} on ${telling.view.board.press}`,
+    title: shorten(`Handover: ${telling.view.board.job} on ${telling.view.board.press}`, 160),
     subtitle: subtitle(telling),
-    sections: sections.map((section) => section(telling)),
+    sections: sections.map((section) => shortenCells(section(telling))),
   };
 }
 

@@ -2,6 +2,7 @@ import type { HandoverView } from '../core/views/handover-view.js';
 import type { Section } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
 import { renderHtml } from './render-html.js';
+import { shorten, shortenCells } from './shorten.js';
 import { fullStop, type Telling, tellingOf } from './telling.js';
 
 /** Tags for the held rolls as one HTML file, a printed page each; or one page that says there is nothing to hold. */
@@ -9,11 +10,13 @@ export function holdTagsHtml(raw: HandoverView): string {
   const telling = tellingOf(raw);
   const tags = holdTags(telling.view);
   const { board } = telling.view;
-  const title = `Hold tags: ${board.job} on ${board.press}`;
+  const title = shorten(`Hold tags: ${board.job} on ${board.press}`, 160);
   const subtitle = `Run ${board.run}, printed ${telling.clock.full(telling.view.made_at)}, ${telling.clock.zone}.`;
   const none: Section = { id: 'no-tags', title: 'No tags', blocks: [{ kind: 'say', text: 'No product is on hold.' }] };
   const sections =
-    tags.length === 0 ? [none] : tags.map((tag, index) => ({ ...tagSection(tag, index, telling), ownPage: true }));
+    tags.length === 0
+      ? [none]
+      : tags.map((tag, index) => ({ ...shortenCells(tagSection(tag, index, telling)), ownPage: true }));
   return renderHtml({ title, subtitle, sections }, {});
 }
 

@@ -28,7 +28,7 @@ const ESCAPE_SEQUENCES =
 const LINE_ENDS = /\r\n|[\n\r\t\v\f\u0085\u2028\u2029]/g;
 const CONTROLS = /[\u0000-\u001f\u007f-\u009f]/g;
 const INVISIBLE =
-  /[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]|[\u{1d173}-\u{1d17a}]|[\u{e0000}-\u{e0fff}]/gu;
+  /[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff]|[\u{1d173}-\u{1d17a}]|[\u{e0000}-\u{e0fff}]/gu;
 const LONE_SURROGATES = /[\ud800-\udfff]/gu;
 const RIGHT_TO_LEFT_RUN =
   /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc](?:[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\s]*[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc])?/g;

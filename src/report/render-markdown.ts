@@ -1,5 +1,6 @@
 import type { Block, ReportDocument, Table } from './document.js';
 import { escapeMarkdown } from './escape-markdown.js';
+import { textWidth } from './wrap-text.js';
 
 /** A report as Markdown that also reads well as it stands. */
 export function renderMarkdown(document: ReportDocument): string {
@@ -24,13 +25,25 @@ const fact = (term: string, says: readonly string[]): readonly string[] =>
     : [`- **${escapeMarkdown(term)}:**`, ...says.map((line) => `  - ${escapeMarkdown(line)}`)];
 
 function table(value: Table): string {
-  const row = (cells: readonly string[]): string => `| ${cells.map(escapeMarkdown).join(' | ')} |`;
-  const rule = value.columns.map(({ numbers }) => (numbers ? '---:' : '---'));
-  return [
-    `**${escapeMarkdown(value.caption)}**`,
-    '',
-    row(value.columns.map(({ title }) => title)),
-    `| ${rule.join(' | ')} |`,
-    ...value.rows.map(row),
-  ].join('\n');
+  const cells = [value.columns.map(({ title }) => title), ...value.rows].map((row) => row.map(escapeMarkdown));
+  const widths = value.columns.map((_, column) =>
+    Math.max(4, ...cells.map((row) => Math.min(WIDEST, textWidth(row[column] ?? '')))),
+  );
+  const line = (row: readonly string[]): string =>
+    `| ${row.map((cell, column) => padded(cell, widths[column] ?? 0, value.columns[column]?.numbers === true)).join(' | ')} |`;
+  const rule = value.columns.map(
+    ({ numbers }, column) => '-'.repeat((widths[column] ?? 0) - (numbers ? 1 : 0)) + (numbers ? ':' : ''),
+  );
+  const [titles = [], ...rows] = cells;
+  return [`**${escapeMarkdown(value.caption)}**`, '', line(titles), `| ${rule.join(' | ')} |`, ...rows.map(line)].join(
+    '\n',
+  );
+}
+
+/** Wider cells are not lined up. */
+const WIDEST = 40;
+
+function padded(cell: string, width: number, right: boolean): string {
+  const room = ' '.repeat(Math.max(0, width - textWidth(cell)));
+  return right ? room + cell : cell + room;
 }

@@ -11,7 +11,7 @@ export function textTable(table: Table, width: number): readonly string[] {
 }
 
 const GAP = '  ';
-const NARROWEST = 6;
+const NARROW = 6;
 
 function narrow(rows: readonly (readonly string[])[], width: number): readonly number[] {
   const columns = rows[0]?.length ?? 0;
@@ -19,13 +19,14 @@ function narrow(rows: readonly (readonly string[])[], width: number): readonly n
     Math.max(...rows.map((cells) => textWidth(cells[column] ?? '')), 1),
   );
   const room = width - GAP.length * (columns - 1);
+  const narrowest = Math.max(2, Math.min(NARROW, Math.floor(room / columns)));
   let over = widths.reduce((sum, column) => sum + column, 0) - room;
   while (over > 0) {
     const widest = widths.indexOf(Math.max(...widths));
     const now = widths[widest] ?? 0;
-    if (now <= NARROWEST) break;
-    const second = Math.max(NARROWEST, ...widths.filter((_, index) => index !== widest));
-    const cut = Math.max(1, Math.min(over, now - Math.max(NARROWEST, Math.min(second, now - 1))));
+    if (now <= narrowest) break;
+    const second = Math.max(narrowest, ...widths.filter((_, index) => index !== widest));
+    const cut = Math.max(1, Math.min(over, now - Math.max(narrowest, Math.min(second, now - 1))));
     widths[widest] = now - cut;
     over -= cut;
   }

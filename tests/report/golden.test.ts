@@ -4,8 +4,8 @@ import { handoverMarkdown } from '../../src/report/handover-markdown.js';
 import { handoverText } from '../../src/report/handover-text.js';
 import { SHIFTS } from './shifts.js';
 
-/** Golden reports change only by `UPDATE_GOLDEN=1 npx vitest run … tests/report/golden.test.ts`, and are read in review. */
-const FORMATS = { md: handoverMarkdown, txt: (view: Parameters<typeof handoverText>[0]) => handoverText(view) };
+/** Markdown is kept as .md.txt so that no formatter rewrites it. Golden reports change only by `UPDATE_GOLDEN=1 npx vitest run … tests/report/golden.test.ts`, and are read in review. */
+const FORMATS = { 'md.txt': handoverMarkdown, txt: (view: Parameters<typeof handoverText>[0]) => handoverText(view) };
 
 describe('golden handovers', () => {
   for (const [name, view] of Object.entries(SHIFTS))

@@ -1,0 +1,76 @@
+import { marked } from 'marked';
+import { describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import { handoverHtml } from '../../src/report/handover-html.js';
+import { handoverData, handoverJson } from '../../src/report/handover-json.js';
+import { handoverMarkdown } from '../../src/report/handover-markdown.js';
+import { handoverSchema } from '../../src/report/handover-schema.js';
+import { handoverText } from '../../src/report/handover-text.js';
+import { holdTagsHtml } from '../../src/report/hold-tags-html.js';
+import { plainWords } from '../../src/report/plain-words.js';
+import { chartsOf } from './charts.js';
+import { HOSTILE, hostileShift } from './hostile.js';
+import { SHIFTS } from './shifts.js';
+
+type Token = { readonly type: string; readonly tokens?: readonly Token[]; readonly items?: readonly Token[] };
+
+/** Kinds of every node that an independent Markdown reader (marked, GitHub dialect) finds. */
+const kindsOf = (markdown: string): readonly string[] => {
+  const kinds: string[] = [];
+  marked.walkTokens(marked.lexer(markdown, { gfm: true }), (token: Token) => {
+    kinds.push(token.type);
+  });
+  return kinds.filter((kind) => !['text', 'escape'].includes(kind));
+};
+
+describe.each(Object.entries(HOSTILE))('a name or note of %s', (_, words) => {
+  const view = hostileShift(words);
+
+  test('cannot change the structure of the Markdown', () => {
+    expect(kindsOf(handoverMarkdown(view))).toEqual(kindsOf(handoverMarkdown(hostileShift('Ada'))));
+  });
+
+  test('is shown in the Markdown as it is', () => {
+    const shown = marked
+      .parse(handoverMarkdown(view), { async: false })
+      .replace(
+        /&lt;|&gt;|&amp;|&quot;|&#39;/g,
+        (found) => ({ '&lt;': '<', '&gt;': '>', '&amp;': '&', '&quot;': '"', '&#39;': "'" })[found] ?? found,
+      );
+    expect(shown).toContain(`<li>${plainWords(words)}</li>`);
+  });
+
+  test('leaves no control character for the terminal', () => {
+    expect(handoverText(view)).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
+    expect(handoverMarkdown(view)).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
+    expect(handoverJson(view)).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
+  });
+
+  test('comes back from the JSON exactly as given', () => {
+    const back = handoverSchema.parse(JSON.parse(handoverJson(view)));
+    expect(back).toEqual(handoverData(view));
+    expect(back.notes[0]?.words).toBe(words);
+  });
+
+  test('adds no tag to the HTML', () => {
+    const tags = (html: string): readonly string[] =>
+      (html.match(/<[a-z/!][^>]*>/gi) ?? [])
+        .map((tag) => tag.replace(/"[^"]*"/g, '""'))
+        .filter((tag) => tag !== '<wbr>');
+    const shape = (make: (given: typeof view) => string): void =>
+      expect(tags(make(view))).toEqual(tags(make(hostileShift('Ada'))));
+    shape((given) => handoverHtml(given, chartsOf(given)));
+    shape(holdTagsHtml);
+  });
+});
+
+test('JSON of every shift is of the schema, and the schema can be shipped as JSON Schema', () => {
+  for (const view of Object.values(SHIFTS))
+    expect(handoverSchema.safeParse(JSON.parse(handoverJson(view))).error).toBeUndefined();
+  expect(z.toJSONSchema(handoverSchema)).toMatchObject({ type: 'object', additionalProperties: false });
+});
+
+test('JSON does not round', () => {
+  const view = SHIFTS['busy-shift'];
+  expect(view && handoverData(view).stations[1]?.register.along.last_mm).toBe(0.01 + 0.08);
+});
