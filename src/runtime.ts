@@ -22,7 +22,7 @@ export type Runtime = {
   readonly folder: string;
   state(): RunState;
   /** Puts a fact on disk, then judges it; refused facts change nothing. Facts are taken one after the other. */
-  submit(body: RecordBody, options?: { readonly by?: string; readonly soon?: boolean; readonly at?: string }): Promise<Result<LogRecord>>;
+  submit(body: RecordBody | ((state: RunState) => RecordBody), options?: { readonly by?: string; readonly soon?: boolean; readonly at?: string }): Promise<Result<LogRecord>>;
   board(): BoardView;
   chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
   doubt(station: string, axis: Axis, mm: number): string | null;
@@ -139,10 +139,11 @@ const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
     const next = queue.then(async (): Promise<Result<LogRecord>> => {
       if (log === null) return fail(`This run is ${readOnly ?? 'closed'}; here it can only be looked at.`);
       if (closed) return fail('The program is closing; nothing was written.');
-      const fit = admit(state, body);
+      const fact = typeof body === 'function' ? body(state) : body;
+      const fit = admit(state, fact);
       if (!fit.ok) return fit;
       const name = by ?? operator;
-      const wrote = await log.append(body, { at: at ?? iso(now()), by: name === '' ? 'operator' : name }, soon === true ? 'soon' : 'now');
+      const wrote = await log.append(fact, { at: at ?? iso(now()), by: name === '' ? 'operator' : name }, soon === true ? 'soon' : 'now');
       if (wrote.ok) took(wrote.value);
       return wrote;
     });

@@ -3,7 +3,8 @@ import { fail, ok, type Result } from '../core/result.js';
 import { readLog } from '../store/read-log.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 
-export const NONE_IN_PROGRESS = 'no run is in progress. Start one: holdreg start press.json job.json (with no files it asks)';
+export const NONE_IN_PROGRESS =
+  'no run is in progress. Start one: holdreg start press.json job.json (with no files it asks)';
 
 /** The folder of the run asked for, or of the newest that has not ended. */
 export const findRun = (dataDir: string, run: string | undefined, ended: 'skip' | 'take' = 'skip'): Result<string> => {

@@ -23,7 +23,14 @@ export const readText = (file: string): Result<string> => {
     return ok(readFileSync(file, 'utf8'));
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-    const why = code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : code === 'EACCES' ? 'it may not be read by you' : code;
+    const why =
+      code === 'ENOENT'
+        ? 'there is no such file'
+        : code === 'EISDIR'
+          ? 'it is a folder'
+          : code === 'EACCES'
+            ? 'it may not be read by you'
+            : code;
     return fail(`cannot read ${file}: ${why}`, file);
   }
 };

@@ -1,6 +1,6 @@
 import { Command } from 'commander';
 import type { Result } from '../core/result.js';
-import { LISTENS, METHODS, methodWord, runStatsMethod, takesNoFile } from '../core/spc/run-method.js';
+import { LISTENS, METHODS, methodWord, runStatsMethod } from '../core/spc/run-method.js';
 import type { StatsAnswer } from '../core/spc/stats/document.js';
 import { flag, readOptions } from '../core/spc/stats/options.js';
 import { plainText } from './stats/plain-text.js';
@@ -81,9 +81,11 @@ const answerOf = (
   if (!method.ok) return method;
   const options = readOptions(typed);
   if (!options.ok) return options;
-  const table = file === undefined ? null : readTable(file);
+  const table = file === undefined || method.value === 'runlength' ? null : readTable(file);
   if (table !== null && !table.ok) return table;
   const answer = runStatsMethod(method.value, options.value, table === null ? null : table.value);
+  if (answer.ok && file !== undefined && table === null)
+    io.err(`${method.value} reads no file: ${file} left out of account\n`);
   if (answer.ok) {
     const listens: readonly string[] = [...LISTENS[method.value], 'column'];
     const deaf = Object.keys(options.value).filter((name) => !listens.includes(name));

@@ -20,7 +20,7 @@ export const plainText = (document: StatsDocument): string => {
     [head.join('   '), ...(asked.length === 0 ? [] : [asked.join('   ')])],
     pictureOf(document),
     method === 'trend' ? [] : signalsOf(points),
-    table(listed(result)),
+    table(method === 'runlength' ? runLengths(result) : listed(result)),
   ];
   return `${sections
     .filter((lines) => lines.length > 0)
@@ -78,6 +78,25 @@ const signalsOf = (points: readonly ChartPoint[]): readonly string[] => {
         `${String(i).padStart(6)}  ${shown(statistic ?? Number.NaN)}  ${signals.join(', ')}`,
     );
   return ['signals', ...lines, ...(found.length > 40 ? [`       and ${found.length - 40} more`] : [])];
+};
+
+/** One row for each shift or drift. */
+const runLengths = (result: Readonly<Record<string, unknown>>): readonly (readonly [string, string])[] => {
+  const numbers = (name: string): readonly number[] => {
+    const list = result[name];
+    return Array.isArray(list) ? list.filter((item) => typeof item === 'number') : [];
+  };
+  const asked = [
+    ...numbers('shift').map((value) => `shift ${shown(value)}`),
+    ...numbers('drift').map((value) => `drift ${shown(value)}`),
+  ];
+  const errors = numbers('standard_error');
+  const lines = numbers('run_length').map((length, at): readonly [string, string] => {
+    const error = errors[at];
+    return [asked[at] ?? '', `${shown(length)} readings${error === undefined ? '' : ` (+- ${shown(error)})`}`];
+  });
+  const { limit } = result;
+  return [...lines, ...(typeof limit === 'number' ? [['limit', shown(limit)] as const] : [])];
 };
 
 const table = (rows: readonly (readonly [string, string])[]): readonly string[] => {

@@ -1,7 +1,7 @@
 import type { Axis, PerAxis } from '../axis.js';
 import { holdCorrected, holdRollOff, passHold } from '../hold/hold.js';
 import type { Job } from '../job.js';
-import { noteWash } from '../plates/plates.js';
+import { noteWash, platesStart } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { CheckId, LogRecord } from '../record.js';
 import { countFromZero } from './from-zero.js';
@@ -47,7 +47,7 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
       return mark(settle(job, { ...judged, web, phase: judged.ok === null ? 'make-ready' : 'running' }, record.web_m), { kind: 'start', web_m: record.web_m });
     }
     case 'plate':
-      return { ...newMarks(judged, [record.station]), plates: noteWash(judged.plates, record.station, record.web_m) };
+      return { ...newMarks(judged, [record.station]), plates: platesStart(judged.plates, record.station, record.web_m) };
     case 'die':
       return newMarks(judged, stationsOf(press, job).flatMap((s) => (s.kind === 'die' ? [s.id] : [])));
     case 'reference':
@@ -104,6 +104,7 @@ const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecor
   return {
     ...judged,
     phase: 'running',
+    plates: again ? judged.plates : platesStart(judged.plates, 'all', here_m),
     holds: passHold(judged.holds, { check: record.check, web_m: here_m, roll: judged.roll.last_off }),
     aim_mm,
     ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to },

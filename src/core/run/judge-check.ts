@@ -31,6 +31,7 @@ type CheckRecord = Extract<LogRecord, { type: 'check' }>;
 
 const KEPT_TRAIL = 400;
 const KEPT_MOVEMENTS = 200;
+const KEPT_PLATE_HOLDS = 100;
 
 /** One check through the whole judgement: readings, movements, what to turn, product to hold, plates. Costs O(stations). */
 export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckRecord): Judged => {
@@ -102,14 +103,14 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
     m.closed !== null || m.severity === 'note' ? m : { ...m, advice: adviceFor(press, job, { ...taken, turns }, stations, m, levelsNow, hushFor(m, settling, taken, stations, measured)) },
   );
   const held = holdStep({ ...taken, movements: advised });
-  const judged: Judged = { ...taken, watch, turns, movements: trimmed(held.movements), next_key, holds: held.holds };
+  const judged: Judged = { ...taken, watch, turns, movements: trimmed(held.movements), next_key, holds: held.holds, plate_suspects: held.plates };
   return judgePlates(press, job, judged, check);
 
   function seenOn(axis: Axis): Seen['along'] {
     return { read: measured.map((m) => m.mm[axis]), turned: turnedAt(before, stations, axis, check.web_m, place_m) };
   }
 
-  function holdStep(now: Judged): { readonly holds: Judged['holds']; readonly movements: readonly Movement[] } {
+  function holdStep(now: Judged): { readonly holds: Judged['holds']; readonly movements: readonly Movement[]; readonly plates: Judged['plate_suspects'] } {
     const holdConfig: HoldConfig = {
       reference: before.reference,
       tolerance_mm: before.tolerance_mm,
@@ -135,7 +136,8 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
       const mine = own.find((s) => s.event === m.key);
       return mine === undefined ? m : { ...m, suspect: { from: mine.from, to: mine.to, rolls: mine.rolls, labels: mine.labels } };
     });
-    return { holds: state, movements };
+    const plates = suspects.flatMap((s) => (s.event !== null || s.station === undefined ? [] : [{ key: `${s.station}|${s.from.web_m}`, station: s.station, from: s.from, to: s.to, rolls: s.rolls, labels: s.labels }]));
+    return { holds: state, movements, plates: [...now.plate_suspects.filter((p) => !plates.some((q) => q.key === p.key)), ...plates].slice(-KEPT_PLATE_HOLDS) };
   }
 
   /** What is outside tolerance on this sample, by the movement it belongs to. */

@@ -1,0 +1,57 @@
+import { checkOfGathered, DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
+import { ok, type Result } from '../core/result.js';
+import { stationsOf } from '../core/run/stations.js';
+import { estimateWeb } from '../core/web.js';
+import type { RecordBody } from '../core/record.js';
+import type { RunState } from '../core/run/state.js';
+import type { Runtime } from '../runtime.js';
+
+export type SensorWanted = { readonly port: string; readonly profile: string };
+
+/** Puts a sensor on a run: its repeats are gathered into checks, the life of its port is recorded. */
+export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Promise<Result<{ close(): Promise<void> }>> => {
+  const { loadProfile } = await import('../devices/read-profile.js');
+  const { openSensor } = await import('../devices/open-sensor.js');
+  const profile = await loadProfile(wanted.profile);
+  if (!profile.ok) return profile;
+  const stations = stationsOf(runtime.state().press, runtime.state().job).map((s) => s.id);
+  const config = { ...DEFAULT_GATHER, stations };
+  let gathering = sensorGather.initial(config);
+  const keep = (gathered: Gathered): void => {
+    if (checkNow(runtime.state(), gathered) === null) return;
+    void runtime.submit((state) => checkNow(state, gathered) ?? nothingRead(state), { by: 'sensor', soon: true });
+  };
+  const sensor = openSensor({
+    port: wanted.port,
+    profile: profile.value,
+    now: runtime.now,
+    onEvent: (event) => {
+      if (event.kind === 'state') {
+        const rest = event.state === 'lost' ? sensorGather.flush(config, gathering) : null;
+        if (rest !== null) {
+          keep(rest);
+          gathering = sensorGather.initial(config);
+        }
+        void runtime.submit({ type: 'sensor', state: event.state, port: wanted.port, detail: event.detail }, { by: 'sensor' });
+        return;
+      }
+      if (event.kind !== 'readings') return;
+      const { judged } = runtime.state();
+      const web_m = event.counter_m === null ? (estimateWeb(judged.web, event.at_ms)?.web_m ?? 0) : event.counter_m + judged.counter_offset_m;
+      const stepped = sensorGather.step(config, gathering, { readings: event.readings, at_ms: event.at_ms, web_m });
+      gathering = stepped.state;
+      for (const gathered of stepped.gathered) {
+        keep(gathered);
+      }
+    },
+  });
+  return ok({ close: () => sensor.close() });
+};
+
+/** The check gets its number when it is written; a window that ended before the last check counts from there, so that none is refused. */
+const checkNow = (state: RunState, gathered: Gathered): RecordBody | null => {
+  const check = checkOfGathered(gathered, { check: state.next_check, roll: state.judged.roll.last_off, place: null });
+  return check === null ? null : { ...check, web_m: Math.max(check.web_m, state.judged.last_check?.web_m ?? check.web_m) };
+};
+
+const nothingRead = (state: RunState): RecordBody => ({ type: 'note', web_m: state.judged.last_check?.web_m ?? null, text: 'The sensor sent nothing that could be read.' });

@@ -1,0 +1,62 @@
+import { openRun, type Runtime } from '../runtime.js';
+import type { BoardPort } from '../ui/port.js';
+import { handoverText } from '../report/handover-text.js';
+import { attachSensor, type SensorWanted } from './attach-sensor.js';
+import { BAD, type Exit, type Io, MACHINE, NO, refuse } from './exit.js';
+import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { leaveWell } from './leave-well.js';
+import { codeFor } from './problem-code.js';
+
+export type BoardOptions = { readonly data: string; readonly run?: string; readonly by?: string; readonly ascii?: boolean; readonly mute?: boolean; readonly sensor?: SensorWanted };
+
+/** Opens the board on the run in progress; without a terminal, says how the run stands. */
+export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
+  const folder = findRun(options.data, options.run);
+  if (!folder.ok) return refuse(io, folder.problem.message, folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem));
+  const opened = await openRun(folder.value, { operator: options.by ?? '' });
+  if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
+  return showBoard(opened.value, options, io);
+};
+
+/** The board on an open run, until it is left; closes the run. */
+export const showBoard = async (runtime: Runtime, options: Pick<BoardOptions, 'ascii' | 'mute' | 'sensor'>, io: Io): Promise<Exit> => {
+  if (!process.stdin.isTTY || !process.stdout.isTTY) {
+    const view = runtime.board();
+    io.out(`${view.job}, run ${view.run}: ${view.phase}. ${view.instruction.sentence}\n`);
+    await runtime.close();
+    return refuse(io, 'the board needs a terminal; from a script use holdreg check, moved, handover and the like', BAD);
+  }
+  const sensor = options.sensor === undefined || runtime.readOnly !== null ? null : await attachSensor(runtime, options.sensor);
+  if (sensor !== null && !sensor.ok) {
+    await runtime.close();
+    return refuse(io, sensor.problem.message, BAD);
+  }
+  const { startBoard } = await import('../ui/terminal.js');
+  const port: BoardPort = { ...portOf(runtime), quit: (code = 0) => shown.stop(code) };
+  const shown = startBoard(port, { ascii: options.ascii ?? !speaksUtf8(process.env), color: process.env.NO_COLOR === undefined || process.env.NO_COLOR === '', mute: options.mute ?? false });
+  const left = leaveWell(async () => shown.stop());
+  const code = await Promise.race([shown.finished, left.signalled]);
+  left.forget();
+  await sensor?.value.close();
+  await runtime.close();
+  return code as Exit;
+};
+
+const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
+  view: runtime.board,
+  subscribe: runtime.subscribe,
+  chart: runtime.chart,
+  submit: (body) => runtime.submit(body),
+  doubt: runtime.doubt,
+  handover: () => {
+    const told = runtime.handover(null);
+    return told.ok ? handoverText(told.value) : told.problem.message;
+  },
+  readOnly: runtime.readOnly,
+  operator: runtime.operator,
+  setOperator: runtime.setOperator,
+  now: runtime.now,
+});
+
+/** Braille and box drawing need a terminal that speaks UTF-8. */
+const speaksUtf8 = (env: NodeJS.ProcessEnv): boolean => /utf-?8/i.test(env.LC_ALL || env.LC_CTYPE || env.LANG || '');

@@ -1,0 +1,18 @@
+import { plateViews } from '../plates/plates.js';
+import { platesConfig } from '../run/judge-plates.js';
+import type { RunState } from '../run/state.js';
+import type { PlateView } from './board-view.js';
+
+/** One station's plate as the board shows it; the die has none. */
+export const plateView = (state: RunState, station: string): PlateView => {
+  const plate = plateViews(platesConfig(state.press, state.job), state.judged.plates).find((p) => p.station === station);
+  const looks = state.judged.plates.stations[station]?.looks ?? [];
+  const counted = looks.findLast((l) => l.labels > 0);
+  return {
+    grade: plate?.grade ?? null,
+    flaws: counted === undefined ? null : { flaws: counted.flaws, labels: counted.labels },
+    flag: plate?.flag ?? null,
+    why: plate?.why ?? null,
+    last_wash_m: plate?.last_wash_m ?? null,
+  };
+};
