@@ -31,7 +31,7 @@ export const plainText = (document: StatsDocument): string => {
 /** The picture that says it better than numbers: a chart of the points, or how the parts of a gauge study compare. */
 const pictureOf = ({ method, points, centre, result, parameters }: StatsDocument): readonly string[] => {
   if (method === 'gauge') return bars(result);
-  const middle = method === 'cusum' ? 0 : method === 'trend' ? null : centre;
+  const middle = method === 'cusum' ? 0 : method === 'trend' || method === 'changepoint' ? null : centre;
   const chart = plainChart(method === 'trend' ? points.map(asRead) : points, middle, CHART);
   const room = method === 'capability' ? roomOf(parameters, result) : [];
   return room.length === 0 || chart.length === 0 ? [...room, ...chart] : [...room, '', ...chart];

@@ -6,10 +6,11 @@ import { countsOf } from './stats/counts.js';
 import type { StatsAnswer } from './stats/document.js';
 import { gaugeOf } from './stats/gauge.js';
 import type { StatsOptions } from './stats/options.js';
+import { runLengthsOf } from './stats/run-lengths.js';
 import { summaryOf } from './stats/summary.js';
 import type { Table } from './stats/table.js';
 import { trendOf } from './stats/trend.js';
-import { individualsOf, meansOf, runningOf } from './stats/variables.js';
+import { changeOf, individualsOf, meansOf, runningOf } from './stats/variables.js';
 
 /** The methods of `holdreg stats`, the words they are asked for by. */
 export const METHODS = [
@@ -38,7 +39,7 @@ export const LISTENS: Readonly<Record<MethodWord, readonly (keyof StatsOptions)[
   'xbar-s': ['group', 'target', 'sigma', 'width', 'rules'],
   ewma: ['group', 'target', 'sigma', 'weight', 'width', 'limits', 'sides', 'headStart'],
   cusum: ['group', 'target', 'sigma', 'slack', 'decision', 'headStart', 'sides'],
-  changepoint: ['group', 'target', 'sigma', 'asked'],
+  changepoint: ['group', 'target', 'sigma', 'width', 'asked'],
   c: ['target', 'width', 'limits', 'rules'],
   u: ['size', 'target', 'width', 'limits', 'rules'],
   p: ['size', 'target', 'width', 'limits', 'rules'],
@@ -73,13 +74,10 @@ export const methodWord = (word: string): Result<MethodWord> => {
   );
 };
 
-/** Whether the method is a computation that takes no file. */
-export const takesNoFile = (method: MethodWord, { mean, sd, n }: StatsOptions): boolean =>
-  method === 'runlength' || (method === 'capability' && (mean !== undefined || sd !== undefined || n !== undefined));
-
 /** One method on one table (null when none was read): the answer, or what is wrong and where. */
 export const runStatsMethod = (method: MethodWord, options: StatsOptions, table: Table | null): Result<StatsAnswer> => {
   if (method === 'capability') return capabilityAnswer(options, table);
+  if (method === 'runlength') return runLengthsOf(options);
   if (table === null) return fail(`${method} needs a FILE.csv`);
   switch (method) {
     case 'individuals':
@@ -100,7 +98,7 @@ export const runStatsMethod = (method: MethodWord, options: StatsOptions, table:
       return trendOf(options, table);
     case 'summary':
       return summaryOf(options, table);
-    default:
-      return fail(`${method} is not wired yet`);
+    case 'changepoint':
+      return changeOf(options, table);
   }
 };

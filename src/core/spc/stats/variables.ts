@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../../result.js';
+import { changepointChart } from '../changepoint-chart.js';
 import type { Chart, ChartPoint } from '../chart.js';
 import { cusumChart } from '../cusum-chart.js';
 import { ewmaChart } from '../ewma-chart.js';
@@ -35,6 +36,19 @@ export const runningOf = (method: 'ewma' | 'cusum', options: StatsOptions, table
   const { values, n, sigma } = readings.value;
   const config = sigma === undefined ? options : { ...options, sigma };
   return answer(method, method === 'ewma' ? ewmaChart(config, values) : cusumChart(config, values), n, table);
+};
+
+/** `changepoint`: a step or a ramp that began somewhere in the record. */
+export const changeOf = (options: StatsOptions, table: Table): Result<StatsAnswer> => {
+  const readings = readingsOf(options, table);
+  if (!readings.ok) return readings;
+  const { values, n, sigma } = readings.value;
+  return answer(
+    'changepoint',
+    changepointChart(sigma === undefined ? options : { ...options, sigma }, values),
+    n,
+    table,
+  );
 };
 
 export type Readings = {
