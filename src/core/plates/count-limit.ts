@@ -1,0 +1,42 @@
+import fCdf from '@stdlib/stats-base-dists-f-cdf';
+import poissonCdf from '@stdlib/stats-base-dists-poisson-cdf';
+import poissonQuantile from '@stdlib/stats-base-dists-poisson-quantile';
+
+/** Chance of `count` flaws or more where `mean` are usual: exact Poisson upper tail. */
+export const chanceOfCount = (count: number, mean: number): number =>
+  count <= 0 ? 1 : mean <= 0 ? 0 : 1 - poissonCdf(count - 1, mean);
+
+/**
+ * The count that is too many: the smallest c with a chance of c or more of at most `p`, exact Poisson (three-sigma limits are
+ * false at low counts). `mean` = usual rate × labels looked at. No data needed beyond the mean; a mean of 0 gives 1.
+ * Source: TRADE section 5, derived there. Example: mean 0.5, p 0.00135: 5 or more (three sigma would say 3).
+ */
+export const countLimit = (mean: number, p: number): number => {
+  if (mean <= 0) return 1;
+  let count = poissonQuantile(1 - p, mean);
+  while (chanceOfCount(count, mean) > p) count += 1;
+  while (count > 1 && chanceOfCount(count - 1, mean) <= p) count -= 1;
+  return count;
+};
+
+/**
+ * The same chance where the usual rate is itself only known from so many flaws in so many labels (gamma with that shape and
+ * exposure): negative binomial upper tail, through its incomplete beta and the F distribution.
+ */
+export const chanceOfCountLearned = (count: number, labels: number, shape: number, exposure: number): number => {
+  if (count <= 0) return 1;
+  const share = labels / (labels + exposure);
+  return fCdf((share / (1 - share)) * (shape / count), 2 * count, 2 * shape);
+};
+
+/**
+ * What a count is worth as evidence where counts scatter `dispersion` times as much as Poisson: the largest Poisson count that
+ * is no rarer. A count at or below the mean, or no over-dispersion: the count itself.
+ */
+export const countsAs = (count: number, mean: number, dispersion: number): number => {
+  if (dispersion < 1.05 || count <= mean || mean <= 0) return count;
+  const shape = mean / (dispersion - 1);
+  const tail = chanceOfCountLearned(count, mean, shape, shape);
+  const limit = countLimit(mean, Math.max(tail, 1e-12));
+  return Math.min(count, chanceOfCount(limit, mean) >= tail ? limit : limit - 1);
+};

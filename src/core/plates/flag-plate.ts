@@ -1,0 +1,199 @@
+import type { PlateGrade } from '../record.js';
+import { chanceOfCountLearned, countLimit, countsAs } from './count-limit.js';
+import { beliefOfLives } from './life.js';
+import type { Flag, PlateState } from './plate-state.js';
+import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
+import { type Look, riseOf, squaresSettled } from './rise.js';
+import { dispersionOf, learnCount, type Squares, squareOf } from './usual-rate.js';
+
+/** How long a beginning is looked for, and how many looks are too fresh to teach the dispersion. */
+const WINDOW = 24;
+const LIVES_KEPT = 60;
+const CALM_ENOUGH = 2;
+
+/** Log evidence of a grade that a plate is getting dirty: one "building" is weak; two in a row are flagged outright. */
+const GRADE_EVIDENCE: Readonly<Record<PlateGrade, number>> = {
+  clean: Math.log(0.95),
+  building: Math.log(5),
+  dirty: Math.log(200),
+};
+
+/** Share of the allowed false flags spent on the limit for one count; the rest on the gradual rise. */
+const LIMIT_SHARE = 0.2;
+
+/** One plate, one look further: its grade, its count, whether it is flagged, and how the last wash did. */
+export const flagPlate = (
+  config: PlatesConfig,
+  plate: PlateState,
+  check: PlatesCheck,
+  seen: PlateSeen,
+  press: Squares,
+): PlateState => {
+  const counted = seen.flaws !== null && seen.labels !== null && seen.labels > 0;
+  if (seen.grade === null && !counted) return plate;
+  const at = { check: check.check, web_m: check.web_m };
+  const unclean =
+    seen.grade === null
+      ? plate.unclean
+      : seen.grade === 'clean'
+        ? null
+        : { ...(plate.unclean ?? at), times: (plate.unclean?.times ?? 0) + 1 };
+  const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), press);
+  const looked = addLook(plate, spread, {
+    ...at,
+    flaws: counted ? (seen.flaws ?? 0) : 0,
+    labels: counted ? (seen.labels ?? 0) : 0,
+    grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
+  });
+  const next: PlateState = { ...looked, unclean, grade: seen.grade ?? plate.grade, kind: seen.kind ?? plate.kind };
+  const found = findFlag(config, next, check, seen, spread);
+  return settle(judgeWash(next, check, seen, found), found, check, seen);
+};
+
+/** The newest look in, the oldest out of the window into what is usual. */
+const addLook = (plate: PlateState, spread: number, seen: Omit<Look, 'square' | 'counts_as'>): PlateState => {
+  const known = knownBefore({ ...plate, looks: [...plate.looks, { ...seen, square: 0, counts_as: 0 }] });
+  const square = seen.labels > 0 ? squareOf(known, seen.flaws, seen.labels) : 0;
+  const counts_as = countsAs(seen.flaws, (seen.labels * known.flaws) / known.labels, spread);
+  const looks = [...plate.looks, { ...seen, square, counts_as }];
+  const old = looks.length > WINDOW ? looks[0] : undefined;
+  if (old === undefined) return { ...plate, looks };
+  const usual = old.labels > 0 ? learnCount(plate.usual, old.flaws, old.labels, old.square) : plate.usual;
+  return { ...plate, looks: looks.slice(1), usual };
+};
+
+const findFlag = (
+  config: PlatesConfig,
+  plate: PlateState,
+  check: PlatesCheck,
+  seen: PlateSeen,
+  spread: number,
+): Flag | null => {
+  const at = { check: check.check, web_m: check.web_m };
+  const began = plate.unclean ?? at;
+  const since = { check: began.check, web_m: began.web_m };
+  if (seen.grade === 'dirty') return { state: 'dirty', why: `Graded dirty${countWords(seen)}.`, since, sure: 1 };
+  if (seen.grade === 'building' && (plate.unclean?.times ?? 0) >= 2) {
+    return {
+      state: 'building',
+      why: `Graded building ${plate.unclean?.times} times in a row${countWords(seen)}.`,
+      since,
+      sure: 1,
+    };
+  }
+  return countFlag(config, plate, check, seen, spread);
+};
+
+const countFlag = (
+  config: PlatesConfig,
+  plate: PlateState,
+  check: PlatesCheck,
+  seen: PlateSeen,
+  spread: number,
+): Flag | null => {
+  const at = { check: check.check, web_m: check.web_m };
+  const perStation = config.asked * Math.max(1, config.stations.length);
+  const rise = riseOf(plate.usual, plate.looks);
+  if (rise.evidence > (perStation * RISE_FACTOR) / (1 - LIMIT_SHARE)) {
+    const since = rise.since === null ? at : { check: rise.since.check, web_m: rise.since.web_m };
+    const usual = plate.usual.flaws / plate.usual.labels;
+    const graded = seen.grade === 'building' ? ', and graded building' : '';
+    return {
+      state: 'building',
+      why: `Flaws are up: about ${tenth(rise.rate)} a label since check ${since.check}, usual ${tenth(usualSeen(plate, since.web_m) ?? usual)}${graded}. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+      since,
+      sure: rise.evidence / (rise.evidence + perStation),
+    };
+  }
+  if (seen.flaws === null || seen.labels === null || seen.labels <= 0) return null;
+  const limit = LIMIT_SHARE / perStation;
+  const before = knownBefore(plate);
+  const mean = (seen.labels * before.flaws) / before.labels;
+  // Scatter of the counts and what is not known of the usual rate, as one gamma.
+  const shape = 1 / ((spread - 1) / mean + 1 / before.flaws);
+  const chance = chanceOfCountLearned(seen.flaws, mean, shape, shape);
+  if (chance > limit) return null;
+  const most = countLimit((seen.labels * before.flaws) / before.labels, limit);
+  return {
+    state: 'building',
+    why: `${seen.flaws} flaws in ${seen.labels} labels; ${most} or more is past chance on this plate. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+    since: at,
+    sure: 1 - chance,
+  };
+};
+
+/** The sum of evidence passes its threshold by a jump, so a lower one already keeps the asked rate; by simulation (tests/bench/plates). */
+const RISE_FACTOR = 0.35;
+
+/** What was usual up to the look before this one. */
+const knownBefore = (plate: PlateState): { readonly flaws: number; readonly labels: number } =>
+  plate.looks
+    .slice(0, -1)
+    .reduce((sum, look) => ({ flaws: sum.flaws + look.flaws, labels: sum.labels + look.labels }), {
+      flaws: plate.usual.flaws,
+      labels: plate.usual.labels,
+    });
+
+/** Flaws a label before the rise began; null = nothing counted before. */
+const usualSeen = (plate: PlateState, since_m: number): number | null => {
+  let { flaws, labels } = plate.usual;
+  for (const look of plate.looks)
+    if (look.web_m < since_m) [flaws, labels] = [flaws + look.flaws, labels + look.labels];
+  return labels > 0 ? flaws / labels : null;
+};
+
+/** The first look since a wash says whether it helped: still flagged, or one more "building", or as many flaws: it did not. */
+const judgeWash = (plate: PlateState, check: PlatesCheck, seen: PlateSeen, found: Flag | null): PlateState => {
+  if (plate.wash === null || plate.wash.helped !== null) return plate;
+  const before = knownBefore(plate);
+  const many =
+    seen.flaws !== null && seen.labels !== null && seen.labels > 0 && plate.wash.was !== null
+      ? chanceOfCountLearned(seen.flaws, seen.labels, before.flaws, before.labels) < 0.01
+      : false;
+  const still = found !== null || (seen.grade !== null && seen.grade !== 'clean') || many;
+  const washed: PlateState = { ...plate, wash: { ...plate.wash, helped: !still } };
+  if (!still || found !== null || plate.wash.was === null) return washed;
+  const state = seen.grade === 'dirty' ? 'dirty' : 'building';
+  const why = `Washed at ${Math.round(plate.wash.web_m)} m and still ${seen.grade === 'clean' || seen.grade === null ? 'as many flaws' : seen.grade}: the wash did not help.`;
+  return { ...washed, flag: { state, why, since: { check: check.check, web_m: check.web_m }, sure: 0.9 } };
+};
+
+/** Keeps, raises, or after two calm looks drops the flag; and closes the life of a plate that was seen dirty. */
+const settle = (plate: PlateState, found: Flag | null, check: PlatesCheck, seen: PlateSeen): PlateState => {
+  const held = plate.flag;
+  if (found !== null) {
+    const failed =
+      plate.wash?.helped === false && held === null
+        ? ` Washed at ${Math.round(plate.wash.web_m)} m: it did not help.`
+        : '';
+    const raised = held === null || (held.state === 'building' && found.state === 'dirty');
+    const flag = raised ? { ...found, why: found.why + failed, since: held?.since ?? found.since } : held;
+    return endLife({ ...plate, flag, calm: 0 }, flag.since.web_m);
+  }
+  if (held !== null) {
+    const calm = seen.grade === 'clean' || seen.grade === null ? plate.calm + 1 : 0;
+    // Twice nothing found without a wash recorded: it is clean again all the same, and a new life begins.
+    return calm < CALM_ENOUGH
+      ? { ...plate, calm }
+      : { ...plate, flag: null, calm: 0, looks: [], start_m: check.web_m, clean_m: check.web_m, ended: false };
+  }
+  const cleanNow = seen.grade === 'clean' || (seen.grade === null && plate.unclean === null);
+  return cleanNow && !plate.ended ? { ...plate, clean_m: Math.max(check.web_m, plate.clean_m ?? check.web_m) } : plate;
+};
+
+const endLife = (plate: PlateState, since_m: number): PlateState => {
+  if (plate.ended) return plate;
+  const from_m = Math.max(
+    0,
+    (plate.clean_m === null ? plate.start_m : Math.min(plate.clean_m, since_m)) - plate.start_m,
+  );
+  const to_m = since_m - plate.start_m;
+  if (to_m <= from_m) return { ...plate, ended: true };
+  const lives = [...plate.lives, { from_m, to_m }].slice(-LIVES_KEPT);
+  return { ...plate, ended: true, lives, belief: beliefOfLives(lives) };
+};
+
+const countWords = (seen: PlateSeen): string =>
+  seen.flaws === null || seen.labels === null ? '' : `, ${seen.flaws} flaws in ${seen.labels} labels`;
+
+const tenth = (rate: number): string => rate.toFixed(rate < 0.095 ? 2 : 1);

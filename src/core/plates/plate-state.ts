@@ -1,0 +1,47 @@
+import type { CheckId, FlawKind, PlateGrade } from '../record.js';
+import type { Life } from './life.js';
+import type { Look } from './rise.js';
+import type { UsualRate } from './usual-rate.js';
+
+export type Flag = {
+  readonly state: 'building' | 'dirty';
+  readonly why: string;
+  readonly since: { readonly check: CheckId; readonly web_m: number };
+  /** Odds-based certainty 0–1; 1 where it was graded. */
+  readonly sure: number;
+};
+
+/** Everything kept of one plate; plain data. */
+export type PlateState = {
+  readonly grade: PlateGrade | null;
+  /** Where an unbroken run of grades that were not clean began, and how many there are. */
+  readonly unclean: { readonly check: CheckId; readonly web_m: number; readonly times: number } | null;
+  readonly flag: Flag | null;
+  /** Successive checks since the flag at which nothing was found. */
+  readonly calm: number;
+  readonly kind: FlawKind | null;
+  /** This life: where it began, the last place it was seen clean, whether its end was counted. */
+  readonly start_m: number;
+  readonly clean_m: number | null;
+  readonly ended: boolean;
+  readonly lives: readonly Life[];
+  readonly belief: readonly number[] | null;
+  /** Last wash, what had been flagged then, and whether it helped; null = not judged yet. */
+  readonly wash: {
+    readonly web_m: number;
+    readonly was: 'building' | 'dirty' | null;
+    readonly helped: boolean | null;
+  } | null;
+  readonly due_said: boolean;
+  readonly usual: UsualRate;
+  readonly looks: readonly Look[];
+  readonly p_dirty_next: number | null;
+};
+
+/** What the shop file carries of one station's plate from run to run. */
+export type PlateLearned = { readonly lives: readonly Life[]; readonly usual: UsualRate };
+
+export type PlatesState = {
+  readonly learned: Readonly<Record<string, PlateLearned>>;
+  readonly stations: Readonly<Record<string, PlateState>>;
+};

@@ -1,0 +1,222 @@
+import type { PlateFinding } from '../finding.js';
+import type { CheckId, FlawKind, PlateGrade } from '../record.js';
+import { flagPlate } from './flag-plate.js';
+import { beliefOfLives, chanceDirty, type Life } from './life.js';
+import { likelyCause } from './likely-cause.js';
+import type { PlateLearned, PlateState, PlatesState } from './plate-state.js';
+import { squaresSettled } from './rise.js';
+import { type Squares, UNKNOWN_RATE } from './usual-rate.js';
+import { washDue } from './wash-due.js';
+
+export type { PlateLearned, PlatesState } from './plate-state.js';
+
+export type PlatesConfig = {
+  /** Stations with a plate, in web order. */
+  readonly stations: readonly string[];
+  /** About one false flag in so many checks of the whole press. */
+  readonly asked: number;
+  readonly roll_change: 'running' | 'stops' | null;
+};
+
+/** What was seen of one plate on one sample; null = not looked at. */
+export type PlateSeen = {
+  readonly station: string;
+  readonly grade: PlateGrade | null;
+  readonly flaws: number | null;
+  readonly labels: number | null;
+  readonly kind: FlawKind | null;
+  /** Web position at which this station printed the sample. */
+  readonly printed_m: number;
+};
+
+export type PlatesCheck = {
+  readonly check: CheckId;
+  /** Counter at the sample place. */
+  readonly web_m: number;
+  readonly seen: readonly PlateSeen[];
+  /** Where the next check is expected; null = not known. */
+  readonly next_check_m: number | null;
+  /** A stop that is coming anyway, and the one after it; null = none known. A roll change only where the press stops for it. */
+  readonly stop: { readonly web_m: number; readonly why: string; readonly next_m: number | null } | null;
+};
+
+export type PlateView = {
+  readonly station: string;
+  readonly grade: PlateGrade | null;
+  readonly flag: 'building' | 'dirty' | null;
+  readonly why: string | null;
+  readonly since: { readonly check: CheckId; readonly web_m: number } | null;
+  readonly sure: number | null;
+  readonly last_wash_m: number | null;
+  /** Whether the last wash helped; null = none, or not judged yet. */
+  readonly wash_helped: boolean | null;
+  readonly p_dirty_next: number | null;
+};
+
+/** Plates at the start of a run, with what earlier runs of this job taught of them. */
+export const initialPlates = (learned: Readonly<Record<string, PlateLearned>> = {}): PlatesState => ({
+  learned,
+  stations: {},
+});
+
+/** OK to run, or a new plate: clean from here on. */
+export const platesStart = (state: PlatesState, station: string | 'all', web_m: number): PlatesState =>
+  change(state, station, (plate) => ({
+    ...blankPlate({ lives: plate.lives, usual: usualAfter(plate) }, web_m),
+    lives: plate.lives,
+  }));
+
+/** A plate (or all of them) was washed here: its flag is cleared, and the next sample printed since judges the wash. */
+export const noteWash = (state: PlatesState, station: string | 'all', web_m: number): PlatesState =>
+  change(state, station, (plate) => {
+    const censored = !plate.ended && plate.clean_m !== null && plate.clean_m > plate.start_m;
+    const lives = censored
+      ? kept([...plate.lives, { from_m: (plate.clean_m ?? 0) - plate.start_m, to_m: null }])
+      : plate.lives;
+    return {
+      ...blankPlate({ lives, usual: usualAfter(plate) }, web_m),
+      grade: plate.grade,
+      wash: { web_m, was: plate.flag?.state ?? null, helped: null },
+    };
+  });
+
+/**
+ * One check further: grades, counts and what they mean, plate by plate.
+ * Graded dirty, or building twice in a row, is flagged; so is a count beyond its exact limit, or a rise too gradual for limits.
+ * Each flag, and each wash that is due at a stop, is said once. What was printed before the last wash judges nothing.
+ */
+export const stepPlates = (
+  config: PlatesConfig,
+  state: PlatesState,
+  check: PlatesCheck,
+): { readonly state: PlatesState; readonly findings: readonly PlateFinding[] } => {
+  const stations: Record<string, PlateState> = { ...state.stations };
+  const flagged: { readonly station: string; readonly kind: FlawKind | null; readonly state: 'building' | 'dirty' }[] =
+    [];
+  const whys = new Map<string, PlateFinding>();
+  const press = pressSquares(config, state);
+  for (const id of config.stations) {
+    const before = plateOf(state, id);
+    const seen = check.seen.find((one) => one.station === id);
+    const after = seen === undefined || tooOld(before, seen) ? before : flagPlate(config, before, check, seen, press);
+    const due = washDue(config, after, check);
+    stations[id] = { ...after, p_dirty_next: chanceNext(after, check), due_said: after.due_said || due !== null };
+    if (
+      after.flag !== null &&
+      (before.flag === null || (before.flag.state === 'building' && after.flag.state === 'dirty'))
+    ) {
+      flagged.push({ station: id, kind: after.kind, state: after.flag.state });
+      whys.set(id, { type: 'plate', station: id, state: after.flag.state, why: after.flag.why });
+    } else if (due !== null) whys.set(id, { type: 'plate', station: id, state: 'wash-due', why: due });
+  }
+  const next: PlatesState = { ...state, stations };
+  const down = config.stations.flatMap((id) => (stations[id]?.flag == null ? [] : [id]));
+  const findings = config.stations.flatMap((id): readonly PlateFinding[] => {
+    const finding = whys.get(id);
+    if (finding === undefined) return [];
+    const cause =
+      finding.state === 'wash-due' ? null : likelyCause(down, config.stations.length, stations[id]?.kind ?? null);
+    return [cause === null ? finding : { ...finding, why: `${finding.why} ${cause}` }];
+  });
+  return { state: next, findings };
+};
+
+/** What the board and the handover show of each plate, in web order. */
+export const plateViews = (config: Pick<PlatesConfig, 'stations'>, state: PlatesState): readonly PlateView[] =>
+  config.stations.map((station) => {
+    const plate = plateOf(state, station);
+    return {
+      station,
+      grade: plate.grade,
+      flag: plate.flag?.state ?? null,
+      why: plate.flag?.why ?? null,
+      since: plate.flag?.since ?? null,
+      sure: plate.flag?.sure ?? null,
+      last_wash_m: plate.wash?.web_m ?? null,
+      wash_helped: plate.wash?.helped ?? null,
+      p_dirty_next: plate.flag === null ? plate.p_dirty_next : 1,
+    };
+  });
+
+/** What is worth carrying to the next run of this job: lives (the one in progress as still clean) and the usual rate. */
+export const learnedPlates = (state: PlatesState): Readonly<Record<string, PlateLearned>> => {
+  const learned: Record<string, PlateLearned> = { ...state.learned };
+  for (const [id, plate] of Object.entries(state.stations)) {
+    const now: readonly Life[] =
+      !plate.ended && plate.clean_m !== null && plate.clean_m > plate.start_m
+        ? [{ from_m: plate.clean_m - plate.start_m, to_m: null }]
+        : [];
+    learned[id] = { lives: kept([...plate.lives, ...now]), usual: usualAfter(plate) };
+  }
+  return learned;
+};
+
+const LIVES_KEPT = 60;
+
+const kept = (lives: readonly Life[]): readonly Life[] => lives.slice(-LIVES_KEPT);
+
+const plateOf = (state: PlatesState, id: string): PlateState =>
+  state.stations[id] ?? blankPlate(state.learned[id] ?? { lives: [], usual: UNKNOWN_RATE }, 0);
+
+const blankPlate = (learned: PlateLearned, start_m: number): PlateState => ({
+  grade: null,
+  unclean: null,
+  flag: null,
+  calm: 0,
+  kind: null,
+  start_m,
+  clean_m: null,
+  ended: false,
+  lives: learned.lives,
+  belief: beliefOfLives(learned.lives),
+  wash: null,
+  due_said: false,
+  usual: learned.usual,
+  looks: [],
+  p_dirty_next: null,
+});
+
+/** Looks of a plate that was never flagged are those of a clean plate; of one that was, only those before it began. */
+const usualAfter = (plate: PlateState): PlateState['usual'] => {
+  const until = plate.flag?.since.web_m ?? Number.POSITIVE_INFINITY;
+  return plate.looks.reduce(
+    (usual, look) =>
+      look.labels > 0 && look.web_m < until
+        ? {
+            flaws: usual.flaws + look.flaws,
+            labels: usual.labels + look.labels,
+            squares: usual.squares,
+            checks: usual.checks,
+          }
+        : usual,
+    plate.usual,
+  );
+};
+
+const change = (state: PlatesState, station: string | 'all', by: (plate: PlateState) => PlateState): PlatesState => {
+  const ids =
+    station === 'all' ? [...new Set([...Object.keys(state.stations), ...Object.keys(state.learned)])] : [station];
+  const stations: Record<string, PlateState> = { ...state.stations };
+  for (const id of ids) stations[id] = by(plateOf(state, id));
+  return { ...state, stations };
+};
+
+const pressSquares = (config: PlatesConfig, state: PlatesState): Squares =>
+  config.stations.reduce<Squares>(
+    (sum, id) => {
+      const plate = plateOf(state, id);
+      const own = squaresSettled(plate.usual, plate.looks);
+      return { squares: sum.squares + own.squares, checks: sum.checks + own.checks };
+    },
+    { squares: 0, checks: 0 },
+  );
+
+const tooOld = (plate: PlateState, seen: PlateSeen): boolean =>
+  plate.wash !== null && seen.printed_m < plate.wash.web_m;
+
+const chanceNext = (plate: PlateState, check: PlatesCheck): number | null => {
+  if (check.next_check_m === null || plate.belief === null) return null;
+  if (plate.flag !== null || plate.ended) return 1;
+  const from = Math.max(0, (plate.clean_m ?? plate.start_m) - plate.start_m);
+  return chanceDirty(plate.belief, from, check.next_check_m - plate.start_m);
+};

@@ -1,0 +1,37 @@
+import { chanceDirty } from './life.js';
+import type { PlateState } from './plate-state.js';
+import type { PlatesCheck, PlatesConfig } from './plates.js';
+
+/** Waiting past a stop is a poor bet beyond this chance; without a coming stop it must be likelier still. */
+const WORTH_A_STOP_THAT_COMES = 0.5;
+const WORTH_THE_NEXT_STOP = 0.75;
+const LIVES_NEEDED = 2;
+
+/**
+ * Whether a plate that is still clean should be washed at a stop that comes anyway, and why; null = no. Only once a life, only
+ * when plates of this station have been seen to get dirty twice at least, never on a moving press.
+ */
+export const washDue = (config: PlatesConfig, plate: PlateState, check: PlatesCheck): string | null => {
+  if (plate.due_said || plate.flag !== null || plate.ended || plate.belief === null) return null;
+  if (plate.lives.filter((life) => life.to_m !== null).length < LIVES_NEEDED || plate.clean_m === null) return null;
+  const age_m = plate.clean_m - plate.start_m;
+  const { stop } = check;
+  if (stop !== null) {
+    const until = stop.next_m ?? check.next_check_m;
+    if (until === null || until <= stop.web_m) return null;
+    const p = chanceDirty(plate.belief, age_m, until - plate.start_m);
+    return p < WORTH_A_STOP_THAT_COMES
+      ? null
+      : `Wash at ${stop.why}, about ${Math.round(stop.web_m)} m: ${ranFor(age_m)}, and it will be dirty before the stop after (${percent(p)}).`;
+  }
+  if (check.next_check_m === null) return null;
+  const p = chanceDirty(plate.belief, age_m, check.next_check_m - plate.start_m);
+  const rolls = config.roll_change === 'running' ? ' The roll change here is no stop.' : '';
+  return p < WORTH_THE_NEXT_STOP
+    ? null
+    : `Wash at the next stop: ${ranFor(age_m)}, and it will be dirty before the next check (${percent(p)}).${rolls}`;
+};
+
+const ranFor = (age_m: number): string => `clean for ${Math.round(age_m / 100) * 100} m`;
+
+const percent = (p: number): string => `${Math.round(p * 100)} %`;
