@@ -26,4 +26,6 @@ export type BoardPort = {
   now(): number;
   /** Leaves the program; 0 unless said. */
   quit(code?: number): void;
+  /** Half-keyed checks, kept beside the log so that a power cut loses none; one text, replaced whole. Absent: they live as long as the board. */
+  readonly drafts?: { load(): string | null; save(text: string): void };
 };

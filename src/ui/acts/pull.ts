@@ -1,0 +1,59 @@
+import type { Pull } from '../../core/record.js';
+import { ok } from '../../core/result.js';
+import type { BoardView } from '../../core/views/board-view.js';
+import { lengthWords } from '../../core/views/number-words.js';
+import type { Act } from './act.js';
+import { counterField, counterWords, readCounter } from './counter-field.js';
+
+/** A sample pulled while no counter is known: the counter is asked, the rest is stamped. */
+export const pull: Act = {
+  name: 'pull',
+  title: 'sample pulled',
+  open: (context) => ok({ act: 'pull', at: 0, message: null, carried: {}, fields: [counterField(context)] }),
+  sentence: (form, context) => `Sample ${context.view.next_check_id} pulled at ${counterWords(form, context)}?`,
+  outcome: (form, context) => {
+    const web_m = readCounter(form, context);
+    if (!web_m.ok) return web_m;
+    const record: Pull = {
+      type: 'pull',
+      check: context.view.next_check_id,
+      web_m: web_m.value,
+      roll: sampleRoll(context.view),
+      counter: 'keyed',
+      place: null,
+    };
+    const grid = form.carried.grid === 'yes';
+    return ok({
+      records: [record],
+      said: pullWords(context.view, record),
+      ...(grid ? { next: 'grid' as const, check: String(record.check) } : {}),
+    });
+  },
+};
+
+/** The pull as it can be stamped without asking, or null when no counter is known. */
+export function stampPull(view: BoardView): Pull | null {
+  const { web_m, estimated, age_s } = view.position;
+  if (web_m === null) return null;
+  return {
+    type: 'pull',
+    check: view.next_check_id,
+    web_m,
+    roll: sampleRoll(view),
+    counter: estimated ? 'estimated' : 'keyed',
+    ...(estimated && age_s !== null ? { age_s: Math.round(age_s) } : {}),
+    place: null,
+  };
+}
+
+/** What to do with the sample in the hand. */
+export const pullWords = (view: BoardView, record: Pull): string =>
+  `Sample ${record.check} pulled${record.roll === null ? '' : ` off roll ${record.roll}`} at ${lengthWords(record.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm)}${record.counter === 'estimated' ? ' (estimated)' : ''}. Mark on it: ${record.check}, arrow the way the web runs, operator side, print up. Then c.`;
+
+/** Just after a roll came off, the sample is from its outside, not from the new one (common practice, no source). */
+function sampleRoll(view: BoardView): string | null {
+  const { running, last_off, since_m } = view.finished_roll;
+  return since_m !== null && since_m < JUST_OFF_M && last_off !== null ? last_off : running;
+}
+
+const JUST_OFF_M = 20;

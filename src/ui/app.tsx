@@ -1,0 +1,93 @@
+import { Box, useInput, useWindowSize } from 'ink';
+import { type ReactElement, useEffect, useMemo, useState } from 'react';
+import { drawFrame, pageRows } from './frame.js';
+import { keystrokes } from './keystroke.js';
+import { Rows } from './panels/rows.js';
+import type { BoardPort } from './port.js';
+import type { Session } from './session.js';
+import { type Look, paint } from './theme.js';
+
+export type AppProps = {
+  readonly port: BoardPort;
+  readonly session: Session;
+  readonly look: Look;
+  /** For tests; otherwise the terminal's own size. */
+  readonly size?: { readonly columns: number; readonly rows: number };
+};
+
+/** Rows handed to the terminal library as one text. */
+const CHUNK = 4;
+
+/** The root: the only place that reads keys, and the only one that knows the size of the terminal. */
+export function App({ port, session, look, size }: AppProps): ReactElement {
+  const window = useWindowSize();
+  const { columns, rows } = size ?? window;
+  const [, redraw] = useState(0);
+  useEffect(() => {
+    const changed = (): void => redraw((n) => n + 1);
+    const stops = [port.subscribe(changed), session.subscribe(changed)];
+    return () => {
+      for (const stop of stops) stop();
+    };
+  }, [port, session]);
+  useEffect(() => session.resize(pageRows(rows)), [session, rows]);
+  useInput((input, key) => {
+    for (const stroke of keystrokes(input, key)) session.key(stroke);
+  });
+  const cached = useMemo(() => chartCache(port), [port]);
+  const nowMs = port.now();
+  const frame = drawFrame({
+    view: port.view(),
+    screen: session.screen(),
+    chart: cached,
+    columns,
+    rows,
+    look,
+    clock: clockWords(nowMs),
+    nowMs,
+    operator: port.operator(),
+    readOnly: port.readOnly,
+  });
+  const chunks: string[] = [];
+  for (let i = 0; i < frame.length; i += CHUNK) {
+    chunks.push(
+      frame
+        .slice(i, i + CHUNK)
+        .map((line) => paint(line, look) || ' ')
+        .join('\n'),
+    );
+  }
+  return (
+    <Box flexDirection="column" width={columns} height={rows} overflow="hidden">
+      {chunks.map((text, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a chunk is its place on the screen
+        <Rows key={i} text={text} />
+      ))}
+    </Box>
+  );
+}
+
+/** A chart is made anew only when the view, the station, the axis or the window changed. */
+function chartCache(port: BoardPort): (...asked: Parameters<BoardPort['chart']>) => ReturnType<BoardPort['chart']> {
+  let last: {
+    readonly view: unknown;
+    readonly asked: Parameters<BoardPort['chart']>;
+    readonly chart: ReturnType<BoardPort['chart']>;
+  } | null = null;
+  return (...asked) => {
+    const view = port.view();
+    if (last === null || last.view !== view || last.asked.some((one, i) => one !== asked[i]))
+      last = { view, asked, chart: port.chart(...asked) };
+    return last.chart;
+  };
+}
+
+/** 24 h clock; the date stands with it in the first minutes after midnight. */
+export function clockWords(nowMs: number): string {
+  const at = new Date(nowMs);
+  const two = (n: number): string => String(n).padStart(2, '0');
+  const time = `${two(at.getHours())}:${two(at.getMinutes())}`;
+  return at.getHours() === 0 && at.getMinutes() < 5
+    ? `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())} ${time}`
+    : time;
+}

@@ -1,0 +1,68 @@
+import type { CheckId } from '../../core/record.js';
+import type { BoardView } from '../../core/views/board-view.js';
+import { cellOrder, type Place } from './cells.js';
+
+/** What has been keyed of one station, as typed. */
+export type DraftRow = {
+  readonly along: string;
+  readonly across: string;
+  readonly plate: string;
+  readonly look: 'in' | 'off' | null;
+};
+
+/** Margins between print and cut, as typed: front, back, operator side, gear side. */
+export type Margins = {
+  readonly station: string;
+  readonly texts: readonly [string, string, string, string];
+  readonly at: 0 | 1 | 2 | 3;
+};
+
+/** A half-keyed check. It belongs to its pull and is kept until it is saved; plain data, so it survives a power cut. */
+export type Draft = {
+  readonly check: CheckId;
+  readonly web_m: number;
+  readonly roll: string | null;
+  readonly pulled_at: string;
+  readonly rows: Readonly<Record<string, DraftRow>>;
+  readonly at: Place;
+  /** Readings that were asked about and kept: "4/along=40A". */
+  readonly asked: readonly string[];
+  readonly message: string | null;
+  readonly note: string;
+  readonly writing: boolean;
+  readonly margins: Margins | null;
+};
+
+export type PulledView = BoardView['pulled'][number];
+
+/** An empty draft for a pulled sample, with the cursor in the first field. */
+export const newDraft = (pulled: Pick<PulledView, 'check' | 'web_m' | 'roll' | 'at'>, view: BoardView): Draft => ({
+  check: pulled.check,
+  web_m: pulled.web_m,
+  roll: pulled.roll,
+  pulled_at: pulled.at,
+  rows: {},
+  at: cellOrder(view)[0] ?? 'save',
+  asked: [],
+  message: null,
+  note: '',
+  writing: false,
+  margins: null,
+});
+
+export const EMPTY_ROW: DraftRow = { along: '', across: '', plate: '', look: null };
+
+export const rowOf = (draft: Draft, station: string): DraftRow => draft.rows[station] ?? EMPTY_ROW;
+
+export const withRow = (draft: Draft, station: string, change: Partial<DraftRow>): Draft => ({
+  ...draft,
+  message: null,
+  rows: { ...draft.rows, [station]: { ...rowOf(draft, station), ...change } },
+});
+
+/** Whether anything has been keyed into it. */
+export const isEmptyDraft = (draft: Draft): boolean =>
+  draft.note === '' &&
+  Object.values(draft.rows).every(
+    (row) => row.along === '' && row.across === '' && row.plate === '' && row.look === null,
+  );

@@ -1,0 +1,69 @@
+import type { BoardView, EventView } from '../../core/views/board-view.js';
+import { lengthWords } from '../../core/views/number-words.js';
+import { type Row, row, wrapWords } from './row.js';
+
+/** What moved, open ones first: state, age in metres, cause, how sure with its figure, what was done. As lines of words. */
+export function eventLines(view: BoardView, width: number): readonly string[] {
+  const lines: string[] = ['WHAT MOVED'];
+  if (view.events.length === 0) lines.push('  Nothing has moved so far.');
+  for (const event of view.events)
+    lines.push(
+      ...wrapped(`${stateOf(event)}  ${event.sentence}`, width, '  '),
+      ...wrapped(detail(event, view), width, '      '),
+      ...event.done.flatMap((one) => wrapped(`- ${one}`, width, '      ')),
+    );
+  if (view.hold.length > 0)
+    lines.push(
+      '',
+      'PRODUCT TO HOLD',
+      ...view.hold.flatMap((one) => wrapped(`${one.open ? 'open' : 'closed'}  ${one.sentence}`, width, '  ')),
+    );
+  const flags = view.stations.filter((one) => one.plate.flag !== null);
+  if (flags.length > 0)
+    lines.push(
+      '',
+      'PLATES',
+      ...flags.flatMap((one) =>
+        wrapped(`${one.label}: ${one.plate.flag}${one.plate.why === null ? '' : `, ${one.plate.why}`}`, width, '  '),
+      ),
+    );
+  const acts = view.acts.slice(-8);
+  if (acts.length > 0)
+    lines.push(
+      '',
+      'LAST ENTRIES',
+      ...acts.flatMap((one) => wrapped(`${one.words}${one.withdrawn ? '  (taken back)' : ''}`, width, '  ')),
+    );
+  return lines;
+}
+
+/** The same list as rows, for the side of a wide board. */
+export const drawEvents = (view: BoardView, width: number, rows: number): readonly Row[] =>
+  eventLines(view, width)
+    .slice(0, rows)
+    .map((line) => row(line, /^[A-Z]/.test(line) ? 'strong' : 'plain'));
+
+const stateOf = (event: EventView): string =>
+  event.open
+    ? `${event.severity === 'out' ? 'OUT' : event.severity}${event.seen ? ', seen' : ''}`
+    : (event.how_closed ?? 'closed');
+
+function detail(event: EventView, view: BoardView): string {
+  const length = (m: number): string =>
+    lengthWords(m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm);
+  const here = view.position.web_m;
+  const age =
+    here === null
+      ? ''
+      : `began ${lengthWords(Math.max(0, here - event.since.web_m), view.units.length, view.repeat_mm)} ago; `;
+  const sure = `${event.how_sure} (${Math.round(event.confidence * 100)} %)`;
+  if (!event.open) return `check ${event.since.check}; ${sure}`;
+  const reach =
+    event.reach === null
+      ? ''
+      : `; at the limit about ${length(event.reach.likely_m)} (${length(event.reach.early_m)} to ${event.reach.late_m === null ? 'not foreseen' : length(event.reach.late_m)})`;
+  return `${age}${sure}; out before the next check ${Math.round(event.out_before_next_check * 100)} %${reach}`;
+}
+
+const wrapped = (text: string, width: number, indent: string): readonly string[] =>
+  wrapWords(text, width - indent.length - 2).map((line, i) => `${indent}${i === 0 ? '' : '  '}${line}`);

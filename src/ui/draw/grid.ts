@@ -1,0 +1,134 @@
+import { echoKeyed } from '../../core/reading.js';
+import type { BoardView, StationView } from '../../core/views/board-view.js';
+import { lengthWords } from '../../core/views/number-words.js';
+import { type CellName, cellsOf, isLookCell } from '../check/cells.js';
+import { type Draft, rowOf } from '../check/draft.js';
+import { MARGIN_NAMES } from '../check/margins.js';
+import { plateEcho } from '../check/plate-text.js';
+import { draftWords } from '../check/to-check.js';
+import { glyphs, type Look } from '../theme.js';
+import { type Row, type Run, row, run, wrapWords } from './row.js';
+
+export type GridBox = { readonly width: number; readonly rows: number };
+
+const CELL = { name: 16, along: 21, across: 25, plate: 16 } as const;
+
+/** The check grid: stations by along, across and plate; below it what the field wants, and the line that saves. */
+export function drawGrid(draft: Draft, view: BoardView, box: GridBox, look: Look): readonly Row[] {
+  const title = titleRow(draft, view);
+  const head = row(`${' '.repeat(CELL.name + 1)}${'along'.padEnd(CELL.along)}${'across'.padEnd(CELL.across)}plate`);
+  const hints = hintRows(draft, view, box.width).slice(0, 2);
+  const room = Math.max(1, box.rows - 3 - Math.max(1, hints.length));
+  const here =
+    draft.at === 'save'
+      ? view.stations.length - 1
+      : view.stations.findIndex((one) => draft.at !== 'save' && one.id === draft.at.station);
+  const first = Math.max(
+    0,
+    Math.min(here - room + 1 + (here < view.stations.length - 1 ? 1 : 0), view.stations.length - room),
+  );
+  const stations = view.stations.slice(first, first + room).map((station) => stationRow(draft, station, view, look));
+  return [title, head, ...stations, ...hints, saveRow(draft, view, box.width)];
+}
+
+function titleRow(draft: Draft, view: BoardView): Row {
+  const pulled = view.pulled.find((one) => one.check === draft.check);
+  const old = pulled?.shows_old_setting ?? [];
+  const at = lengthWords(draft.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm);
+  const title = run(
+    ` CHECK ${draft.check}${draft.roll === null ? '' : ` off roll ${draft.roll}`}, pulled at ${at}`,
+    'strong',
+  );
+  if (old.length === 0) return [title];
+  return [
+    title,
+    run('  '),
+    run(
+      `this sample shows the old setting of ${old.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ')}`,
+      'note',
+    ),
+  ];
+}
+
+function stationRow(draft: Draft, station: StationView, view: BoardView, look: Look): Row {
+  const cells = cellsOf(station);
+  const cell = (name: CellName): readonly Run[] => {
+    const width = CELL[name];
+    if (!cells.includes(name)) return [run((name === 'along' ? notRead(station) : '').padEnd(width))];
+    const focused =
+      draft.at !== 'save' && draft.at.station === station.id && draft.at.cell === name && draft.margins === null;
+    const text = cellText(draft, station, name, view, focused, look).slice(0, width - 1);
+    return focused ? [run(text.padEnd(width - 1), 'field'), run(' ')] : [run(text.padEnd(width))];
+  };
+  const worth = station.worth_measuring ? '*' : ' ';
+  return [
+    run(
+      `${worth}${station.label.slice(0, CELL.name - 1).padEnd(CELL.name)}`,
+      station.worth_measuring ? 'strong' : 'plain',
+    ),
+    ...cell('along'),
+    ...cell('across'),
+    ...cell('plate'),
+  ];
+}
+
+const notRead = (station: StationView): string => (station.is_reference ? 'reference' : 'not read');
+
+/** As typed with the cursor in it, and always as it will be taken: "5A 0.05 AHEAD". */
+function cellText(
+  draft: Draft,
+  station: StationView,
+  name: CellName,
+  view: BoardView,
+  focused: boolean,
+  look: Look,
+): string {
+  const rowHere = rowOf(draft, station.id);
+  const text = rowHere[name];
+  const looked = rowHere.look === null ? '' : rowHere.look === 'in' ? 'looked, in' : 'LOOKED OFF';
+  const cursor = focused ? glyphs(look).cursor : '';
+  if (name === 'plate') return focused ? `${text}${cursor} ${plateEcho(text)}` : plateEcho(text);
+  if (isLookCell(station, name)) return `${looked}${cursor}`;
+  if (text === '') return focused ? `${cursor}${looked}` : looked;
+  const echo = echoKeyed(text, view.units.register, name);
+  return focused ? `${text}${cursor} ${echo}` : echo;
+}
+
+function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] {
+  if (draft.message !== null) return wrapWords(draft.message, width - 2).map((line) => [run(' '), run(line, 'act')]);
+  if (draft.writing) return [[run(` note: ${draft.note}`), run(' ', 'field')]];
+  if (draft.margins !== null) {
+    const { margins } = draft;
+    const fields = MARGIN_NAMES.flatMap((name, i): readonly Run[] => [
+      run(`${i === 0 ? ' ' : '  '}${name} `),
+      run(` ${margins.texts[i] ?? ''} `, i === margins.at ? 'field' : 'plain'),
+    ]);
+    return [row(' Margins between print and cut; front is toward the rewind. Esc goes back.'), fields];
+  }
+  const worth = view.stations.filter((one) => one.worth_measuring).map((one) => one.label);
+  const best = worth.length === 0 ? '' : ` * most worth measuring: ${worth.join(', ')}.`;
+  return [
+    row(` ${wanted(draft, view)}${best}`.slice(0, width)),
+    row(' l looked, all in  p plates clean  w both  i/x this one in/off  n note  Esc keeps'),
+  ];
+}
+
+function wanted(draft: Draft, view: BoardView): string {
+  const { at } = draft;
+  if (at === 'save') return 'Enter saves. Arrows back to what is off.';
+  const station = view.stations.find((one) => one.id === at.station);
+  if (station === undefined) return '';
+  if (at.cell === 'plate') return 'c clean, b building, d dirty; flaws as 3/40.';
+  if (isLookCell(station, at.cell)) return 'Only looked at: i in, x off.';
+  if (station.kind === 'die')
+    return at.cell === 'along'
+      ? 'Is the CUT ahead of the print (A) or behind (B)? m margins.'
+      : 'Cut to the operator side (O) or gear side (G)? m margins.';
+  return at.cell === 'along' ? 'Number, then A ahead or B behind.' : 'Number, then O operator or G gear side.';
+}
+
+function saveRow(draft: Draft, view: BoardView, width: number): Row {
+  const note = draft.note === '' ? '' : ' + note';
+  const text = ` Save check ${draft.check}: ${draftWords(draft, view)}${note}? Enter`.slice(0, width);
+  return draft.at === 'save' ? [run(text.padEnd(Math.min(width, text.length + 1)), 'field')] : row(text);
+}

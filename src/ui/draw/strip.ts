@@ -1,0 +1,199 @@
+import type { Axis } from '../../core/axis.js';
+import type { BoardView, EventView, StationView } from '../../core/views/board-view.js';
+import { signedNumber } from '../../core/views/number-words.js';
+import { glyphs, type Look } from '../theme.js';
+import { canvas } from './canvas.js';
+import { type Column, columns } from './columns.js';
+import type { Row, Style } from './row.js';
+
+export type StripBox = { readonly width: number; readonly rows: number; readonly gutter: number };
+
+/** Register minus aim as just typed, by station; while a check is keyed these marks stand for the last readings. */
+export type Typed = ReadonlyMap<string, number>;
+
+/**
+ * The web strip: the press as the web runs, each station's register as its height between its own tolerance lines.
+ * Along: ahead up. Across: gear side up, operator side down, as one stands at the press.
+ */
+export function drawStrip(
+  view: BoardView,
+  axis: Axis,
+  box: StripBox,
+  look: Look,
+  typed: Typed | null = null,
+): readonly Row[] {
+  const g = glyphs(look);
+  const c = canvas(box.width, box.rows);
+  const cols = columns(view, box.gutter, box.width);
+  const scale = stripScale(view, axis, box.rows);
+  const zero = scale.row(0);
+  for (let x = box.gutter; x < box.width; x += 1) c.put(x, zero, g.zero, 'faint');
+  drawGutter(view, axis, scale, box, c.put);
+  const shape = shapeOf(view, axis);
+  if (shape !== null) drawShape(shape, axis, cols, scale, g.shape, c.put);
+  for (const column of cols) {
+    drawTolerance(column, axis, scale, box, view, g.tolerance, c.put);
+    drawNext(column, axis, scale, look, typed, c.put);
+    drawNow(column, axis, scale, look, typed, view, c.put);
+  }
+  return c.rows();
+}
+
+export type StripScale = { readonly span_mm: number; readonly row: (mm: number) => number };
+
+/** One millimetre scale for all stations, from the print stations' tolerance; wider ones (the die) run off it. */
+export function stripScale(view: BoardView, axis: Axis, rows: number): StripScale {
+  const prints = view.stations.filter((one) => one.kind === 'print' && one.read === 'measure');
+  const limits = (prints.length > 0 ? prints : view.stations)
+    .map((one) => one.axes[axis].tolerance_mm)
+    .filter((mm) => Number.isFinite(mm) && mm > 0);
+  const span_mm = Math.max(0.01, ...limits) * 1.4;
+  const up = axis === 'along' ? 1 : -1;
+  return {
+    span_mm,
+    row: (mm) => Math.max(0, Math.min(rows - 1, Math.round(((span_mm - up * mm) / (2 * span_mm)) * (rows - 1)))),
+  };
+}
+
+type Put = (x: number, y: number, text: string, style?: Style) => void;
+
+/** Row of a reading: never drawn on the wrong side of its own tolerance line for want of rows. */
+function rowOf(mm: number, tolerance_mm: number, scale: StripScale, rows: number): number {
+  const line = scale.row(Math.sign(mm) * tolerance_mm);
+  const here = scale.row(mm);
+  const centre = scale.row(0);
+  if (Math.abs(tolerance_mm) > scale.span_mm || line === centre) return here;
+  const outward = Math.sign(line - centre);
+  if (Math.abs(mm) > tolerance_mm) return clampRow((here - line) * outward < 1 ? line + outward : here, rows);
+  return (here - line) * outward >= 0 ? line - outward : here;
+}
+
+const clampRow = (y: number, rows: number): number => Math.max(0, Math.min(rows - 1, y));
+
+function drawGutter(view: BoardView, axis: Axis, scale: StripScale, box: StripBox, put: Put): void {
+  const unit = view.units.register;
+  const tolerance_mm = scale.span_mm / 1.4;
+  const [plus, minus] = axis === 'along' ? ['ahead', 'behind'] : ['operator', 'gear'];
+  const put_ = (mm: number, word: string): void => {
+    const number = signedNumber(Math.abs(mm), unit).replace('+', '');
+    put(
+      0,
+      scale.row(mm),
+      `${word.padEnd(Math.max(0, box.gutter - 1 - number.length))}${number}`.slice(0, box.gutter - 1),
+    );
+  };
+  put_(tolerance_mm, plus);
+  put_(-tolerance_mm, minus);
+  put_(0, axis);
+}
+
+/** The open movement that matters most on this axis. */
+function shapeOf(view: BoardView, axis: Axis): EventView | null {
+  const open = view.events.filter((one) => one.open && one.axis === axis);
+  return open.find((one) => one.severity === 'out') ?? open.find((one) => one.severity === 'act') ?? open[0] ?? null;
+}
+
+function drawShape(
+  event: EventView,
+  axis: Axis,
+  cols: readonly Column[],
+  scale: StripScale,
+  mark: string,
+  put: Put,
+): void {
+  const shift = new Map(event.shifts_mm.map((one) => [one.station, one.mm]));
+  const heights = cols
+    .map((column) => ({ x: column.x, mm: shift.get(column.station.id) ?? 0 }))
+    .sort((a, b) => a.x - b.x);
+  for (let i = 1; i < heights.length; i += 1) {
+    const from = heights[i - 1];
+    const to = heights[i];
+    if (from === undefined || to === undefined) continue;
+    for (let x = from.x; x <= to.x; x += 1) {
+      const mm = from.mm + ((to.mm - from.mm) * (x - from.x)) / Math.max(1, to.x - from.x);
+      const y = scale.row(mm);
+      if (y !== scale.row(0)) put(x, y, mark, event.axis === axis ? 'strong' : 'plain');
+    }
+  }
+}
+
+function drawTolerance(
+  column: Column,
+  axis: Axis,
+  scale: StripScale,
+  box: StripBox,
+  view: BoardView,
+  mark: string,
+  put: Put,
+): void {
+  const { station } = column;
+  if (station.is_reference || station.read !== 'measure') return;
+  const mm = station.axes[axis].tolerance_mm;
+  if (!Number.isFinite(mm)) return;
+  if (mm > scale.span_mm) {
+    const words = `(${signedNumber(mm, view.units.register).replace('+', '')})`;
+    put(column.x - Math.floor(words.length / 2), 0, words);
+    put(column.x - Math.floor(words.length / 2), box.rows - 1, words);
+    return;
+  }
+  const wide = Math.min(5, column.width);
+  for (const side of [1, -1]) put(column.x - Math.floor(wide / 2), scale.row(side * mm), mark.repeat(wide));
+}
+
+function drawNext(column: Column, axis: Axis, scale: StripScale, look: Look, typed: Typed | null, put: Put): void {
+  const next = column.station.axes[axis].next;
+  if (next === null || typed !== null || column.station.is_reference) return;
+  const g = glyphs(look);
+  const x = column.x + 2;
+  const ends = [scale.row(next.low_mm), scale.row(next.high_mm)].sort((a, b) => a - b);
+  for (let y = ends[0] ?? 0; y <= (ends[1] ?? 0); y += 1) put(x, y, g.interval);
+  put(x, scale.row(next.mean_mm), g.next);
+}
+
+function drawNow(
+  column: Column,
+  axis: Axis,
+  scale: StripScale,
+  look: Look,
+  typed: Typed | null,
+  view: BoardView,
+  put: Put,
+): void {
+  const { station } = column;
+  const g = glyphs(look);
+  const here = station.axes[axis];
+  if (station.is_reference) {
+    put(column.x, scale.row(0), g.reference, 'strong');
+    return;
+  }
+  const keyed = typed?.get(station.id);
+  const mm = keyed ?? here.last_mm;
+  if (mm === null) {
+    put(column.x, scale.row(0), g.looked, 'faint');
+    return;
+  }
+  const rows = scale.row(-scale.span_mm * (axis === 'along' ? 1 : -1)) + 1;
+  const y = rowOf(mm, here.tolerance_mm, scale, rows);
+  const style = styleOf(station, axis, mm, typed, keyed !== undefined);
+  put(column.x, y, stationMark(station, view, look), style);
+  if (Math.abs(mm) > scale.span_mm) put(column.x - 1, y, y === 0 ? g.above : g.below, style);
+}
+
+function styleOf(station: StationView, axis: Axis, mm: number, typed: Typed | null, keyed: boolean): Style {
+  const here = station.axes[axis];
+  if (typed !== null && !keyed) return 'faint';
+  if (Math.abs(mm) > here.tolerance_mm) return 'out';
+  if (keyed) return 'strong';
+  return here.state === 'out' ? 'out' : here.state === 'drifting' || here.state === 'moved' ? 'act' : 'plain';
+}
+
+/** Print, die, and the two halves of a pair that traps, by shape. */
+export function stationMark(station: StationView, view: Pick<BoardView, 'stations'>, look: Look): string {
+  const g = glyphs(look);
+  if (station.is_reference) return g.reference;
+  if (station.kind === 'die') return g.die;
+  const other = station.traps_with[0];
+  if (other === undefined) return g.print;
+  const order = view.stations.map((one) => one.id);
+  return order.indexOf(station.id) < order.indexOf(other) ? g.trapFirst : g.trapSecond;
+}

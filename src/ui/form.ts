@@ -1,0 +1,132 @@
+import type { ActName } from './acts/act.js';
+import type { Keystroke } from './keystroke.js';
+
+/** One thing that can be changed before Enter. */
+export type Field = {
+  readonly name: string;
+  readonly label: string;
+  /** choice: left and right change it; list: one below the other, up and down change it; text and number are typed. */
+  readonly kind: 'text' | 'number' | 'choice' | 'list';
+  readonly text: string;
+  readonly choices?: readonly Choice[];
+  /** Prefilled and not touched yet: the first character typed replaces it. */
+  readonly fresh: boolean;
+  /** Not asked for with these other answers; it stays as it is. */
+  readonly hidden?: boolean;
+};
+
+export type Choice = { readonly value: string; readonly label: string };
+
+/** An act before it is confirmed: its fields, which of them has the cursor, and what is wrong with it. */
+export type Form = {
+  readonly act: ActName;
+  readonly fields: readonly Field[];
+  readonly at: number;
+  readonly message: string | null;
+  /** What the act carries along that is not asked. */
+  readonly carried: Readonly<Record<string, string>>;
+};
+
+export type FormStep = { readonly form: Form; readonly outcome: 'stay' | 'confirm' | 'leave' };
+
+export const textField = (name: string, label: string, text = ''): Field => ({
+  name,
+  label,
+  kind: 'text',
+  text,
+  fresh: text !== '',
+});
+export const numberField = (name: string, label: string, text = ''): Field => ({
+  name,
+  label,
+  kind: 'number',
+  text,
+  fresh: text !== '',
+});
+export const choiceField = (name: string, label: string, choices: readonly Choice[], text: string): Field => ({
+  name,
+  label,
+  kind: 'choice',
+  text,
+  choices,
+  fresh: true,
+});
+export const listField = (name: string, label: string, choices: readonly Choice[], text: string): Field => ({
+  name,
+  label,
+  kind: 'list',
+  text,
+  choices,
+  fresh: true,
+});
+
+export const textOf = (form: Form, name: string): string =>
+  form.fields.find((one) => one.name === name && one.hidden !== true)?.text.trim() ?? '';
+
+export const choiceLabel = (form: Form, name: string): string => {
+  const field = form.fields.find((one) => one.name === name);
+  return field?.choices?.find((one) => one.value === field.text)?.label ?? field?.text ?? '';
+};
+
+/** One key in a form. Enter confirms from any field; Esc leaves; Tab, up and down move; nothing is saved here. */
+export function stepForm(form: Form, key: Keystroke): FormStep {
+  const field = form.fields[form.at];
+  const stay = (next: Form): FormStep => ({ form: next, outcome: 'stay' });
+  if ('name' in key) {
+    if (key.name === 'enter') return { form: { ...form, message: null }, outcome: 'confirm' };
+    if (key.name === 'esc' || key.name === 'ctrl-c') return { form, outcome: 'leave' };
+    if (field?.kind === 'list' && (key.name === 'up' || key.name === 'down'))
+      return stay(turn(form, key.name === 'down' ? 1 : -1));
+    if (key.name === 'tab' || key.name === 'down') return stay(moveTo(form, 1));
+    if (key.name === 'back-tab' || key.name === 'up') return stay(moveTo(form, -1));
+    if (key.name === 'left' || key.name === 'right') return stay(turn(form, key.name === 'right' ? 1 : -1));
+    if (key.name === 'backspace')
+      return stay(
+        field === undefined || field.choices !== undefined
+          ? form
+          : write(form, field.fresh ? '' : field.text.slice(0, -1)),
+      );
+    return stay(form);
+  }
+  if (field === undefined) return stay(form);
+  if (field.choices !== undefined) return stay(key.char === ' ' ? turn(form, 1) : jump(form, key.char));
+  return stay(write(form, (field.fresh ? '' : field.text) + key.char));
+}
+
+const put = (form: Form, change: Partial<Field>): Form => ({
+  ...form,
+  message: null,
+  fields: form.fields.map((one, i) => (i === form.at ? { ...one, ...change } : one)),
+});
+
+const write = (form: Form, text: string): Form => put(form, { text: text.slice(0, 120), fresh: false });
+
+function moveTo(form: Form, step: 1 | -1): Form {
+  for (let i = 1; i <= form.fields.length; i += 1) {
+    const at = (form.at + step * i + form.fields.length * i) % form.fields.length;
+    if (form.fields[at]?.hidden !== true) return { ...form, at };
+  }
+  return form;
+}
+
+function turn(form: Form, step: 1 | -1): Form {
+  const field = form.fields[form.at];
+  const choices = field?.choices;
+  if (field === undefined || choices === undefined || choices.length === 0) return form;
+  const here = choices.findIndex((one) => one.value === field.text);
+  const next = choices[(here + step + choices.length) % choices.length];
+  return next === undefined ? form : put(form, { text: next.value, fresh: false });
+}
+
+/** A letter or digit picks the next choice whose words begin with it. */
+function jump(form: Form, char: string): Form {
+  const field = form.fields[form.at];
+  const choices = field?.choices ?? [];
+  const here = choices.findIndex((one) => one.value === field?.text);
+  for (let i = 1; i <= choices.length; i += 1) {
+    const one = choices[(here + i) % choices.length];
+    if (one?.label.toLowerCase().startsWith(char.toLowerCase()) === true)
+      return put(form, { text: one.value, fresh: false });
+  }
+  return form;
+}

@@ -1,0 +1,226 @@
+import type { Axis } from '../core/axis.js';
+import type { BoardView } from '../core/views/board-view.js';
+import type { ChartView } from '../core/views/chart-view.js';
+import { typedOn } from './check/to-check.js';
+import { chartLegend, drawChart } from './draw/chart.js';
+import { drawEvents } from './draw/events.js';
+import { drawFar } from './draw/far.js';
+import { drawForm } from './draw/form.js';
+import { drawGrid } from './draw/grid.js';
+import { drawHeader } from './draw/header.js';
+import { drawEvent, drawInstruction } from './draw/instruction.js';
+import { cutRow, fitRows, type Row, type Run, row, run, spread, widthOf, wrapWords } from './draw/row.js';
+import { drawStrip } from './draw/strip.js';
+import { labelRow, pairWords, plateRow, readingRow, stateRow, stateWord } from './draw/table.js';
+import { keyLine } from './keymap.js';
+import { type Layout, LEAST, layout } from './layout.js';
+import { actContext, type Screen, selectedStation } from './screen.js';
+import { glyphs, type Look } from './theme.js';
+
+/** Everything a frame is drawn from. */
+export type FrameModel = {
+  readonly view: BoardView;
+  readonly screen: Screen;
+  readonly chart: (station: string, axis: Axis, window: Screen['window']) => ChartView;
+  readonly columns: number;
+  readonly rows: number;
+  readonly look: Look;
+  /** Time of day, as the corner shows it. */
+  readonly clock: string;
+  readonly nowMs: number;
+  readonly operator: string;
+  readonly readOnly: string | null;
+};
+
+/** The whole screen as rows, exactly as many and as wide as the terminal. Pure: the same model gives the same text. */
+export function drawFrame(model: FrameModel): readonly Row[] {
+  const plan = layout(model.columns, model.rows);
+  if (plan === null) return tooSmall(model);
+  const { mode } = model.screen;
+  if (mode.kind === 'far')
+    return [
+      ...header(model, plan),
+      ...drawFar(model.view, model.columns, model.rows - 3, model.look),
+      footRow(model, plan),
+    ];
+  if (mode.kind === 'page') return page(model, plan, mode);
+  const head = header(model, plan);
+  const body = mode.kind === 'grid' ? gridBody(model, plan, mode.check) : boardBody(model, plan);
+  const rows = fitRows(body, plan.width, plan.rows - head.length);
+  return fitRows(
+    [...head, ...(plan.side === 0 ? rows : beside(rows, sideRows(model, plan), plan, model.look))],
+    plan.columns,
+    plan.rows,
+  );
+}
+
+/** Rows of text a page shows at once. */
+export const pageRows = (rows: number): number => Math.max(1, rows - 4);
+
+function header(model: FrameModel, plan: Layout): readonly Row[] {
+  const trouble = model.readOnly === null ? null : `READ ONLY: ${model.readOnly}`;
+  return fitRows(drawHeader(model.view, plan.columns, model.clock, trouble, model.look), plan.columns, 2);
+}
+
+function boardBody(model: FrameModel, plan: Layout): readonly Row[] {
+  const { view, screen, look } = model;
+  const box = { width: plan.width, gutter: plan.gutter };
+  const rule: readonly Row[] = plan.rules ? [row(glyphs(look).rule.repeat(plan.width), 'faint')] : [];
+  const across = plan.across > 0 ? drawStrip(view, 'across', { ...box, rows: plan.across }, look) : [];
+  const top: readonly Row[] = [
+    labelRow(view, box, selectedStation(screen, view), look),
+    ...drawStrip(view, 'along', { ...box, rows: plan.strip }, look),
+    ...across,
+    readingRow(view, 'along', box),
+    readingRow(view, 'across', box),
+    stateRow(view, box),
+    plateRow(view, box),
+    ...(plan.pairs > 0 ? [row(pairWords(view, screen.selected.axis)[0] ?? '')] : []),
+    ...rule,
+    drawEvent(view, plan.width),
+  ];
+  const room = plan.instruction + plan.chart + plan.keys + 1 + rule.length;
+  if (screen.mode.kind === 'form')
+    return [
+      ...top,
+      ...fitRows(
+        drawForm(screen.mode.form, actContext(screen, model), { width: plan.width, rows: room }, look),
+        plan.width,
+        room,
+      ),
+    ];
+  return [
+    ...top,
+    ...fitRows(drawInstruction(view, plan.width, plan.instruction, look), plan.width, plan.instruction),
+    ...rule,
+    ...chartRows(model, plan),
+    ...keyRows(plan),
+  ];
+}
+
+function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
+  const { view, screen, look } = model;
+  const station = selectedStation(screen, view);
+  const { axis } = screen.selected;
+  const said: readonly Row[] =
+    screen.message === null
+      ? []
+      : wrapWords(screen.message.text, plan.width - 2).map((line) => [
+          run(' '),
+          run(line, screen.message?.tone === 'trouble' ? 'act' : 'strong'),
+        ]);
+  const here = view.stations.find((one) => one.id === station);
+  const trap =
+    plan.pairs > 0 || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
+  const title: Run[] = [
+    run(` ${here?.label ?? station}, ${axis}`, 'strong'),
+    run(here === undefined ? '' : `: ${stateWord(here.axes[axis].state)}`),
+  ];
+  const rest = trap !== '' && plan.width < 100 ? trap : chartLegend(look, plan.width - widthOf(title) - 2);
+  const rows = Math.max(0, plan.chart - said.length);
+  const chart =
+    rows === 0
+      ? []
+      : drawChart(
+          model.chart(station, axis, screen.window),
+          { width: plan.width, rows, gutter: 8 },
+          { register: view.units.register, length: view.units.length, repeat_mm: view.repeat_mm },
+          screen.by,
+          look,
+        );
+  return fitRows([...said, spread(title, [run(rest)], plan.width), ...chart], plan.width, plan.chart + 1);
+}
+
+const keyRows = (plan: Layout): readonly Row[] =>
+  fitRows(
+    keyLine(plan.width, plan.keys).map(
+      (line): Row => [run(' '), ...line.flatMap((one) => [run(one.key, 'key'), run(` ${one.words}  `)])],
+    ),
+    plan.width,
+    plan.keys,
+  );
+
+function footRow(model: FrameModel, plan: Layout): Row {
+  return cutRow(
+    [
+      run(' any key: the board   '),
+      run('p', 'key'),
+      run(' sample pulled  '),
+      run('c', 'key'),
+      run(' check  '),
+      run('?', 'key'),
+      run(' help'),
+      run(model.screen.muted ? '   bell off' : ''),
+    ],
+    plan.columns,
+  );
+}
+
+function gridBody(model: FrameModel, plan: Layout, check: string): readonly Row[] {
+  const { view, screen, look } = model;
+  const draft = screen.drafts[check];
+  if (draft === undefined) return [];
+  const axis: Axis = draft.at !== 'save' && draft.at.cell === 'across' ? 'across' : 'along';
+  const box = { width: plan.width, gutter: plan.gutter };
+  const least = view.stations.length + 5;
+  const room = plan.rows - 2;
+  const strip = Math.max(5, Math.min(plan.rows < 30 ? 7 : 11, oddBelow(room - least - 2)));
+  const top: readonly Row[] = [
+    labelRow(view, box, draft.at === 'save' ? '' : draft.at.station, look),
+    ...drawStrip(view, axis, { ...box, rows: strip }, look, typedOn(draft, axis, view)),
+    drawEvent(view, plan.width),
+  ];
+  const trouble: readonly Row[] = screen.message === null ? [] : [[run(' '), run(screen.message.text, 'act')]];
+  const rows = room - top.length - trouble.length;
+  return [...top, ...trouble, ...drawGrid(draft, view, { width: plan.width, rows }, look)];
+}
+
+const oddBelow = (n: number): number => (n % 2 === 0 ? n - 1 : n);
+
+function page(model: FrameModel, plan: Layout, mode: Extract<Screen['mode'], { kind: 'page' }>): readonly Row[] {
+  const rows = pageRows(plan.rows);
+  const last = Math.min(mode.lines.length, mode.top + rows);
+  const foot = `${mode.lines.length > rows ? `lines ${mode.top + 1} to ${last} of ${mode.lines.length}; arrows, space, page up and down;` : ''} any other key: back`;
+  return [
+    ...header(model, plan),
+    ...fitRows(
+      mode.lines
+        .slice(mode.top, mode.top + rows)
+        .map((line) => row(line.startsWith(' ') ? line : ` ${line}`, /^[A-Z#]{2}/.test(line) ? 'strong' : 'plain')),
+      plan.columns,
+      rows + 1,
+    ),
+    cutRow([run(` ${foot.trim()}`, 'strong')], plan.columns),
+  ];
+}
+
+const sideRows = (model: FrameModel, plan: Layout): readonly Row[] =>
+  fitRows(drawEvents(model.view, plan.side, plan.rows - 2), plan.side, plan.rows - 2);
+
+function beside(left: readonly Row[], right: readonly Row[], plan: Layout, look: Look): readonly Row[] {
+  const bar = look.ascii ? ' | ' : ' │ ';
+  return left.map((line, i) => [
+    ...line,
+    run(' '.repeat(Math.max(0, plan.width - widthOf(line)))),
+    run(bar),
+    ...(right[i] ?? []),
+  ]);
+}
+
+/** Below the least size there is no board, but never no instruction. */
+function tooSmall(model: FrameModel): readonly Row[] {
+  const it = model.view.instruction;
+  const width = Math.max(1, model.columns);
+  const words = [it.sentence, ...it.hand, it.caution]
+    .filter((one) => one !== '')
+    .flatMap((one) => wrapWords(one, width));
+  const size = wrapWords(
+    `This terminal is ${model.columns} by ${model.rows}; the board needs ${LEAST.columns} by ${LEAST.rows}.`,
+    width,
+  );
+  return fitRows(
+    [...size.map((one) => row(one)), ...words.map((one) => row(one, 'strong'))],
+    width,
+    Math.max(1, model.rows),
+  );
+}

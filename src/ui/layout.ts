@@ -1,0 +1,45 @@
+/** What each part of the board gets at a size of terminal. Fixed for the size, so that nothing jumps when something happens. */
+export type Layout = {
+  readonly columns: number;
+  readonly rows: number;
+  /** Width of everything but the side list. */
+  readonly width: number;
+  /** Width of the list of what moved at the right; 0 = none. */
+  readonly side: number;
+  readonly gutter: number;
+  readonly strip: number;
+  /** Rows of the across strip; 0 = across as numbers only. */
+  readonly across: number;
+  readonly pairs: number;
+  readonly rules: boolean;
+  readonly instruction: number;
+  readonly chart: number;
+  readonly keys: number;
+};
+
+export const LEAST = { columns: 80, rows: 24 } as const;
+
+/** null: below 80 by 24 there is no board, only a word about the size and the instruction. */
+export function layout(columns: number, rows: number): Layout | null {
+  if (columns < LEAST.columns || rows < LEAST.rows) return null;
+  const side = columns >= 160 ? 54 : 0;
+  const part = rows < 30 ? SMALL : rows < 38 ? MIDDLE : rows < 52 ? ROOMY : LARGE;
+  const used =
+    2 + 1 + part.strip + part.across + 4 + part.pairs + 1 + part.instruction + 1 + part.keys + (part.rules ? 2 : 0);
+  return {
+    columns,
+    rows,
+    side,
+    width: columns - (side === 0 ? 0 : side + 3),
+    gutter: 14,
+    ...part,
+    chart: Math.max(0, rows - used),
+  };
+}
+
+type Parts = Pick<Layout, 'strip' | 'across' | 'pairs' | 'rules' | 'instruction' | 'keys'>;
+
+const SMALL: Parts = { strip: 7, across: 0, pairs: 0, rules: false, instruction: 4, keys: 1 };
+const MIDDLE: Parts = { strip: 9, across: 0, pairs: 0, rules: true, instruction: 5, keys: 2 };
+const ROOMY: Parts = { strip: 7, across: 5, pairs: 1, rules: true, instruction: 5, keys: 2 };
+const LARGE: Parts = { strip: 11, across: 9, pairs: 1, rules: true, instruction: 8, keys: 2 };

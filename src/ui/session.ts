@@ -1,0 +1,162 @@
+import type { LogRecord } from '../core/record.js';
+import type { Draft } from './check/draft.js';
+import { eventLines } from './draw/events.js';
+import { helpLines } from './draw/help.js';
+import type { Keystroke } from './keystroke.js';
+import type { BoardPort } from './port.js';
+import {
+  type Effect,
+  initialScreen,
+  type PageName,
+  type Screen,
+  type ScreenContext,
+  type ScreenStep,
+  settleScreen,
+  stepScreen,
+  tickScreen,
+} from './screen.js';
+import type { Look } from './theme.js';
+
+/** The board without a terminal: keys in, screen out. Keys that come while a record is being written wait their turn. */
+export type Session = {
+  readonly screen: () => Screen;
+  readonly key: (stroke: Keystroke) => void;
+  /** Time passed; nothing but the far view comes of it. */
+  readonly tick: () => void;
+  readonly resize: (rows: number) => void;
+  readonly subscribe: (changed: () => void) => () => void;
+  /** Resolves when every key so far has been dealt with. */
+  readonly settled: () => Promise<void>;
+};
+
+export type SessionOptions = {
+  readonly look: Look;
+  readonly mute: boolean;
+  readonly pageRows: number;
+  readonly quit: (code: number) => void;
+};
+
+export function createSession(port: BoardPort, options: SessionOptions): Session {
+  let screen = initialScreen(port.now(), options.mute, loadDrafts(port));
+  let pageRows = options.pageRows;
+  let working: Promise<void> | null = null;
+  const waiting: Keystroke[] = [];
+  const watchers = new Set<() => void>();
+
+  const context = (): ScreenContext => ({
+    view: port.view(),
+    nowMs: port.now(),
+    operator: port.operator(),
+    readOnly: port.readOnly,
+    doubt: (station, axis, mm) => port.doubt(station, axis, mm),
+    page: (name) => pageLines(name, port, options.look),
+    pageRows,
+  });
+
+  const show = (next: Screen): void => {
+    if (next === screen) return;
+    const before = screen;
+    screen = next;
+    if (next.drafts !== before.drafts) saveDrafts(port, before.drafts, next.drafts);
+    for (const changed of [...watchers]) changed();
+  };
+
+  const take = (step: ScreenStep): Effect | null => {
+    show(step.screen);
+    return step.effect;
+  };
+
+  const perform = async (first: Effect): Promise<void> => {
+    let effect: Effect | null = first;
+    while (effect !== null) {
+      if (effect.kind === 'quit') {
+        options.quit(effect.code);
+        return;
+      }
+      const { records, after } = effect;
+      const saved: LogRecord[] = [];
+      let trouble: string | null = null;
+      for (const record of records) {
+        const result = await port.submit(record);
+        if (!result.ok) {
+          trouble = result.problem.message;
+          break;
+        }
+        saved.push(result.value);
+      }
+      if (trouble === null && after.kind === 'form' && after.outcome.operator !== undefined)
+        port.setOperator(after.outcome.operator);
+      effect = take(settleScreen(screen, after, trouble, saved, context()));
+    }
+  };
+
+  const run = async (): Promise<void> => {
+    for (let stroke = waiting.shift(); stroke !== undefined; stroke = waiting.shift()) {
+      const effect = take(stepScreen(screen, stroke, context()));
+      if (effect !== null) await perform(effect);
+    }
+    working = null;
+  };
+
+  return {
+    screen: () => screen,
+    key: (stroke) => {
+      if (working === null && waiting.length === 0) {
+        // The common key changes the screen at once, without waiting for a turn of the loop.
+        const effect = take(stepScreen(screen, stroke, context()));
+        if (effect !== null) working = perform(effect).then(run);
+        return;
+      }
+      waiting.push(stroke);
+    },
+    tick: () => show(tickScreen(screen, port.now())),
+    resize: (rows) => {
+      pageRows = rows;
+    },
+    subscribe: (changed) => {
+      watchers.add(changed);
+      return () => watchers.delete(changed);
+    },
+    settled: async () => {
+      while (working !== null) await working;
+    },
+  };
+}
+
+/** Text of pages is wrapped for the least width, so that it reads the same on every board. */
+const PAGE_WIDTH = 78;
+
+function pageLines(name: PageName, port: BoardPort, look: Look): readonly string[] {
+  if (name === 'help') return helpLines(port.view(), look, PAGE_WIDTH);
+  if (name === 'events') return eventLines(port.view(), PAGE_WIDTH);
+  return port.handover().split('\n');
+}
+
+function loadDrafts(port: BoardPort): Screen['drafts'] {
+  const text = port.drafts?.load() ?? null;
+  if (text === null) return {};
+  try {
+    const found: unknown = JSON.parse(text);
+    return isDrafts(found) ? found : {};
+  } catch {
+    // A half-written draft is worth less than a board that opens.
+    return {};
+  }
+}
+
+const isDrafts = (found: unknown): found is Record<string, Draft> =>
+  typeof found === 'object' &&
+  found !== null &&
+  Object.values(found).every(
+    (one) =>
+      typeof one === 'object' && one !== null && 'rows' in one && 'at' in one && 'check' in one && 'asked' in one,
+  );
+
+/** Kept when a field is left, a draft is begun, or a check is saved: not at every digit. */
+function saveDrafts(port: BoardPort, before: Screen['drafts'], after: Screen['drafts']): void {
+  if (port.drafts === undefined) return;
+  const names = Object.keys(after);
+  const moved =
+    names.length !== Object.keys(before).length || names.some((name) => before[name]?.at !== after[name]?.at);
+  if (moved) port.drafts.save(JSON.stringify(after));
+}
