@@ -131,7 +131,8 @@ export const openSensor = (options: SensorOptions): Sensor => {
       void rememberSerialNumber();
     } catch (error) {
       const trouble = await portTrouble(path, error);
-      lost(trouble.detail);
+      // After "went away", that the port is not there is no news; that it is busy or not permitted is.
+      if (trouble.kind !== 'missing' || lastTold === null) lost(trouble.detail);
       again();
     }
   };

@@ -14,7 +14,7 @@ export const portTrouble = async (path: string, error: unknown): Promise<PortTro
       detail: `there is no port ${port}: plug the sensor in, or see holdreg ports for the ports there are. It is tried again by itself.`,
     };
   }
-  if (/cannot lock|temporarily unavailable|busy|in use/i.test(text)) {
+  if (/cannot lock|is locked|temporarily unavailable|busy|in use/i.test(text)) {
     return {
       kind: 'busy',
       detail: `port ${port} is in use by another program: close that one. It is tried again by itself.`,

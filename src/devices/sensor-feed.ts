@@ -211,6 +211,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       trouble = null;
       noise.reset();
       stuck.reset();
+      jump.reset();
       splitter.opened(monoMs);
     },
     lost: () => {
