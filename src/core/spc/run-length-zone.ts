@@ -43,9 +43,10 @@ const carry = (chain: ZoneChain, chancesAt: (t: number) => readonly number[], st
     const { after, spoken } = oneReading(chain, share, chancesAt(t));
     const before = hazard;
     hazard = spoken;
-    alive *= 1 - spoken;
+    const kept = after.reduce((sum, part) => sum + part, 0);
+    alive *= kept;
     if (alive < 1e-15) return length;
-    share = after.map((part) => part / (1 - spoken));
+    share = after.map((part) => part / kept);
     settledFor = hazard > 0 && Math.abs(hazard - before) <= 1e-14 * hazard ? settledFor + 1 : 0;
     if (steady && settledFor >= 20) return length + alive / hazard;
   }
