@@ -32,7 +32,7 @@ export const showBoard = async (runtime: Runtime, options: Pick<BoardOptions, 'a
     return refuse(io, sensor.problem.message, BAD);
   }
   const { startBoard } = await import('../ui/terminal.js');
-  const port: BoardPort = { ...portOf(runtime), quit: (code = 0) => shown.stop(code) };
+  const port: BoardPort = { ...portOf(runtime), quit: () => {} };
   const shown = startBoard(port, { ascii: options.ascii ?? !speaksUtf8(process.env), color: process.env.NO_COLOR === undefined || process.env.NO_COLOR === '', mute: options.mute ?? false });
   const left = leaveWell(async () => shown.stop());
   const code = await Promise.race([shown.finished, left.signalled]);

@@ -1,6 +1,7 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { AdviceFinding, CorrectionFinding, SuspectFinding } from '../finding.js';
 import type { BoardView, EventView } from './board-view.js';
+import type { ChartView } from './chart-view.js';
 
 /** One movement as the record tells it: found, advised, done, result. */
 export type EventStory = {
@@ -98,4 +99,6 @@ export type HandoverView = {
   readonly sign_off?: SignOff | null;
   /** Finished rolls, oldest first, for saying where in a roll the held product lies; absent = not known. */
   readonly finished_rolls?: readonly RollSpan[];
+  /** Of every measured station and axis, for the drawn report; absent = drawn without them. */
+  readonly charts?: readonly ChartView[];
 };

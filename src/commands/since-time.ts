@@ -1,0 +1,17 @@
+import { fail, ok, type Result } from '../core/result.js';
+
+/** Start of the shift to report: an ISO time, or HH:MM of the last time the clock showed it; nothing = since the run began. */
+export const sinceTime = (text: string | undefined, now: Date): Result<string | null> => {
+  if (text === undefined) return ok(null);
+  const clock = /^(\d{1,2}):(\d{2})$/.exec(text.trim());
+  if (clock !== null) {
+    const [hours, minutes] = [Number(clock[1]), Number(clock[2])];
+    if (hours > 23 || minutes > 59) return fail(`--since "${text}" is no time of day`);
+    const at = new Date(now);
+    at.setHours(hours, minutes, 0, 0);
+    if (at.getTime() > now.getTime()) at.setDate(at.getDate() - 1);
+    return ok(at.toISOString());
+  }
+  const at = Date.parse(text);
+  return Number.isNaN(at) ? fail(`--since "${text}" is no time: say 06:00 or 2026-03-02T06:00`) : ok(new Date(at).toISOString());
+};
