@@ -39,7 +39,7 @@ const STEP_SIZES: readonly (readonly [number, number])[] = [
 const RAMP_SLOPES: readonly (readonly [number, number])[] = [[0.15, 0.15]];
 const RAMP_AT_LEAST = 4;
 const START_OFFSET = 0.4;
-const START_OFFSET_ODDS = 0.25;
+const START_OFFSET_ODDS = 0.08;
 
 /**
  * How strongly the last checks say that something moved, and what.
@@ -73,7 +73,7 @@ export const evidence = (
   const ramps = new Float64Array(causes);
   const bestOf: (Candidate | null)[] = [];
   let best: Candidate | null = null;
-  const common = [lines.n, lines.n + 1].flatMap((d) => loose(weighed, entries, offsets, d, causes));
+  const common = [lines.n, lines.n + 1].filter((d) => (offsets[d] ?? null) !== null);
 
   for (let j = 0; j < causes; j++) {
     bestOf.push(null);
@@ -81,8 +81,8 @@ export const evidence = (
     if (prior === 0) continue;
     const unit = j === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
     const offset = offsets[j] ?? null;
-    const own = j < lines.n ? loose(weighed, entries, offsets, j, causes) : [];
-    const nuisances = [...own, ...common];
+    const own = offset === null || common.includes(j) ? [] : [j];
+    const nuisances = looseness(weighed, entries, offsets, [...own, ...common], lines.n);
     let all = 0;
     let known = 0;
     let since = count;
@@ -99,8 +99,8 @@ export const evidence = (
       atStart = Math.max(1, (1 + START_OFFSET_ODDS * ratio(all, known, v, freedom)) / (1 + START_OFFSET_ODDS));
     }
     const weight = prior / atStart;
-    const cross0 = new Float64Array(nuisances.length);
-    const cross1 = new Float64Array(nuisances.length);
+    const cross0 = new Array<number>(nuisances.length).fill(0);
+    const cross1 = new Array<number>(nuisances.length).fill(0);
     let a0 = 0;
     let b0 = 0;
     let a1 = 0;
@@ -126,12 +126,9 @@ export const evidence = (
       if (b0 === 0) continue;
       let num = a0;
       let info = b0;
-      for (let q = 0; q < nuisances.length; q++) {
-        const d = nuisances[q];
-        const x = cross0[q] ?? 0;
-        if (d === undefined || x === 0) continue;
-        num -= (x * d.score) / d.information;
-        info -= (x * x) / d.information;
+      if (nuisances.length > 0) {
+        num -= dot(cross0, nuisances);
+        info -= quadratic(cross0, nuisances);
       }
       info = Math.max(info, 0.02 * b0);
       let step = 0;
@@ -148,12 +145,10 @@ export const evidence = (
       info = s0 * s0 * b0 - 2 * s0 * b1 + b2;
       if (info <= 0) continue;
       const whole = info;
-      for (let q = 0; q < nuisances.length; q++) {
-        const d = nuisances[q];
-        const x = s0 * (cross0[q] ?? 0) - (cross1[q] ?? 0);
-        if (d === undefined || x === 0) continue;
-        num -= (x * d.score) / d.information;
-        info -= (x * x) / d.information;
+      if (nuisances.length > 0) {
+        const cross = cross0.map((x, q) => s0 * x - (cross1[q] ?? 0));
+        num -= dot(cross, nuisances);
+        info -= quadratic(cross, nuisances);
       }
       info = Math.max(info, 0.02 * whole);
       let ramp = 0;
@@ -195,33 +190,73 @@ type Weighed = {
   readonly withWeb: Float64Array;
 };
 
-/** A constant along a cause's direction, not quite known, that other scores must not be blamed for. */
-type Loose = { readonly cause: number; readonly first: number; readonly score: number; readonly information: number };
+/** A constant along a cause's direction, not quite known, that other scores must not be blamed for; one row of the inverse. */
+type Loose = { readonly cause: number; readonly first: number; readonly mean: number; readonly row: readonly number[] };
 
-const loose = (
+/** The constants together: their best estimate and its covariance (information matrix of at most three, inverted). */
+const looseness = (
   w: Weighed,
   entries: readonly Entry[],
   offsets: readonly (Offset | null)[],
-  cause: number,
-  causes: number,
+  of: readonly number[],
+  n: number,
 ): readonly Loose[] => {
-  const offset = offsets[cause] ?? null;
-  if (offset === null) return [];
-  let score = 0;
-  let information = 1 / Math.max(offset.variance, 1e-12);
-  let first = entries.length;
-  for (let t = entries.length - 1; t >= 0 && (entries[t]?.at ?? 0) >= offset.from; t--) {
-    score += w.score[t * causes + cause] ?? 0;
-    information += w.information[t * causes + cause] ?? 0;
-    first = t;
+  if (of.length === 0) return [];
+  const causes = n + 2;
+  const score = of.map(() => 0);
+  const matrix = of.map((c, a) => of.map((_, b) => (a === b ? 1 / Math.max(offsets[c]?.variance ?? 0, 1e-12) : 0)));
+  const first = of.map(() => entries.length);
+  for (let t = entries.length - 1; t >= 0; t--) {
+    const at = entries[t]?.at ?? 0;
+    of.forEach((c, a) => {
+      if (at < (offsets[c]?.from ?? 0)) return;
+      first[a] = t;
+      score[a] = (score[a] ?? 0) + (w.score[t * causes + c] ?? 0);
+      of.forEach((d, b) => {
+        const row = matrix[a];
+        if (row === undefined || at < (offsets[d]?.from ?? 0)) return;
+        row[b] = (row[b] ?? 0) + crossing(w, n, t, c, d);
+      });
+    });
   }
-  return [{ cause, first, score, information }];
+  const inverse = invert(matrix);
+  return of.map((cause, a) => ({
+    cause,
+    first: first[a] ?? 0,
+    mean: score.reduce((sum, s, b) => sum + s * (inverse[a]?.[b] ?? 0), 0),
+    row: inverse[a] ?? [],
+  }));
 };
 
-/** Information two causes share at one check; the second is the first itself, the reference or the web. */
+const dot = (cross: readonly number[], of: readonly Loose[]): number =>
+  of.reduce((sum, d, q) => sum + d.mean * (cross[q] ?? 0), 0);
+
+const quadratic = (cross: readonly number[], of: readonly Loose[]): number =>
+  of.reduce((sum, d, q) => sum + (cross[q] ?? 0) * d.row.reduce((s, r, b) => s + r * (cross[b] ?? 0), 0), 0);
+
+/** Inverse of a small positive definite matrix, Gauss–Jordan. */
+const invert = (matrix: readonly (readonly number[])[]): readonly (readonly number[])[] => {
+  const n = matrix.length;
+  const m = matrix.map((row, a) => [...row, ...row.map((_, b) => (a === b ? 1 : 0))]);
+  for (let p = 0; p < n; p++) {
+    const pivotRow = m[p] ?? [];
+    const pivot = pivotRow[p] ?? 1;
+    const scaled = pivotRow.map((x) => x / pivot);
+    m[p] = scaled;
+    for (let r = 0; r < n; r++) {
+      if (r === p) continue;
+      const f = m[r]?.[p] ?? 0;
+      m[r] = (m[r] ?? []).map((x, c) => x - f * (scaled[c] ?? 0));
+    }
+  }
+  return m.map((row) => row.slice(n));
+};
+
+/** Information two causes share at one check; one of them is the other itself, the reference or the web. */
 const crossing = (w: Weighed, n: number, t: number, j: number, d: number): number => {
   const causes = n + 2;
   if (j === d) return w.information[t * causes + j] ?? 0;
+  if (d < n) return crossing(w, n, t, d, j);
   if (d === n) return w.withReference[t * causes + j] ?? 0;
   return w.withWeb[t * causes + j] ?? 0;
 };

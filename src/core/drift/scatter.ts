@@ -113,7 +113,7 @@ const estimate = (state: ScatterState, belief: ScatterBelief, own: ScatterState)
       (belief.worth_checks * SHARE_BELIEVED * pooled + state.products) / (belief.worth_checks + state.productCount),
     ),
   );
-  const total = state.squares.map((s, k) =>
+  const total = own.squares.map((s, k) =>
     Math.max(floor, (STATION_WORTH * pooled + s) / (STATION_WORTH + (state.counts[k] ?? 0))),
   );
   return {
