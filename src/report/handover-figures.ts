@@ -23,8 +23,9 @@ export function handoverFigures(view: HandoverView, charts: readonly ChartView[]
         .map((chart) => ({ label, chart })),
     );
   const overviews = AXES.filter((axis) => rows(axis).length > 0).map((axis) => overviewSvg(axis, rows(axis), units));
+  const charted = new Set(charts.filter((chart) => chart.points.length > 0).map((chart) => chart.station));
   const moved = charts.filter((chart) =>
-    view.stories.some(({ event }) => event.axis === chart.axis && stationsOf(event).includes(chart.station)),
+    view.stories.some(({ event }) => event.axis === chart.axis && stationsOf(event, charted).includes(chart.station)),
   );
   const plates = board.stations.some(({ plate }) => plate.grade !== null || plate.last_wash_m !== null)
     ? platesSvg(board)
@@ -39,9 +40,11 @@ export function handoverFigures(view: HandoverView, charts: readonly ChartView[]
 }
 
 /** The stations whose own chart tells of a movement; one of the reference or the web shows on the overview, and here on the station farthest off. */
-function stationsOf(event: HandoverView['stories'][number]['event']): readonly string[] {
+function stationsOf(event: HandoverView['stories'][number]['event'], charted: ReadonlySet<string>): readonly string[] {
   if (event.cause.kind === 'station') return [event.cause.station];
   if (event.cause.kind === 'several') return event.cause.stations;
-  const far = [...event.shifts_mm].sort((a, b) => Math.abs(b.mm) - Math.abs(a.mm))[0];
+  const far = event.shifts_mm
+    .filter(({ station }) => charted.has(station))
+    .sort((a, b) => Math.abs(b.mm) - Math.abs(a.mm))[0];
   return far === undefined ? [] : [far.station];
 }

@@ -18,7 +18,8 @@ export type Telling = {
 };
 
 export function tellingOf(raw: HandoverView): Telling {
-  const view = plainView(raw);
+  const { charts: _, ...worded } = raw;
+  const view = plainView<HandoverView>(worded);
   const { board } = view;
   const labels = new Map(board.stations.map((station) => [station.id, station.label]));
   return {

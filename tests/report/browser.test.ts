@@ -29,7 +29,7 @@ const PAGES: Readonly<Record<string, string>> = {
   ...Object.fromEntries(
     Object.entries(SHIFTS).map(([name, view]) => [
       name,
-      handoverHtml(view, view.checks.made > 0 ? chartsOf(view) : []),
+      handoverHtml(view.checks.made > 0 ? { ...view, charts: chartsOf(view) } : view),
     ]),
   ),
   [BAD]:
@@ -38,7 +38,7 @@ const PAGES: Readonly<Record<string, string>> = {
   ...Object.fromEntries(
     Object.entries(HOSTILE).map(([name, words]) => [
       `hostile ${name}`,
-      handoverHtml(hostileShift(words), chartsOf(hostileShift(words))),
+      handoverHtml({ ...hostileShift(words), charts: chartsOf(hostileShift(words)) }),
     ]),
   ),
 };

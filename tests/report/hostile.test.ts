@@ -59,7 +59,7 @@ describe.each(Object.entries(HOSTILE))('a name or note of %s', (_, words) => {
         .filter((tag) => tag !== '<wbr>');
     const shape = (make: (given: typeof view) => string): void =>
       expect(tags(make(view))).toEqual(tags(make(hostileShift('Ada'))));
-    shape((given) => handoverHtml(given, chartsOf(given)));
+    shape((given) => handoverHtml({ ...given, charts: chartsOf(given) }));
     shape(holdTagsHtml);
   });
 });
