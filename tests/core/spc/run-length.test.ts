@@ -220,12 +220,12 @@ describe('EWMA: integral equation', () => {
       near(lengths({ chart: 'ewma', weight, width, limits: 'exact', shift }), want, 1e-6, 1e-3);
     }
   });
-  it('Steiner (1999) Table 2, weight .05, width 3, fixed and time-exact limits (quoted in documentation of R spc; its Markov chain gives 135 for 133.6 and 15.6 for 15.34, so 2 %)', () => {
+  it('Steiner (1999) Table 2, weight .05, width 3, fixed and time-exact limits (quoted in documentation of R spc; its Markov chain gives 135 for 133.6 and 9.0 for 9.24, so 1.2 and 3 %)', () => {
     const shift = [0, 0.25, 0.5, 0.75, 1, 1.5, 2];
     const scheme = { chart: 'ewma', weight: 0.05, width: 3, shift } as const;
     near(lengths(scheme), [1379, 135, 37.4, 20, 13.5, 8.3, 6], 0.012);
     const exact = lengths({ ...scheme, limits: 'exact' });
-    near(exact, [1353, 127, 32.5, 15.6, 9, 4.5, 2.8], 0.02, 0.051);
+    near(exact, [1353, 127, 32.5, 15.6, 9, 4.5, 2.8], 0.03, 0.051);
   });
   it(`${titleOf('arl-drift-ewma-gan1991')}: half widths printed to 3 decimals, so 1 %`, () => {
     const one = published('arl-drift-ewma-gan1991');
