@@ -1,5 +1,5 @@
 import { Box, useInput, useWindowSize } from 'ink';
-import { type ReactElement, useEffect, useMemo, useState } from 'react';
+import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
 import { drawFrame, pageRows } from './frame.js';
 import { keystrokes } from './keystroke.js';
 import { Rows } from './panels/rows.js';
@@ -34,16 +34,27 @@ export function App({ port, session, look, size }: AppProps): ReactElement {
   useInput((input, key) => {
     for (const stroke of keystrokes(input, key)) session.key(stroke);
   });
+  // The position is carried on by the clock: once a second the port is asked whether anything looks different by now.
+  const drawn = useRef<{ readonly view: unknown; readonly clock: string }>({ view: null, clock: '' });
+  useEffect(() => {
+    const timer = setInterval(() => {
+      if (port.view() !== drawn.current.view || clockWords(port.now()) !== drawn.current.clock) redraw((n) => n + 1);
+    }, 1000);
+    return () => clearInterval(timer);
+  }, [port]);
   const cached = useMemo(() => chartCache(port), [port]);
   const nowMs = port.now();
+  const view = port.view();
+  const clock = clockWords(nowMs);
+  drawn.current = { view, clock };
   const frame = drawFrame({
-    view: port.view(),
+    view,
     screen: session.screen(),
     chart: cached,
     columns,
     rows,
     look,
-    clock: clockWords(nowMs),
+    clock,
     nowMs,
     operator: port.operator(),
     readOnly: port.readOnly,

@@ -8,7 +8,7 @@ import { drawFar } from './draw/far.js';
 import { drawForm } from './draw/form.js';
 import { drawGrid } from './draw/grid.js';
 import { drawHeader } from './draw/header.js';
-import { drawEvent, drawInstruction } from './draw/instruction.js';
+import { drawEvent, drawMiddle } from './draw/instruction.js';
 import { cutRow, fitRows, type Row, type Run, row, run, spread, widthOf, wrapWords } from './draw/row.js';
 import { drawStrip } from './draw/strip.js';
 import { labelRow, pairWords, plateRow, readingRow, stateRow, stateWord } from './draw/table.js';
@@ -77,31 +77,19 @@ function boardBody(model: FrameModel, plan: Layout): readonly Row[] {
     plateRow(view, box),
     ...(plan.pairs > 0 ? [row(pairWords(view, screen.selected.axis)[0] ?? '')] : []),
     ...rule,
-    drawEvent(view, plan.width),
   ];
-  const room = plan.instruction + plan.chart + plan.keys + 1 + rule.length;
-  if (screen.mode.kind === 'form')
+  const middle = plan.instruction + 1;
+  const foot = plan.chart + plan.keys + 1 + rule.length;
+  if (screen.mode.kind === 'form') {
+    // A long list needs the room of the instruction; everything else leaves at least what moved standing.
+    const room = middle + foot - 1;
+    const box = { width: plan.width, rows: room };
     return [
       ...top,
-      ...fitRows(
-        drawForm(screen.mode.form, actContext(screen, model), { width: plan.width, rows: room }, look),
-        plan.width,
-        room,
-      ),
+      drawEvent(view, plan.width),
+      ...fitRows(drawForm(screen.mode.form, actContext(screen, model), box, look), plan.width, room),
     ];
-  return [
-    ...top,
-    ...fitRows(drawInstruction(view, plan.width, plan.instruction, look), plan.width, plan.instruction),
-    ...rule,
-    ...chartRows(model, plan),
-    ...keyRows(plan),
-  ];
-}
-
-function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
-  const { view, screen, look } = model;
-  const station = selectedStation(screen, view);
-  const { axis } = screen.selected;
+  }
   const said: readonly Row[] =
     screen.message === null
       ? []
@@ -109,6 +97,25 @@ function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
           run(' '),
           run(line, screen.message?.tone === 'trouble' ? 'act' : 'strong'),
         ]);
+  const chart = [...chartRows(model, plan), ...keyRows(plan)];
+  return [
+    ...top,
+    ...fitRows(drawMiddle(view, plan.width, middle, look), plan.width, middle),
+    ...rule,
+    ...withMessage(chart, said),
+  ];
+}
+
+/** What was just said lies over the chart's title, and over its first rows when it is long; the chart itself stands still. */
+const withMessage = (rows: readonly Row[], said: readonly Row[]): readonly Row[] => [
+  ...said,
+  ...rows.slice(said.length),
+];
+
+function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
+  const { view, screen, look } = model;
+  const station = selectedStation(screen, view);
+  const { axis } = screen.selected;
   const here = view.stations.find((one) => one.id === station);
   const trap =
     plan.pairs > 0 || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
@@ -117,7 +124,7 @@ function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
     run(here === undefined ? '' : `: ${stateWord(here.axes[axis].state)}`),
   ];
   const rest = trap !== '' && plan.width < 100 ? trap : chartLegend(look, plan.width - widthOf(title) - 2);
-  const rows = Math.max(0, plan.chart - said.length);
+  const rows = plan.chart;
   const chart =
     rows === 0
       ? []
@@ -128,7 +135,7 @@ function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
           screen.by,
           look,
         );
-  return fitRows([...said, spread(title, [run(rest)], plan.width), ...chart], plan.width, plan.chart + 1);
+  return fitRows([spread(title, [run(rest)], plan.width), ...chart], plan.width, plan.chart + 1);
 }
 
 const keyRows = (plan: Layout): readonly Row[] =>

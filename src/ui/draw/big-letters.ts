@@ -10,7 +10,7 @@ type Size = { readonly columns: number; readonly rows: number; readonly draw: (t
 export function bigLetters(text: string, box: BigBox, look: Look): readonly string[] {
   const words = text.toUpperCase();
   const solid = look.ascii ? '#' : '█';
-  const sizes = [scaled(4, 2, solid), scaled(2, 1, solid), look.ascii ? scaled(1, 1, solid) : halved()];
+  const sizes = [scaled(4, 2, solid), scaled(2, 1, solid), scaled(1, 1, solid), ...(look.ascii ? [] : [halved()])];
   const longest = Math.max(...words.split(' ').map((one) => one.length));
   for (const size of sizes) {
     const perLine = Math.floor(box.width / size.columns);

@@ -109,7 +109,7 @@ function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] 
   const best = worth.length === 0 ? '' : ` * most worth measuring: ${worth.join(', ')}.`;
   return [
     row(` ${wanted(draft, view)}${best}`.slice(0, width)),
-    row(' l looked, all in  p plates clean  w both  i/x this one in/off  n note  Esc keeps'),
+    row(' l looked, all in  p plates clean  w both  i/x this in/off  n note  Esc keeps it'),
   ];
 }
 

@@ -1,57 +1,89 @@
-import type { BoardView } from '../../core/views/board-view.js';
+import type { BoardView, EventView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import { glyphs, type Look } from '../theme.js';
-import { type Row, row, run, type Style, wrapWords } from './row.js';
+import { type Row, run, type Style, wrapWords } from './row.js';
 
-/** What happened, in one sentence; nothing when all is well. */
+/** The gravest open movement, in one line; nothing when all is well. While a check is keyed this is all that is shown of it. */
 export function drawEvent(view: BoardView, width: number): Row {
-  const open = view.events.filter((one) => one.open);
-  const first = open.find((one) => one.id === view.instruction.event) ?? open[0];
-  if (first === undefined) return [];
-  const more = open.length > 1 ? `  (+${open.length - 1} more: i)` : '';
-  const seen = first.seen ? '' : '  s seen';
-  const room = width - more.length - seen.length - 2;
-  const style: Style = first.severity === 'out' ? 'out' : first.severity === 'act' ? 'act' : 'note';
-  const text = first.sentence.length > room ? `${first.sentence.slice(0, Math.max(0, room - 3))}...` : first.sentence;
-  return [run(' '), run(text, style), run(more), run(seen, 'key')];
+  const first = showing(view);
+  if (first === null) return [];
+  return eventRows(view, first, width, 1)[0] ?? [];
 }
 
 /**
- * What to do now, most needed first: the sentence, what the hand does, what a sample will show and from where, the caution, why.
- * Lines that do not fit are left out from the least needed up; the caution is never among them while something is to be turned.
+ * What moved and what to do now, most needed first: the sentence, what moved, the caution, what the hand does, what a sample
+ * will show and from where, why. What does not fit is left out from the least needed up, and a line that goes on says so.
  */
-export function drawInstruction(view: BoardView, width: number, rows: number, look: Look): readonly Row[] {
+export function drawMiddle(view: BoardView, width: number, rows: number, look: Look): readonly Row[] {
   const it = view.instruction;
-  const style: Style = it.urgency === 'out' || it.urgency === 'act' ? 'strong' : 'plain';
+  const loud: Style = it.urgency === 'out' || it.urgency === 'act' ? 'strong' : 'plain';
   const mark = it.moves.length > 0 ? `${glyphs(look).advice} ` : '  ';
-  const say = (text: string, as: Style = 'plain', lead = '  '): readonly Row[] =>
-    wrapWords(text, width - 3).map((line, i) => [run(` ${i === 0 ? lead : '  '}`), run(line, as)]);
+  const event = showing(view);
+  const blocks: readonly Block[] = [
+    { need: [1, 6], rows: event === null ? [] : eventRows(view, event, width, 3) },
+    { need: [0, 0], rows: say(it.sentence, width, loud, mark) },
+    { need: [3, 3], rows: say(readAgain(view), width, 'strong') },
+    { need: [4, 4], rows: it.hand.flatMap((one) => say(one, width)) },
+    { need: [5, 7], rows: say(afterWords(view), width) },
+    { need: [2, 2], rows: say(it.caution, width) },
+    { need: [8, 8], rows: say(it.why, width) },
+  ];
+  return mostNeeded(blocks, rows);
+}
+
+/** First line of a block, and the rest of it. */
+type Block = { readonly need: readonly [number, number]; readonly rows: readonly Row[] };
+
+function mostNeeded(blocks: readonly Block[], rows: number): readonly Row[] {
+  const lines = blocks.flatMap((block, b) =>
+    block.rows.map((line, i) => ({ line, b, i, need: block.need[i === 0 ? 0 : 1] })),
+  );
+  const kept = new Set([...lines].sort((a, b) => a.need - b.need || a.i - b.i).slice(0, rows));
+  return lines
+    .filter((one) => kept.has(one))
+    .map((one) => {
+      const goesOn = lines.some((other) => other.b === one.b && other.i === one.i + 1 && !kept.has(other));
+      return goesOn ? [...one.line, run(' ...')] : one.line;
+    });
+}
+
+function showing(view: BoardView): EventView | null {
+  const open = view.events.filter((one) => one.open);
+  return open.find((one) => one.id === view.instruction.event) ?? open[0] ?? null;
+}
+
+function eventRows(view: BoardView, event: EventView, width: number, most: number): readonly Row[] {
+  const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'note';
+  const more = view.events.filter((one) => one.open).length - 1;
+  const tail = more > 0 ? `  (+${more} more: i)` : '';
+  const lines = wrapWords(event.sentence, width - 2 - (most === 1 ? tail.length : 0));
+  const short = most === 1 && lines.length > 1 ? [`${(lines[0] ?? '').slice(0, width - 6 - tail.length)} ...`] : lines;
+  return short
+    .slice(0, most)
+    .map((line, i, all) => [
+      run(' '),
+      run(line, style),
+      run(i === all.length - 1 && line.length + tail.length + 2 <= width ? tail : ''),
+    ]);
+}
+
+function say(text: string, width: number, style: Style = 'plain', lead = '  '): readonly Row[] {
+  return text === ''
+    ? []
+    : wrapWords(text, width - 7).map((line, i) => [run(` ${i === 0 ? lead : '  '}`), run(line, style)]);
+}
+
+function readAgain(view: BoardView): string {
+  const names = view.instruction.read_again.map((id) => view.stations.find((one) => one.id === id)?.label ?? id);
+  // The sentence may say it already.
+  return names.length === 0 || /\bread\b/i.test(view.instruction.sentence) ? '' : `Read again: ${names.join(', ')}.`;
+}
+
+function afterWords(view: BoardView): string {
+  const it = view.instruction;
   const tells =
     it.tells_from_m === null
       ? ''
       : `A sample tells from ${lengthWords(it.tells_from_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm)} on.`;
-  const after = [it.after, tells].filter((one) => one !== '').join(' ');
-  const readAgain =
-    it.read_again.length === 0
-      ? ''
-      : `Read again: ${it.read_again.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ')}.`;
-  const blocks: readonly { readonly rows: readonly Row[]; readonly need: number }[] = [
-    { rows: say(it.sentence, style, mark), need: 0 },
-    { rows: readAgain === '' ? [] : say(readAgain, 'strong'), need: 2 },
-    { rows: it.hand.flatMap((one) => say(one)), need: 3 },
-    { rows: after === '' ? [] : say(after), need: 4 },
-    { rows: it.caution === '' ? [] : say(it.caution), need: 1 },
-    { rows: it.why === '' ? [] : say(it.why), need: 5 },
-  ];
-  let left = rows;
-  const kept = new Set<number>();
-  for (const { i } of blocks.map((block, i) => ({ i, need: block.need })).sort((a, b) => a.need - b.need)) {
-    const size = blocks[i]?.rows.length ?? 0;
-    if (size > 0 && (size <= left || i === 0)) {
-      kept.add(i);
-      left -= size;
-    }
-  }
-  const lines = blocks.filter((_, i) => kept.has(i)).flatMap((block) => block.rows);
-  return lines.length === 0 ? [row('')] : lines.slice(0, rows);
+  return [tells, it.after].filter((one) => one !== '').join(' ');
 }
