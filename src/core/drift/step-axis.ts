@@ -17,7 +17,7 @@ const UNREST = 5;
 /** First-off set within the reading error: how far off a level may start, in sigmas. */
 const START_OFF = 0.4;
 /** ln of the summed evidence asked for, against the checks asked between false notices on one axis; fitted by simulation (tests/bench/drift.ts). */
-const THRESHOLD_SHARE = 1 / 3;
+const THRESHOLD_SHARE = 0.46;
 
 /** One check on one axis: levels, scatter, evidence, movements. */
 export const stepAxis = (
