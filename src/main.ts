@@ -29,13 +29,13 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .option('--by NAME', 'operator, name or initials')
     .option('--sensor PORT', 'serial port of a mark sensor')
     .option('--profile FILE', 'how that sensor talks (devices/*.json)')
-    .action(run(async (o: Flags) => (await import('./commands/board.js')).board({ ...o, data: data(o), ...sensorOf(o) }, stdio)));
+    .action(run(async (o: Flags) => (await import('./commands/board.js')).board({ ...sensorOf(o), data: data(o) }, stdio)));
   void forOperator;
 
   shown(command('demo', 'the whole job on a built-in run, sped up; keys work'))
     .option('--faults', 'the sensor misbehaves on purpose')
     .option('--speed TIMES', 'how many times faster than the press', '120')
-    .action(run(async (o: Flags & { speed: string; faults?: boolean }) => (await import('./commands/demo.js')).demo({ ...o, data: data(o) }, stdio)));
+    .action(run(async (o: Flags & { speed: string; faults?: boolean }) => (await import('./commands/demo.js')).demo(o, stdio)));
   shown(command('start', 'opens a run in make-ready'))
     .argument('[PRESS]', 'press file')
     .argument('[JOB]', 'job file')
@@ -44,7 +44,7 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .option('--sensor PORT', 'serial port of a mark sensor')
     .option('--profile FILE', 'how that sensor talks (devices/*.json)')
     .option('--no-board', 'open the run and leave')
-    .action(run(async (press: string | undefined, job: string | undefined, o: Flags & { board: boolean }) => (await import('./commands/start.js')).start(press, job, { ...o, data: data(o), ...sensorOf(o) }, stdio)));
+    .action(run(async (press: string | undefined, job: string | undefined, o: Flags & { board: boolean }) => (await import('./commands/start.js')).start(press, job, { ...sensorOf(o), board: o.board, data: data(o) }, stdio)));
   acting(command('ok', 'OK to run, on the last full check'))
     .option('--passed-by NAME', 'who passed the sample')
     .option('--sample', 'hold to the sample that was passed, not to dead register')
@@ -124,5 +124,5 @@ export const main = async (argv: readonly string[]): Promise<number> => {
 
 type Flags = { data?: string; run?: string; by?: string; counter?: string; json?: boolean; ascii?: boolean; mute?: boolean; sensor?: string; profile?: string };
 
-const sensorOf = (o: Flags): { sensor?: { port: string; profile: string } } =>
-  o.sensor === undefined ? {} : { sensor: { port: o.sensor, profile: o.profile ?? '' } };
+const sensorOf = ({ sensor, profile, ...rest }: Flags): Omit<Flags, 'sensor' | 'profile'> & { sensor?: { port: string; profile: string } } =>
+  sensor === undefined ? rest : { ...rest, sensor: { port: sensor, profile: profile ?? '' } };

@@ -21,7 +21,8 @@ export type StartOptions = {
 };
 
 /** Opens a run in make-ready from a press and a job file, then shows the board. */
-export const start = async (pressFile: string, jobFile: string, options: StartOptions, io: Io): Promise<Exit> => {
+export const start = async (pressFile: string | undefined, jobFile: string | undefined, options: StartOptions, io: Io): Promise<Exit> => {
+  if (pressFile === undefined || jobFile === undefined) return refuse(io, 'which press and which job? holdreg start press.json job.json (examples: demo-data)', BAD);
   const setup = readSetup(pressFile, jobFile);
   if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
   const open = findRun(options.data, undefined);
