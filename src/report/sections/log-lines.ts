@@ -1,3 +1,4 @@
+import type { LogLine } from '../../core/views/handover-view.js';
 import { list, type Section, say } from '../document.js';
 import type { Telling } from '../telling.js';
 
@@ -5,9 +6,9 @@ import type { Telling } from '../telling.js';
 export function logLines({ view, clock, at }: Telling): Section {
   const kept = view.log.slice(-MOST);
   const left = view.log.length - kept.length;
-  const lines = kept.map(
-    (line) => `${clock.time(line.at)}${line.web_m === null ? '' : `, ${at(line.web_m)}`}: ${line.words} (${line.by})`,
-  );
+  const place = (line: LogLine): string =>
+    line.web_m === null || line.words.includes(at(line.web_m)) ? '' : `, ${at(line.web_m)}`;
+  const lines = kept.map((line) => `${clock.time(line.at)}${place(line)}: ${line.words} (${line.by})`);
   return {
     id: 'log',
     title: '9 What else happened',

@@ -1,0 +1,61 @@
+import { listWords } from '../core/views/event-words.js';
+import type { HandoverView } from '../core/views/handover-view.js';
+import { type Reread, stationToReread } from './station-to-reread.js';
+import { rollsWords, tellingOf } from './telling.js';
+
+/** One question to the outgoing operator; `about` heads the note that the answer becomes. */
+export type SignQuestion = { readonly about: string; readonly ask: string };
+
+/** What the incoming operator goes through: points to read back, and one station to read again. */
+export type CrossCheck = {
+  readonly points: readonly string[];
+  readonly reread: (Reread & { readonly label: string }) | null;
+};
+
+/**
+ * What only a person knows, asked of the outgoing operator before signing: at most five, fewer when there is nothing to ask about. An empty
+ * answer records nothing. Outgoing prepares, both exchange, incoming cross-checks (UK HSE, "Human factors: shift handover").
+ */
+export function outgoingQuestions(view: HandoverView): readonly SignQuestion[] {
+  const telling = tellingOf(view);
+  const open = telling.view.board.events.filter((event) => event.open);
+  return [
+    { about: 'Safety and maintenance', ask: 'Safety and maintenance: guards, stops, work begun and not finished?' },
+    { about: 'Agreed for now', ask: 'What is only for now or not as usual, and who agreed to it?' },
+    ...(open.length === 0
+      ? []
+      : [
+          {
+            about: 'Open movements',
+            ask: `${open.length === 1 ? 'The open movement' : `The ${open.length} open movements`}: what have you tried, what do you think it is?`,
+          },
+        ]),
+    ...(telling.view.holds.length === 0
+      ? []
+      : [
+          {
+            about: 'Held product',
+            ask: `Held product (${rollsWords([...new Set(telling.view.holds.flatMap((hold) => hold.rolls))])}): where does it stand, who knows of it?`,
+          },
+        ]),
+    { about: 'Watch first', ask: 'What should the next operator watch first?' },
+  ];
+}
+
+/** What the incoming operator reads back aloud and ticks, and the station the program wants read again. */
+export function crossCheck(view: HandoverView): CrossCheck {
+  const telling = tellingOf(view);
+  const { board, holds, abnormal } = telling.view;
+  const open = board.events.filter((event) => event.open).map((event) => event.sentence);
+  const reread = stationToReread(telling.view);
+  return {
+    points: [
+      ...(open.length === 0 ? ['No movement is open.'] : open),
+      ...(holds.length === 0
+        ? ['No product is on hold.']
+        : [`On hold: ${listWords(holds.map((hold) => rollsWords(hold.rolls)))}; seen, tagged and apart.`]),
+      ...(abnormal.length === 0 ? ['Nothing is abnormal or temporary.'] : abnormal),
+    ],
+    reread: reread === null ? null : { ...reread, label: telling.label(reread.station) },
+  };
+}

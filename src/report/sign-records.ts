@@ -1,0 +1,86 @@
+import type { RecordBody } from '../core/record.js';
+import { fail, ok, type Result } from '../core/result.js';
+import type { HandoverView } from '../core/views/handover-view.js';
+import { registerUnitName, signedNumber } from '../core/views/number-words.js';
+import { crossCheck, type SignQuestion } from './sign-questions.js';
+
+/** What both sides said and did; names or initials, no passwords. */
+export type Signing = {
+  readonly outgoing: string;
+  readonly answers: readonly { readonly question: SignQuestion; readonly answer: string }[];
+  /** null = nobody takes over. */
+  readonly incoming: {
+    readonly name: string;
+    /** One for each point of the cross-check. */
+    readonly ticked: readonly boolean[];
+    /** Millimetres; null = not read. */
+    readonly reread: {
+      readonly station: string;
+      readonly along_mm: number | null;
+      readonly across_mm: number | null;
+    } | null;
+  } | null;
+};
+
+/**
+ * The records that a signed handover leaves: a note for each answer, the re-reading as an ordinary check (so that it counts), and the shift
+ * change with what was ticked and what was not. Nothing is recorded when a name is missing or the same person stands on both sides.
+ */
+export function signRecords(view: HandoverView, signing: Signing): Result<readonly RecordBody[]> {
+  const outgoing = signing.outgoing.trim();
+  const incoming = signing.incoming === null ? null : { ...signing.incoming, name: signing.incoming.name.trim() };
+  if (outgoing === '') return fail('the outgoing operator has no name: give a name or initials; nothing was recorded');
+  if (incoming !== null && incoming.name === '')
+    return fail(
+      'the incoming operator has no name: give a name or initials, or say that nobody takes over; nothing was recorded',
+    );
+  if (incoming !== null && incoming.name.toLowerCase() === outgoing.toLowerCase())
+    return fail(
+      `"${outgoing}" stands on both sides: a cross-check needs another person; if nobody takes over, say so; nothing was recorded`,
+    );
+  const web_m = view.board.position.web_m ?? 0;
+  const notes = signing.answers
+    .filter(({ answer }) => answer.trim() !== '')
+    .map(({ question, answer }): RecordBody => ({ type: 'note', web_m, text: `${question.about}: ${answer.trim()}` }));
+  const reread = incoming?.reread ?? null;
+  const read =
+    reread !== null && (reread.along_mm !== null || reread.across_mm !== null)
+      ? [rereadCheck(view, web_m, reread)]
+      : [];
+  return ok([
+    ...notes,
+    ...read,
+    { type: 'shift', web_m, outgoing, incoming: incoming?.name ?? null, note: noteWords(view, incoming) },
+  ]);
+}
+
+type Incoming = NonNullable<Signing['incoming']>;
+
+function rereadCheck(view: HandoverView, web_m: number, reread: NonNullable<Incoming['reread']>): RecordBody {
+  return {
+    type: 'check',
+    check: view.board.next_check_id,
+    web_m,
+    roll: view.board.finished_roll.running,
+    pulled_at: null,
+    source: 'keyed',
+    place: null,
+    readings: [{ ...reread, look: null, edge: null, plate: null, flaws: null, labels: null }],
+    note: 'read again at handover',
+  };
+}
+
+function noteWords(view: HandoverView, incoming: Incoming | null): string | null {
+  if (incoming === null) return null;
+  const { points, reread } = crossCheck(view);
+  const missed = points.filter((_, index) => incoming.ticked[index] !== true);
+  const unit = view.board.units.register;
+  const shown = (mm: number | null): string => (mm === null ? 'not read' : signedNumber(mm, unit));
+  const again =
+    incoming.reread === null
+      ? reread === null
+        ? 'no station could be read again'
+        : `${reread.label} was not read again`
+      : `${view.board.stations.find((station) => station.id === incoming.reread?.station)?.label ?? incoming.reread.station} read again: along ${shown(incoming.reread.along_mm)}, across ${shown(incoming.reread.across_mm)} (${registerUnitName(unit)})`;
+  return `Read back ${points.length - missed.length} of ${points.length} points${missed.length === 0 ? '' : `; NOT read back: ${missed.map((point) => point.replace(/\.$/, '')).join(' / ')}`}. ${again.charAt(0).toUpperCase()}${again.slice(1)}.`;
+}
