@@ -18,50 +18,50 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   program.enablePositionalOptions();
 
   const command = (name: string, says: string): Command =>
-    program.command(name).description(says).option('--data DIR', 'data folder (else HOLDREG_DATA, else the platform\'s)').exitOverride();
-  const onRun = (c: Command): Command => c.option('--run ID', 'the run meant (else the one in progress)');
-  const acting = (c: Command): Command => onRun(c).option('--by NAME', 'operator, name or initials').option('--counter METRES', 'counter as the press shows it').option('--json', 'answer in JSON lines');
+    program.command(name).description(says).option('--data <DIR>', 'data folder (else HOLDREG_DATA, else the platform\'s)').exitOverride();
+  const onRun = (c: Command): Command => c.option('--run <ID>', 'the run meant (else the one in progress)');
+  const acting = (c: Command): Command => onRun(c).option('--by <NAME>', 'operator, name or initials').option('--counter <METRES>', 'counter as the press shows it').option('--json', 'answer in JSON lines');
   const shown = (c: Command): Command => c.option('--ascii', 'plain ASCII drawing').option('--mute', 'no bell');
   const data = (o: { data?: string }): string => dataDir(o.data, process.env);
 
   const forOperator = program.commandsGroup('For the operator:');
-  shown(onRun(program.option('--data DIR', 'data folder (else HOLDREG_DATA, else the platform\'s)')))
-    .option('--by NAME', 'operator, name or initials')
-    .option('--sensor PORT', 'serial port of a mark sensor')
-    .option('--profile FILE', 'how that sensor talks (devices/*.json)')
+  shown(onRun(program.option('--data <DIR>', 'data folder (else HOLDREG_DATA, else the platform\'s)')))
+    .option('--by <NAME>', 'operator, name or initials')
+    .option('--sensor <PORT>', 'serial port of a mark sensor')
+    .option('--profile <FILE>', 'how that sensor talks (devices/*.json)')
     .action(run(async (o: Flags) => (await import('./commands/board.js')).board({ ...sensorOf(o), data: data(o) }, stdio)));
   void forOperator;
 
   shown(command('demo', 'the whole job on a built-in run, sped up; keys work'))
     .option('--faults', 'the sensor misbehaves on purpose')
-    .option('--speed TIMES', 'how many times faster than the press', '120')
+    .option('--speed <TIMES>', 'how many times faster than the press', '120')
     .action(run(async (o: Flags & { speed: string; faults?: boolean }) => (await import('./commands/demo.js')).demo(o, stdio)));
   shown(command('start', 'opens a run in make-ready'))
     .argument('[PRESS]', 'press file')
     .argument('[JOB]', 'job file')
-    .option('--run ID', 'name of the run')
-    .option('--by NAME', 'operator, name or initials')
-    .option('--sensor PORT', 'serial port of a mark sensor')
-    .option('--profile FILE', 'how that sensor talks (devices/*.json)')
+    .option('--run <ID>', 'name of the run')
+    .option('--by <NAME>', 'operator, name or initials')
+    .option('--sensor <PORT>', 'serial port of a mark sensor')
+    .option('--profile <FILE>', 'how that sensor talks (devices/*.json)')
     .option('--no-board', 'open the run and leave')
     .action(run(async (press: string | undefined, job: string | undefined, o: Flags & { board: boolean }) => (await import('./commands/start.js')).start(press, job, { ...sensorOf(o), board: o.board, data: data(o) }, stdio)));
   acting(command('ok', 'OK to run, on the last full check'))
-    .option('--passed-by NAME', 'who passed the sample')
+    .option('--passed-by <NAME>', 'who passed the sample')
     .option('--sample', 'hold to the sample that was passed, not to dead register')
     .action(run(async (o: Flags) => (await import('./commands/acts.js')).okRun({ ...o, data: data(o) }, stdio)));
   acting(command('check', 'keys a check: words like 2:5A:12O:clean, 6:in'))
     .argument('[READINGS...]', 'STATION:ALONG:ACROSS:PLATE, blank = not read; STATION:in or STATION:off = looked at')
-    .option('--roll NUMBER', 'finished roll the sample came off')
+    .option('--roll <NUMBER>', 'finished roll the sample came off')
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')
-    .option('--note TEXT', 'a note with it')
+    .option('--note <TEXT>', 'a note with it')
     .action(run(async (words: string[], o: Flags) => (await import('./commands/acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio)));
   acting(command('moved', 'a knob or gear was turned: which way the print went'))
     .argument('<STATION>')
     .argument('<WAY>', 'advance, retard, operator or gear')
     .argument('[DIVISIONS]', 'divisions of the knob, − back from WAY')
-    .option('--teeth N', 'whole teeth, − back from WAY')
-    .option('--mm MM', 'movement in mm, where divisions are not measured')
+    .option('--teeth <N>', 'whole teeth, − back from WAY')
+    .option('--mm <MM>', 'movement in mm, where divisions are not measured')
     .action(run(async (station: string, way: string, divisions: string | undefined, o: Flags) => (await import('./commands/acts.js')).moved(station, way, divisions, { ...o, data: data(o) }, stdio)));
   acting(command('roll', 'a finished roll came off, or new stock was spliced in'))
     .argument('<WHAT>', 'off (finished roll) or new (stock roll)')
@@ -75,19 +75,19 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .action(run(async (o: Flags) => (await import('./commands/acts.js')).stop({ ...o, data: data(o) }, stdio)));
   acting(command('end', 'the run has ended')).action(run(async (o: Flags) => (await import('./commands/acts.js')).end({ ...o, data: data(o) }, stdio)));
   onRun(command('handover', 'prints the shift report'))
-    .option('--since TIME', 'start of the shift: 06:00, or an ISO time (else the whole run)')
-    .addOption(new Option('--format FORMAT', 'md, html, json or txt').default('md'))
+    .option('--since <TIME>', 'start of the shift: 06:00, or an ISO time (else the whole run)')
+    .addOption(new Option('--format <FORMAT>', 'md, html, json or txt').default('md'))
     .action(run(async (o: Flags & { format: string }) => (await import('./commands/handover.js')).handover({ ...o, data: data(o) }, stdio)));
 
   program.commandsGroup('For the engineer:');
   command('replay', 'feeds recorded readings through the same judgement and prints what it says')
     .argument('<FILE>', 'readings CSV')
-    .requiredOption('--press FILE', 'press file')
-    .requiredOption('--job FILE', 'job file')
+    .requiredOption('--press <FILE>', 'press file')
+    .requiredOption('--job <FILE>', 'job file')
     .option('--json', 'NDJSON')
     .action(run(async (file: string, o: { press: string; job: string; json?: boolean }) => (await import('./commands/replay.js')).replay(file, o, stdio)));
   onRun(command('export', 'readings CSV (or NDJSON of records) out of a run'))
-    .addOption(new Option('--format FORMAT', 'csv or ndjson').default('csv'))
+    .addOption(new Option('--format <FORMAT>', 'csv or ndjson').default('csv'))
     .action(run(async (o: Flags & { format: string }) => (await import('./commands/export.js')).exportRun({ ...o, data: data(o) }, stdio)));
   onRun(command('verify', 'checks run logs: whole, torn or damaged; repairs a torn tail'))
     .option('--json', 'answer in JSON')
