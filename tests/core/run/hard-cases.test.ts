@@ -1,0 +1,133 @@
+import { describe, expect, it } from 'vitest';
+import { seeded } from '../../support/seeded.js';
+import { tryRun } from '../../support/try-run.js';
+
+const IDS = ['2', '3', '4', 'D'];
+const all = (mm: number): Record<string, number> => Object.fromEntries(IDS.map((id) => [id, mm]));
+const noisy = (random: ReturnType<typeof seeded>, truth: Readonly<Record<string, number>> = {}, sd = 0.04): Record<string, readonly [number, number]> =>
+  Object.fromEntries(IDS.map((id) => [id, [Math.round(((truth[id] ?? 0) + sd * random.normal()) * 100) / 100, Math.round(sd * random.normal() * 100) / 100] as const]));
+
+describe('cases that must come out right', () => {
+  it('ten checks of 0.00 and then one 0.05 with a loupe that reads 0.05 is no event', () => {
+    const run = tryRun({ job: { reading: { resolution_mm: 0.05, spread_mm: 0.04, spread_worth_checks: 10 } } });
+    for (let n = 1; n <= 10; n++) run.check(n, n * 2000, all(0));
+    run.check(11, 22_000, { ...all(0), '3': 0.05 });
+    expect(run.found).toEqual([]);
+  });
+
+  it('one wild reading that was let stand is out at once, recovered at the next good check, and harms nothing after', () => {
+    const random = seeded(5);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    const before = run.found.length;
+    const wild = run.check(13, 26_000, { ...noisy(random), '3': [0.5, 0] });
+    expect(wild.filter((f) => f.type === 'event')).toMatchObject([{ severity: 'out', axis: 'along', cause: { kind: 'station', station: '3' }, since: { check: 13 } }]);
+    expect(wild.find((f) => f.type === 'advice')).toMatchObject({ moves: [] });
+    const good = run.check(14, 28_000, noisy(random));
+    expect(good.find((f) => f.type === 'closed')).toMatchObject({ how: 'recovered' });
+    expect(good.find((f) => f.type === 'suspect')).toMatchObject({ from: { check: 12 }, to: { check: 14 } });
+    const events = run.found.length;
+    for (let n = 15; n <= 40; n++) run.check(n, n * 2000, noisy(random));
+    expect(run.found.slice(events).filter((f) => f.type === 'event' && f.severity !== 'note')).toEqual([]);
+    expect(before).toBe(0);
+  });
+
+  it('a check taken back makes the judgement anew: its event is told as withdrawn', () => {
+    const random = seeded(6);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    run.check(13, 26_000, { ...noisy(random), '3': [0.5, 0] });
+    const id = run.found.find((f) => f.type === 'event')?.id;
+    const found = run.put({ type: 'withdraw', check: 13, entry: null, web_m: null });
+    expect(found).toContainEqual({ type: 'closed', event: id, how: 'withdrawn' });
+    expect(run.state().judged.movements).toEqual([]);
+    expect(run.state().judged.checks.made).toBe(12);
+  });
+
+  it('a sample pulled before the move and keyed after it is judged by the old setting', () => {
+    const random = seeded(7);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    for (let n = 13; n <= 15; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
+    run.put({ type: 'pull', check: 16, web_m: 32_000, roll: null, counter: 'keyed', place: null });
+    run.put({ type: 'correction', station: '3', axis: 'along', move_mm: -0.2, teeth: 0, divisions: -10, web_m: 32_005 });
+    const old = run.check(16, 32_000, noisy(random, { '3': 0.2 }));
+    expect(old.filter((f) => f.type === 'correction')).toEqual([]);
+    const now = run.check(17, 34_000, noisy(random));
+    expect(now.find((f) => f.type === 'correction')).toMatchObject({ took: true, station: '3', asked_mm: -0.2 });
+    expect(now.find((f) => f.type === 'closed')).toMatchObject({ how: 'corrected' });
+  });
+
+  it('a correction recorded late, after the next check, is judged as if it had been told in time', () => {
+    const told = (late: boolean): unknown => {
+      const random = seeded(8);
+      const run = tryRun();
+      for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+      for (let n = 13; n <= 15; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
+      const move = { type: 'correction', station: '3', axis: 'along', move_mm: -0.2, teeth: 0, divisions: -10, web_m: 30_010 } as const;
+      if (!late) run.put(move);
+      run.check(16, 32_000, noisy(random));
+      if (late) run.put(move);
+      run.check(17, 34_000, noisy(random));
+      return run.state().judged.movements.map((m) => [m.axis, m.cause, m.closed?.how]);
+    };
+    expect(told(true)).toEqual(told(false));
+  });
+
+  it('a correction the wrong way is seen: the event stays open and what is asked doubles', () => {
+    const random = seeded(9);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    for (let n = 13; n <= 14; n++) run.check(n, n * 2000, noisy(random, { '3': 0.12 }));
+    run.put({ type: 'correction', station: '3', axis: 'along', move_mm: 0.12, teeth: 0, divisions: 6, web_m: 28_010 });
+    run.check(15, 30_000, noisy(random, { '3': 0.24 }));
+    run.check(16, 32_000, noisy(random, { '3': 0.24 }));
+    const open = run.state().judged.movements.filter((m) => m.closed === null && m.axis === 'along');
+    expect(open).toHaveLength(1);
+    const move = open[0]?.advice?.moves[0];
+    expect(move?.station).toBe('3');
+    expect(move?.move_mm).toBeLessThan(-0.17);
+  });
+
+  it('a correction on the wrong station leaves the event open and asks for the other to be brought back', () => {
+    const random = seeded(10);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    for (let n = 13; n <= 14; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
+    run.put({ type: 'correction', station: '4', axis: 'along', move_mm: -0.2, teeth: 0, divisions: -10, web_m: 28_010 });
+    const found = run.check(15, 30_000, noisy(random, { '3': 0.2, '4': -0.2 }));
+    expect(found.find((f) => f.type === 'correction')).toMatchObject({ event: null, station: '4' });
+    run.check(16, 32_000, noisy(random, { '3': 0.2, '4': -0.2 }));
+    const asked = run.state().judged.movements.flatMap((m) => (m.closed === null ? (m.advice?.moves ?? []) : []));
+    expect(asked.map((m) => [m.station, Math.sign(m.move_mm)]).sort()).toEqual([['3', -1], ['4', 1]]);
+  });
+
+  it('a station never read, or only two read, changes nothing for the others', () => {
+    const random = seeded(11);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) {
+      const read = noisy(random);
+      run.check(n, n * 2000, { '2': read['2'] ?? 0, '3': read['3'] ?? 0 });
+    }
+    for (let n = 13; n <= 18; n++) {
+      const read = noisy(random, { '3': 0.13 });
+      run.check(n, n * 2000, { '2': read['2'] ?? 0, '3': read['3'] ?? 0 });
+    }
+    const causes = run.found.flatMap((f) => (f.type === 'event' ? [f.cause] : []));
+    expect(causes).toContainEqual({ kind: 'station', station: '3' });
+    expect(causes.some((c) => c.kind === 'station' && c.station !== '3' )).toBe(false);
+  });
+
+  it('edges that disagree are said, and no side knob is asked for', () => {
+    const run = tryRun();
+    for (let n = 1; n <= 6; n++) run.check(n, n * 2000, all(0));
+    const found = run.put({
+      type: 'check', check: 7, web_m: 14_000, roll: null, pulled_at: null, source: 'keyed', place: null,
+      readings: (['operator', 'gear'] as const).map((edge) => ({ station: '3', along_mm: null, across_mm: edge === 'operator' ? 0.4 : -0.05, look: null, edge, plate: null, flaws: null, labels: null })),
+    });
+    expect(found.find((f) => f.type === 'event')).toMatchObject({ axis: 'across', severity: 'out' });
+    const advice = found.find((f) => f.type === 'advice');
+    expect(advice).toMatchObject({ moves: [] });
+    expect(advice?.type === 'advice' ? advice.why : '').toMatch(/edges/);
+  });
+});
