@@ -2,6 +2,7 @@ import type { HandoverView } from '../core/views/handover-view.js';
 import type { Section } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
 import { renderHtml } from './render-html.js';
+import { whyHeld } from './sections/holds.js';
 import { shorten, shortenCells } from './shorten.js';
 import { fullStop, type Telling, tellingOf } from './telling.js';
 
@@ -45,7 +46,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
                 : `${at(outside.near)} to ${at(outside.far)} from the outside of the rewound roll`,
             ],
           },
-          { term: 'Why', says: tag.why.length === 0 ? ['not recorded'] : tag.why },
+          { term: 'Why', says: whyHeld(tag.why, telling) },
           {
             term: 'Held by',
             says: [fullStop(`${view.board.operator ?? '________________'}, ${clock.full(view.made_at)}`)],

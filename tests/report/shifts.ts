@@ -361,7 +361,7 @@ export const busyShift: HandoverView = {
     'Knob of 4 grey has 0.40 mm travel left toward behind.',
   ],
   holds: [
-    { from_m: 12_900, to_m: 14_450, rolls: ['7', '8'], labels: 61_024, why: ['4 grey was out of tolerance ahead'] },
+    { from_m: 12_900, to_m: 14_450, rolls: ['7', '8'], labels: 61_024, why: ['movement 1'] },
     { from_m: 20_300, to_m: null, rolls: ['11'], labels: 45_276, why: ['plate of 3 leaf dirty'] },
   ],
   stories: [

@@ -33,6 +33,16 @@ export const noHoldWords = (telling: Telling): string =>
 const END_WORDS =
   'Each span runs from the last good check (not held) to the first good check after it was put right (held). Counter values are those at the place where samples are taken.';
 
+/** Why something is held, a movement by its sentence; also for the tag on the roll. */
+export function whyHeld(why: readonly string[], { view }: Telling): readonly string[] {
+  if (why.length === 0) return ['not recorded'];
+  return why.map((reason) => {
+    const id = /^movement (\d+)$/.exec(reason)?.[1];
+    const story = view.stories.find(({ event }) => id !== undefined && event.id === Number(id));
+    return story === undefined ? reason : `${reason}: ${story.event.sentence}`;
+  });
+}
+
 function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
   const line = holdLine(span, telling);
   return [
@@ -40,7 +50,7 @@ function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
     {
       kind: 'facts',
       facts: [
-        { term: 'Why', says: span.why.length === 0 ? ['not recorded'] : span.why },
+        { term: 'Why', says: whyHeld(span.why, telling) },
         { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.at(span.to_m - span.from_m)] },
         { term: 'What to do', says: [doWords(span)] },
       ],

@@ -1,6 +1,6 @@
 import type { StationView } from '../../core/views/board-view.js';
 import { list, type Section, say } from '../document.js';
-import type { Telling } from '../telling.js';
+import { fullStop, type Telling } from '../telling.js';
 
 /** Section 6: how clean each plate was when last graded, and when it was last washed. */
 export function plates(telling: Telling): Section {
@@ -8,7 +8,7 @@ export function plates(telling: Telling): Section {
   const known = printing.filter(
     ({ plate }) => plate.grade !== null || plate.flaws !== null || plate.flag !== null || plate.last_wash_m !== null,
   );
-  const flagged = known.filter((station) => station.plate.flag !== null);
+  const flagged = plateFlags(telling);
   if (known.length === 0)
     return { id: 'plates', title: TITLE, blocks: [say('No plate was graded and no wash is recorded.')] };
   return {
@@ -27,7 +27,7 @@ export function plates(telling: Telling): Section {
         ],
         rows: printing.map((station) => plateRow(station, telling)),
       },
-      ...(flagged.length === 0 ? [] : [list(flagged.map(flagWords))]),
+      ...(flagged.length === 0 ? [] : [list(flagged)]),
     ],
   };
 }
@@ -42,5 +42,12 @@ const plateRow = ({ label, plate }: StationView, { at }: Telling): readonly stri
   plate.last_wash_m === null ? 'none recorded' : at(plate.last_wash_m),
 ];
 
-const flagWords = ({ label, plate }: StationView): string =>
-  `${label}: ${plate.flag === null ? '' : FLAGS[plate.flag]}${plate.why === null ? '' : `, ${plate.why}`}`;
+/** "Plate of 4 grey: DIRTY. Graded dirty at check 30." */
+export const plateFlags = ({ view }: Telling): readonly string[] =>
+  view.board.stations.flatMap(({ label, plate }) =>
+    plate.flag === null
+      ? []
+      : [`Plate of ${label}: ${FLAGS[plate.flag]}.${plate.why === null ? '' : ` ${fullStop(capital(plate.why))}`}`],
+  );
+
+const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;

@@ -5,6 +5,7 @@ import { list, type Section, stress } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
 import { holdLine, noHoldWords } from './holds.js';
 import { dueWords } from './next-check.js';
+import { plateFlags } from './plates.js';
 import { stateSentence } from './state-now.js';
 
 /** What must be known in thirty seconds: running or not, what is wrong, what to do, what to hold, what comes next. */
@@ -28,6 +29,7 @@ export function thirtySeconds(telling: Telling): Section {
               ...more(holds.length - MOST, 'more holds, in section 3'),
             ]
           : [noHoldWords(telling)]),
+        ...plateFlags(telling).slice(0, MOST),
         ...abnormal.slice(0, MOST).map((line) => `Not as usual: ${line}`),
         ...more(abnormal.length - MOST, 'more things not as usual, in section 2'),
         ...(board.phase === 'ended' ? [] : [dueWords(telling)]),
