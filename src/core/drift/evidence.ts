@@ -75,9 +75,13 @@ export const evidence = (
   let best: Candidate | null = null;
   const common = [lines.n, lines.n + 1].filter((d) => (offsets[d] ?? null) !== null);
 
+  const told = new Array<boolean>(causes).fill(false);
+  for (let q = 0; q < information.length; q++) if ((information[q] ?? 0) > 0) told[q % causes] = true;
+  const possible = told.reduce((sum, t, j) => sum + (t ? (lines.prior[j] ?? 0) : 0), 0);
   for (let j = 0; j < causes; j++) {
     bestOf.push(null);
-    const prior = lines.prior[j] ?? 0;
+    if (told[j] !== true || possible === 0) continue;
+    const prior = (lines.prior[j] ?? 0) / possible;
     if (prior === 0) continue;
     const unit = j === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
     const offset = offsets[j] ?? null;
