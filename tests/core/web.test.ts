@@ -1,7 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Press } from '../../src/core/press.js';
-import { estimateWeb, initialWebClock, keyCounter, printedAt, samplePlace, setSpeed, startWeb, stopWeb, tellsFrom } from '../../src/core/web.js';
+import {
+  estimateWeb,
+  initialWebClock,
+  keyCounter,
+  printedAt,
+  samplePlace,
+  setSpeed,
+  startWeb,
+  stopWeb,
+  tellsFrom,
+} from '../../src/core/web.js';
 
 const press: Press = {
   name: 'Line B',
@@ -23,9 +33,14 @@ describe('sample lag', () => {
   });
   it('a sample tells from the move plus the lag on: the two are inverse', () => {
     fc.assert(
-      fc.property(fc.double({ min: -1e5, max: 1e6, noNaN: true }), fc.double({ min: 0, max: 50, noNaN: true }), fc.double({ min: 0, max: 50, noNaN: true }), (w, place, at) => {
-        expect(printedAt(tellsFrom(w, place, at), place, at)).toBeCloseTo(w, 6);
-      }),
+      fc.property(
+        fc.double({ min: -1e5, max: 1e6, noNaN: true }),
+        fc.double({ min: 0, max: 50, noNaN: true }),
+        fc.double({ min: 0, max: 50, noNaN: true }),
+        (w, place, at) => {
+          expect(printedAt(tellsFrom(w, place, at), place, at)).toBeCloseTo(w, 6);
+        },
+      ),
     );
   });
   it('finds where a sample stood, and does not guess a place it does not know', () => {

@@ -4,7 +4,7 @@ import { beliefOfLives } from './life.js';
 import type { Flag, PlateState } from './plate-state.js';
 import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
 import { type Look, riseOf, squaresSettled } from './rise.js';
-import { dispersionOf, learnCount, type Squares, squareOf } from './usual-rate.js';
+import { dispersionOf, learnCount, type Rate, type Squares, squareOf } from './usual-rate.js';
 
 /** How long a beginning is looked for, and how many looks are too fresh to teach the dispersion. */
 const WINDOW = 24;
@@ -21,13 +21,16 @@ const GRADE_EVIDENCE: Readonly<Record<PlateGrade, number>> = {
 /** Share of the allowed false flags spent on the limit for one count; the rest on the gradual rise. */
 const LIMIT_SHARE = 0.2;
 
+/** What the whole press teaches of one plate: scatter of counts, and the rate of the other plates. */
+export type Shared = { readonly squares: Squares; readonly rate: Rate };
+
 /** One plate, one look further: its grade, its count, whether it is flagged, and how the last wash did. */
 export const flagPlate = (
   config: PlatesConfig,
   plate: PlateState,
   check: PlatesCheck,
   seen: PlateSeen,
-  press: Squares,
+  shared: Shared,
 ): PlateState => {
   const counted = seen.flaws !== null && seen.labels !== null && seen.labels > 0;
   if (seen.grade === null && !counted) return plate;
@@ -38,21 +41,26 @@ export const flagPlate = (
       : seen.grade === 'clean'
         ? null
         : { ...(plate.unclean ?? at), times: (plate.unclean?.times ?? 0) + 1 };
-  const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), press);
-  const looked = addLook(plate, spread, {
+  const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), shared.squares);
+  const looked = addLook(plate, shared.rate, spread, {
     ...at,
     flaws: counted ? (seen.flaws ?? 0) : 0,
     labels: counted ? (seen.labels ?? 0) : 0,
     grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
   });
   const next: PlateState = { ...looked, unclean, grade: seen.grade ?? plate.grade, kind: seen.kind ?? plate.kind };
-  const found = findFlag(config, next, check, seen, spread);
-  return settle(judgeWash(next, check, seen, found), found, check, seen);
+  const found = findFlag(config, next, check, seen, spread, shared.rate);
+  return settle(judgeWash(next, check, seen, found, shared.rate), found, check, seen);
 };
 
 /** The newest look in, the oldest out of the window into what is usual. */
-const addLook = (plate: PlateState, spread: number, seen: Omit<Look, 'square' | 'counts_as'>): PlateState => {
-  const known = knownBefore({ ...plate, looks: [...plate.looks, { ...seen, square: 0, counts_as: 0 }] });
+const addLook = (
+  plate: PlateState,
+  others: Rate,
+  spread: number,
+  seen: Omit<Look, 'square' | 'counts_as'>,
+): PlateState => {
+  const known = knownBefore({ ...plate, looks: [...plate.looks, { ...seen, square: 0, counts_as: 0 }] }, others);
   const square = seen.labels > 0 ? squareOf(known, seen.flaws, seen.labels) : 0;
   const counts_as = countsAs(seen.flaws, (seen.labels * known.flaws) / known.labels, spread);
   const looks = [...plate.looks, { ...seen, square, counts_as }];
@@ -68,6 +76,7 @@ const findFlag = (
   check: PlatesCheck,
   seen: PlateSeen,
   spread: number,
+  others: Rate,
 ): Flag | null => {
   const at = { check: check.check, web_m: check.web_m };
   const began = plate.unclean ?? at;
@@ -81,7 +90,7 @@ const findFlag = (
       sure: 1,
     };
   }
-  return countFlag(config, plate, check, seen, spread);
+  return countFlag(config, plate, check, seen, spread, others);
 };
 
 const countFlag = (
@@ -90,24 +99,24 @@ const countFlag = (
   check: PlatesCheck,
   seen: PlateSeen,
   spread: number,
+  others: Rate,
 ): Flag | null => {
   const at = { check: check.check, web_m: check.web_m };
   const perStation = config.asked * Math.max(1, config.stations.length);
-  const rise = riseOf(plate.usual, plate.looks);
-  if (rise.evidence > (perStation * RISE_FACTOR) / (1 - LIMIT_SHARE)) {
+  const rise = riseOf(sum(plate.usual, others), plate.looks);
+  if (rise.evidence > (perStation * RISE_FACTOR * spread ** 2) / (1 - LIMIT_SHARE)) {
     const since = rise.since === null ? at : { check: rise.since.check, web_m: rise.since.web_m };
-    const usual = plate.usual.flaws / plate.usual.labels;
     const graded = seen.grade === 'building' ? ', and graded building' : '';
     return {
       state: 'building',
-      why: `Flaws are up: about ${tenth(rise.rate)} a label since check ${since.check}, usual ${tenth(usualSeen(plate, since.web_m) ?? usual)}${graded}. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+      why: `Flaws are up: about ${tenth(rise.rate)} a label since check ${since.check}, usual ${tenth(usualSeen(plate, since.web_m, others))}${graded}. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
       since,
       sure: rise.evidence / (rise.evidence + perStation),
     };
   }
   if (seen.flaws === null || seen.labels === null || seen.labels <= 0) return null;
   const limit = LIMIT_SHARE / perStation;
-  const before = knownBefore(plate);
+  const before = knownBefore(plate, others);
   const mean = (seen.labels * before.flaws) / before.labels;
   // Scatter of the counts and what is not known of the usual rate, as one gamma.
   const shape = 1 / ((spread - 1) / mean + 1 / before.flaws);
@@ -122,30 +131,34 @@ const countFlag = (
   };
 };
 
-/** The sum of evidence passes its threshold by a jump, so a lower one already keeps the asked rate; by simulation (tests/bench/plates). */
-const RISE_FACTOR = 0.35;
+/**
+ * The sum of evidence passes its threshold by a jump, so a lower one already keeps the asked rate; and a scatter beyond Poisson is
+ * itself only learned, so its threshold is higher. Both by simulation (tests/bench/plates).
+ */
+const RISE_FACTOR = 0.24;
 
 /** What was usual up to the look before this one. */
-const knownBefore = (plate: PlateState): { readonly flaws: number; readonly labels: number } =>
-  plate.looks
-    .slice(0, -1)
-    .reduce((sum, look) => ({ flaws: sum.flaws + look.flaws, labels: sum.labels + look.labels }), {
-      flaws: plate.usual.flaws,
-      labels: plate.usual.labels,
-    });
+const knownBefore = (plate: PlateState, others: Rate): Rate =>
+  plate.looks.slice(0, -1).reduce(sum, sum(plate.usual, others));
 
-/** Flaws a label before the rise began; null = nothing counted before. */
-const usualSeen = (plate: PlateState, since_m: number): number | null => {
-  let { flaws, labels } = plate.usual;
-  for (const look of plate.looks)
-    if (look.web_m < since_m) [flaws, labels] = [flaws + look.flaws, labels + look.labels];
-  return labels > 0 ? flaws / labels : null;
+/** Flaws a label before the rise began. */
+const usualSeen = (plate: PlateState, since_m: number, others: Rate): number => {
+  const before = plate.looks.filter((look) => look.web_m < since_m).reduce(sum, sum(plate.usual, others));
+  return before.flaws / before.labels;
 };
 
+const sum = (a: Rate, b: Rate): Rate => ({ flaws: a.flaws + b.flaws, labels: a.labels + b.labels });
+
 /** The first look since a wash says whether it helped: still flagged, or one more "building", or as many flaws: it did not. */
-const judgeWash = (plate: PlateState, check: PlatesCheck, seen: PlateSeen, found: Flag | null): PlateState => {
+const judgeWash = (
+  plate: PlateState,
+  check: PlatesCheck,
+  seen: PlateSeen,
+  found: Flag | null,
+  others: Rate,
+): PlateState => {
   if (plate.wash === null || plate.wash.helped !== null) return plate;
-  const before = knownBefore(plate);
+  const before = knownBefore(plate, others);
   const many =
     seen.flaws !== null && seen.labels !== null && seen.labels > 0 && plate.wash.was !== null
       ? chanceOfCountLearned(seen.flaws, seen.labels, before.flaws, before.labels) < 0.01

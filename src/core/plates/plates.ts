@@ -5,7 +5,7 @@ import { beliefOfLives, chanceDirty, type Life } from './life.js';
 import { likelyCause } from './likely-cause.js';
 import type { PlateLearned, PlateState, PlatesState } from './plate-state.js';
 import { squaresSettled } from './rise.js';
-import { type Squares, UNKNOWN_RATE } from './usual-rate.js';
+import { rateOfOthers, type Squares, UNKNOWN_RATE } from './usual-rate.js';
 import { washDue } from './wash-due.js';
 
 export type { PlateLearned, PlatesState } from './plate-state.js';
@@ -94,11 +94,18 @@ export const stepPlates = (
   const flagged: { readonly station: string; readonly kind: FlawKind | null; readonly state: 'building' | 'dirty' }[] =
     [];
   const whys = new Map<string, PlateFinding>();
-  const press = pressSquares(config, state);
+  const squares = pressSquares(config, state);
+  const counted = config.stations.map((id) => ({ id, rate: usualAfter(plateOf(state, id)) }));
   for (const id of config.stations) {
     const before = plateOf(state, id);
     const seen = check.seen.find((one) => one.station === id);
-    const after = seen === undefined || tooOld(before, seen) ? before : flagPlate(config, before, check, seen, press);
+    const after =
+      seen === undefined || tooOld(before, seen)
+        ? before
+        : flagPlate(config, before, check, seen, {
+            squares,
+            rate: rateOfOthers(counted.filter((one) => one.id !== id).map((one) => one.rate)),
+          });
     const due = washDue(config, after, check);
     stations[id] = { ...after, p_dirty_next: chanceNext(after, check), due_said: after.due_said || due !== null };
     if (

@@ -1,4 +1,4 @@
-import type { UsualRate } from './usual-rate.js';
+import type { Rate, UsualRate } from './usual-rate.js';
 
 /** One look at a plate: flaws in labels (null = not counted) and the log evidence its grade carries. */
 export type Look = {
@@ -16,7 +16,7 @@ export type Look = {
 /** Evidence that the plate has been getting dirty, as odds summed over when it may have begun; and the likeliest beginning. */
 export type Rise = { readonly evidence: number; readonly since: Look | null; readonly rate: number };
 
-const TIMES = [2, 4, 8] as const;
+const TIMES = [2.5, 5] as const;
 
 /**
  * Has the flaw rate risen, since when? Catches what is too gradual for a limit on one count.
@@ -29,7 +29,7 @@ const TIMES = [2, 4, 8] as const;
  * Source: Pollak (1985), Ann. Statist. 13, 206–227, from memory; mixture and closed form derived here.
  * Example: 25 clean looks at 1 flaw in 5 labels, then 5 and 5 flaws in 5: evidence well above 1000.
  */
-export const riseOf = (usual: UsualRate, looks: readonly Look[]): Rise => {
+export const riseOf = (usual: Rate, looks: readonly Look[]): Rise => {
   let flawsAll = usual.flaws;
   let labelsAll = usual.labels;
   for (const look of looks) {
