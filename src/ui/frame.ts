@@ -97,7 +97,7 @@ function boardBody(model: FrameModel, plan: Layout): readonly Row[] {
           run(' '),
           run(line, screen.message?.tone === 'trouble' ? 'act' : 'strong'),
         ]);
-  const chart = [...chartRows(model, plan), ...keyRows(plan)];
+  const chart = [...chartRows(model, plan), ...keyRows(model, plan)];
   return [
     ...top,
     ...fitRows(drawMiddle(view, plan.width, middle, look), plan.width, middle),
@@ -138,9 +138,9 @@ function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
   return fitRows([spread(title, [run(rest)], plan.width), ...chart], plan.width, plan.chart + 1);
 }
 
-const keyRows = (plan: Layout): readonly Row[] =>
+const keyRows = (model: FrameModel, plan: Layout): readonly Row[] =>
   fitRows(
-    keyLine(plan.width, plan.keys).map(
+    keyLine(plan.width, plan.keys, model.view.phase).map(
       (line): Row => [run(' '), ...line.flatMap((one) => [run(one.key, 'key'), run(` ${one.words}  `)])],
     ),
     plan.width,

@@ -1,3 +1,4 @@
+import type { Phase } from '../core/views/board-view.js';
 import type { ActName } from './acts/act.js';
 import type { Keystroke } from './keystroke.js';
 
@@ -26,6 +27,8 @@ export type Binding = {
   readonly short: string;
   /** In help and README. */
   readonly words: string;
+  /** Puts something on record: not offered once the run has ended. */
+  readonly acts?: boolean;
   /** Order of need in the key line; left out of it when absent. */
   readonly line?: number;
 };
@@ -39,6 +42,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: { kind: 'pull' },
     shown: 'p',
     short: 'sample',
+    acts: true,
     words: 'Sample pulled: stamps counter, time and roll at once; the readings can be keyed later',
     line: 1,
   },
@@ -47,6 +51,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: { kind: 'check' },
     shown: 'c',
     short: 'check',
+    acts: true,
     words: 'Key a check: the sample pulled, or one pulled now',
     line: 2,
   },
@@ -55,6 +60,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('knob'),
     shown: 'k',
     short: 'knob',
+    acts: true,
     words: 'A register knob (or gear) was moved; offered as advised, can be changed',
     line: 3,
   },
@@ -63,6 +69,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('roll-off'),
     shown: 'r',
     short: 'roll off',
+    acts: true,
     words: 'A finished roll came off the rewind',
     line: 4,
   },
@@ -71,6 +78,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('new-stock'),
     shown: 'u',
     short: 'stock',
+    acts: true,
     words: 'A new stock roll was spliced in at the unwind',
     line: 9,
   },
@@ -79,6 +87,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('stop-start'),
     shown: 'x',
     short: 'stop/run',
+    acts: true,
     words: 'The press stopped, or runs again',
     line: 7,
   },
@@ -87,6 +96,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('ok-to-run'),
     shown: 'o',
     short: 'OK to run',
+    acts: true,
     words: 'OK to run was given: on a full check, with the counter and who passed it',
     line: 10,
   },
@@ -96,6 +106,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: { kind: 'seen' },
     shown: 's',
     short: 'seen',
+    acts: true,
     words: 'Everything that is showing has been seen',
     line: 6,
   },
@@ -104,6 +115,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('counter'),
     shown: 'v',
     short: 'counter',
+    acts: true,
     words: 'Counter read off the press, speed, or the counter set anew',
     line: 11,
   },
@@ -112,6 +124,7 @@ export const BINDINGS: readonly Binding[] = [
     intent: act('changed'),
     shown: 'b',
     short: 'changed',
+    acts: true,
     words: 'A plate, the die, the reference or a tolerance was changed',
   },
   { keys: ['n'], intent: act('note'), shown: 'n', short: 'note', words: 'A note for the handover' },
@@ -234,17 +247,22 @@ export const GRID_KEYS: readonly GridKey[] = [
 export const keyTable = (): string =>
   ['| key | does |', '| --- | --- |', ...BINDINGS.map((one) => `| \`${one.shown}\` | ${one.words} |`)].join('\n');
 
-/** The key line at the foot of the board, as many as fit, most needed first. */
+/** The key line at the foot of the board, as many as fit, most needed first; what is needed changes with the run's phase. */
 export function keyLine(
   width: number,
   rows: number,
+  phase: Phase,
 ): readonly (readonly { readonly key: string; readonly words: string }[])[] {
-  const wanted = BINDINGS.filter((one) => one.line !== undefined).sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
+  const first = FIRST[phase] ?? [];
+  const rank = (one: Binding): number => (first.includes(one.shown) ? first.indexOf(one.shown) - 50 : (one.line ?? 0));
+  const wanted = BINDINGS.filter((one) => one.line !== undefined && !(phase === 'ended' && one.acts === true)).sort(
+    (a, b) => rank(a) - rank(b),
+  );
   const lines: { key: string; words: string }[][] = [[]];
   let used = 1;
   for (const one of wanted) {
     const size = one.shown.length + 1 + one.short.length + 2;
-    if (used + size > width) {
+    if (used + size > width + 2) {
       if (lines.length === rows) continue;
       lines.push([]);
       used = 1;
@@ -254,3 +272,10 @@ export function keyLine(
   }
   return lines;
 }
+
+/** What a phase asks for before all else. */
+const FIRST: Partial<Readonly<Record<Phase, readonly string[]>>> = {
+  'make-ready': ['?', 'p', 'c', 'k', 'o', 'x', 'v'],
+  stopped: ['?', 'x', 'p', 'c', 'k', 'w'],
+  ended: ['?', 'h', 'i', 'q'],
+};

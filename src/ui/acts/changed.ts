@@ -47,7 +47,7 @@ export const changed: Act = {
     if (what === 'die') return ok({ records: [{ type: 'die', web_m: web_m.value }], said });
     if (what === 'plate')
       return view?.kind === 'die'
-        ? fail('The die has no plate: choose "the die", or a print station.')
+        ? fail('The die has no plate: choose "die", or a print station.')
         : ok({ records: [{ type: 'plate', station, web_m: web_m.value }], said });
     if (what === 'reference') {
       if (view?.is_reference === true) return fail(`${view.label} is the reference already.`);
@@ -74,7 +74,7 @@ export const changed: Act = {
 
 const WHAT = [
   { value: 'plate', label: 'plate' },
-  { value: 'die', label: 'the die' },
+  { value: 'die', label: 'die' },
   { value: 'reference', label: 'reference' },
   { value: 'tolerance', label: 'tolerance' },
 ];

@@ -192,7 +192,12 @@ function toRecord(form: Form, context: ActContext): Result<Correction> {
   if (divisions !== 0 && division_mm === null)
     return fail('The size of a division is not measured on this press: key the size instead.');
   const move_mm = sign * (teeth * context.view.tooth_mm + divisions * (division_mm ?? 0));
-  return ok({ ...head, move_mm: Number(move_mm.toFixed(9)), teeth: sign * teeth, divisions: sign * divisions });
+  return ok({
+    ...head,
+    move_mm: Number(move_mm.toFixed(9)),
+    teeth: sign * teeth || 0,
+    divisions: sign * divisions || 0,
+  });
 }
 
 function whole(text: string): number | null {

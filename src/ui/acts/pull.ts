@@ -33,8 +33,9 @@ export const pull: Act = {
 
 /** The pull as it can be stamped without asking, or null when no counter is known. */
 export function stampPull(view: BoardView): Pull | null {
-  const { web_m, estimated, age_s } = view.position;
-  if (web_m === null) return null;
+  const { web_m, estimated, age_s, speed_m_min } = view.position;
+  // Running at no known speed the position is only where it last was: better asked than stamped wrong.
+  if (web_m === null || (estimated && speed_m_min === null)) return null;
   return {
     type: 'pull',
     check: view.next_check_id,

@@ -9,10 +9,12 @@ export function toCheck(draft: Draft, view: BoardView): Check {
   const readings = view.stations
     .map((station) => toReading(draft, station, view))
     .filter((one): one is StationReading => one !== null);
+  // Positions are told anew from OK to run on: the pull knows where it stands by now.
+  const pulled = view.pulled.find((one) => one.check === draft.check);
   return {
     type: 'check',
     check: draft.check,
-    web_m: draft.web_m,
+    web_m: pulled?.web_m ?? draft.web_m,
     roll: draft.roll,
     pulled_at: draft.pulled_at,
     source: 'keyed',

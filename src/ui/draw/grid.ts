@@ -34,20 +34,15 @@ export function drawGrid(draft: Draft, view: BoardView, box: GridBox, look: Look
 function titleRow(draft: Draft, view: BoardView): Row {
   const pulled = view.pulled.find((one) => one.check === draft.check);
   const old = pulled?.shows_old_setting ?? [];
-  const at = lengthWords(draft.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm);
-  const title = run(
-    ` CHECK ${draft.check}${draft.roll === null ? '' : ` off roll ${draft.roll}`}, pulled at ${at}`,
-    'strong',
+  const at = lengthWords(
+    (pulled?.web_m ?? draft.web_m) + view.position.counter_minus_web_m,
+    view.units.length,
+    view.repeat_mm,
   );
-  if (old.length === 0) return [title];
-  return [
-    title,
-    run('  '),
-    run(
-      `this sample shows the old setting of ${old.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ')}`,
-      'note',
-    ),
-  ];
+  const roll = draft.roll === null ? '' : ` off roll ${draft.roll}`;
+  if (old.length === 0) return [run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong')];
+  const names = old.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ');
+  return [run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong'), run(`shows the old setting of ${names}`, 'note')];
 }
 
 function stationRow(draft: Draft, station: StationView, view: BoardView, look: Look): Row {

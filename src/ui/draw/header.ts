@@ -30,6 +30,8 @@ const rollWords = (view: BoardView): string =>
 export function positionWords(view: BoardView): string {
   const { web_m, estimated, age_s } = view.position;
   if (web_m === null) return 'counter not keyed';
+  if (estimated && view.position.speed_m_min === null)
+    return `${length(view, web_m + view.position.counter_minus_web_m)}, speed not keyed: v`;
   const age = estimated && age_s !== null ? ` est. ${ageWords(age_s)}` : '';
   return `${length(view, web_m + view.position.counter_minus_web_m)}${age}`;
 }
@@ -63,7 +65,16 @@ function secondLine(view: BoardView): Row {
 
 function dueRuns(view: BoardView): readonly Run[] {
   const due = view.next_check;
-  if (due === null) return [run(view.phase === 'ended' ? 'run ended' : 'no check due')];
+  if (due === null)
+    return [
+      run(
+        view.phase === 'ended'
+          ? 'run ended'
+          : view.phase === 'make-ready'
+            ? 'a full check, then OK to run: c, o'
+            : 'no check due',
+      ),
+    ];
   const when = [
     due.in_m === null ? null : `${length(view, Math.abs(due.in_m))}`,
     due.in_min === null ? null : `${Math.round(Math.abs(due.in_min))} min`,

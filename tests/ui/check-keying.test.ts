@@ -1,0 +1,203 @@
+import { describe, expect, it } from 'vitest';
+import type { Check } from '../../src/core/record.js';
+import { type Desk, sitDown } from './desk.js';
+import { drifting, makeReady, pulledTwo, quiet } from './fixtures.js';
+
+const checkOf = (desk: Desk): Check => {
+  const found = desk.port.submitted.find((one) => one.type === 'check');
+  if (found?.type !== 'check') throw new Error('no check was submitted');
+  return found;
+};
+const readingOf = (desk: Desk, station: string): Check['readings'][number] | undefined =>
+  checkOf(desk).readings.find((one) => one.station === station);
+
+describe('keying a check', () => {
+  it('takes three keys when all is well', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('cw[enter]');
+    expect(desk.count()).toBe(3);
+    expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull', 'check']);
+    const check = checkOf(desk);
+    expect(check.check).toBe(12);
+    expect(check.readings.filter((one) => one.look === 'in').map((one) => one.station)).toEqual([
+      '2',
+      '3',
+      '4',
+      '5',
+      '6',
+      'D',
+    ]);
+    expect(check.readings.filter((one) => one.plate === 'clean').map((one) => one.station)).toEqual([
+      '1',
+      '2',
+      '3',
+      '4',
+      '5',
+      '6',
+    ]);
+    expect(desk.see()).toContain('Check 12 saved');
+  });
+
+  it('takes a full check in digits, side and one key a field, and no more than three keys beside', async () => {
+    const desk = sitDown(quiet());
+    const fields = ['5A', '12G', '1B', '0', '3A', '2O', '0', '1G', 'i', '10A', '20G'];
+    await desk.keys('c');
+    for (const field of fields) await desk.keys(`${field}[enter]`);
+    await desk.keys('p[enter]');
+    const inFields = fields.reduce((sum, one) => sum + one.length + 1, 0);
+    expect(desk.count() - inFields).toBeLessThanOrEqual(3);
+    expect(readingOf(desk, '2')).toMatchObject({ along_mm: 0.05, across_mm: -0.12, look: null, plate: 'clean' });
+    expect(readingOf(desk, '3')).toMatchObject({ along_mm: -0.01, across_mm: 0 });
+    expect(readingOf(desk, '6')).toMatchObject({ along_mm: null, across_mm: null, look: 'in' });
+    expect(readingOf(desk, 'D')).toMatchObject({ along_mm: 0.1, across_mm: -0.2, plate: null });
+    expect(readingOf(desk, '1')).toMatchObject({ along_mm: null, plate: 'clean' });
+  });
+
+  it('shows the reading as it will be taken before Enter, and moves the strip with it', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c');
+    const before = desk.see();
+    await desk.keys('12A');
+    expect(desk.see()).toContain('0.12 AHEAD');
+    expect(desk.see().split('\n').slice(2, 11)).not.toEqual(before.split('\n').slice(2, 11));
+  });
+
+  it('refuses a number without a side and stays in the field', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c5[enter]');
+    expect(desk.see()).toContain('which side?');
+    await desk.keys('B[enter]');
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '2', cell: 'across' });
+  });
+
+  it('leaves blank fields unread and never fills one in', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c[enter][enter]5A[end][enter]');
+    expect(checkOf(desk).readings).toEqual([
+      { station: '3', along_mm: 0.05, across_mm: null, look: null, edge: null, plate: null, flaws: null, labels: null },
+    ]);
+  });
+
+  it('arrows move and never change a sign or a number', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c5A[down][up][right][left]');
+    expect(desk.session.screen().drafts['12']?.rows['2']?.along).toBe('5A');
+    await desk.keys('[end][enter]');
+    expect(readingOf(desk, '2')?.along_mm).toBe(0.05);
+  });
+
+  it('asks once about a reading far from what is expected, then takes it', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c40A[enter]');
+    expect(desk.see()).toContain('Read it again?');
+    await desk.keys('[enter]');
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '2', cell: 'across' });
+    await desk.keys('[end][enter]');
+    expect(readingOf(desk, '2')?.along_mm).toBe(0.4);
+  });
+
+  it('asks on the last line too when the field was left by an arrow', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c40A[right][end][enter]');
+    expect(desk.port.submitted.some((one) => one.type === 'check')).toBe(false);
+    expect(desk.see()).toContain('Read it again?');
+  });
+
+  it('Esc loses nothing: the draft comes back with c', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c5A[enter]7G[esc]');
+    expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull']);
+    await desk.keys('c');
+    expect(desk.see()).toContain('0.05 AHEAD');
+    expect(desk.see()).toContain('0.07 GEAR SIDE');
+  });
+
+  it('drafts survive the program: what was left in a field is there after a start', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c5A[enter]');
+    const text = desk.port.saved[desk.port.saved.length - 1] ?? '';
+    const again = sitDown(desk.port.view(), { drafts: { load: () => text, save: () => undefined } });
+    await again.keys('c');
+    expect(again.see()).toContain('0.05 AHEAD');
+  });
+
+  it('keeps every field when the disk is full, and says so', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c5A[enter]');
+    desk.port.breakWith('the disk is full');
+    await desk.keys('[end][enter]');
+    expect(desk.see()).toContain('NOT SAVED: the disk is full');
+    expect(desk.see()).toContain('0.05 AHEAD');
+    desk.port.breakWith(null);
+    await desk.keys('[enter]');
+    expect(readingOf(desk, '2')?.along_mm).toBe(0.05);
+  });
+
+  it('asks the counter when none is known', async () => {
+    const desk = sitDown(makeReady());
+    await desk.keys('c');
+    expect(desk.see()).toContain('counter');
+    await desk.keys('1 200[enter]');
+    expect(desk.port.submitted[0]).toMatchObject({ type: 'pull', web_m: 1200, counter: 'keyed', check: 1 });
+    expect(desk.see()).toContain('CHECK 1');
+  });
+
+  it('offers the oldest of several samples, and says which shows an old setting', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('c');
+    expect(desk.see()).toContain('12 off roll 10');
+    await desk.keys('[enter]');
+    expect(desk.see()).toContain('shows the old setting of 4 grey');
+    await desk.keys('w[enter]');
+    expect(checkOf(desk)).toMatchObject({ check: 12, web_m: 21_300, pulled_at: '2026-11-24T13:12:00.000Z' });
+  });
+
+  it('keys the die by the margins between print and cut', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c[end][up]');
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: 'D', cell: 'along' });
+    expect(desk.see()).toContain('Is the CUT ahead of the print');
+    await desk.keys('m3.2[enter]2.8[enter]2[enter]2.1[enter]');
+    expect(desk.see()).toContain('0.20 AHEAD');
+    await desk.keys('[end][enter]');
+    expect(desk.see()).toContain('Read it again?');
+    await desk.keys('[end][enter]');
+    // (3.2 - 2.8) / 2 and (0.02 - 2.1) / 2: whole digits count hundredths, so 2 is 0.02.
+    expect(readingOf(desk, 'D')?.along_mm).toBeCloseTo(0.2, 9);
+    expect(readingOf(desk, 'D')?.across_mm).toBeCloseTo(-1.04, 9);
+  });
+
+  it('takes plate grades and flaws, and asks how many labels', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c[right][right]b3[enter]');
+    expect(desk.see()).toContain('how many labels');
+    await desk.keys('/40[enter][end][enter]');
+    expect(readingOf(desk, '2')).toMatchObject({ plate: 'building', flaws: 3, labels: 40, along_mm: null });
+  });
+
+  it('keeps the alarm in sight while keying', async () => {
+    const desk = sitDown(drifting());
+    await desk.keys('c');
+    expect(desk.see()).toContain('4 grey is drifting ahead');
+  });
+
+  it('saves nothing when nothing was keyed', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c[end][enter]');
+    expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull']);
+    expect(desk.see()).toContain('Nothing is keyed yet');
+  });
+
+  it('nothing offers the same as last time', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c');
+    for (const row of Object.values(desk.session.screen().drafts['12']?.rows ?? {}))
+      expect(row).toEqual({ along: '', across: '', plate: '', look: null });
+  });
+
+  it('takes keys that come faster than the disk', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('pc5A[enter][end][enter]x[enter]');
+    expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull', 'check', 'stop']);
+  });
+});
