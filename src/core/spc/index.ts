@@ -3,6 +3,8 @@
  * Every streaming method is `{ initial, step }` with plain JSON state; every chart takes a column at once.
  */
 export { autocorrelation } from './autocorrelation.js';
+export { type Autoregression, fitAutoregression } from './autoregression.js';
+export { type BatchMeans, batchMeans } from './batch-means.js';
 // Counts, trend, capability, gauge study, adjustment.
 export { binomialAtLeast, binomialLimits, type CountLimits } from './binomial-limits.js';
 export { type BoundedAdjustment, boundedAdjustment } from './bounded-adjustment.js';
@@ -29,6 +31,12 @@ export type { Chart, ChartPoint } from './chart.js';
 export { type BasisAsked, chartBasis } from './chart-basis.js';
 export { chisquareSurvival } from './chisquare.js';
 export { type Constants, constants } from './constants.js';
+export {
+  type CorrelatedEwmaConfig,
+  type CorrelatedEwmaPoint,
+  type CorrelatedEwmaState,
+  correlatedEwma,
+} from './correlated-ewma.js';
 export { type CountChart, type CountKind, type CountPoint, type CountSettings, countChart } from './count-chart.js';
 export { type CusumConfig, type CusumPoint, type CusumState, cusum } from './cusum.js';
 export { type CusumChartConfig, type CusumChartPoint, cusumChart } from './cusum-chart.js';
@@ -46,6 +54,7 @@ export { type IndividualsConfig, type IndividualsPoint, individuals } from './in
 export { type IndividualsChartConfig, individualsChart } from './individuals-chart.js';
 export { integralControlRatio } from './integral-control.js';
 export { inversions } from './inversions.js';
+export { type LagOneTest, lagOneTest } from './lag-one-test.js';
 export { type Laney, type LaneySettings, laney, type Rate } from './laney.js';
 export { type Interval, type LeastSquares, leastSquares, predict } from './least-squares.js';
 export { limitForRunLength } from './limit-for-run-length.js';
@@ -65,10 +74,20 @@ export {
   type PoissonCusumPoint,
   type PoissonCusumState,
   poissonCusum,
-  poissonCusumRunLength,
 } from './poisson-cusum.js';
+export { poissonCusumDecision, poissonCusumRunLength } from './poisson-cusum-run-length.js';
 export { poissonAtLeast, poissonLowerLimit, poissonUpperLimit } from './poisson-limits.js';
+export { type Portmanteau, portmanteau } from './portmanteau.js';
 export { rangeCdf, rangeMoments } from './range-distribution.js';
+export { PROBABLE_ERROR, type ReadingStep, readingStep, worthwhileStep } from './reading-step.js';
+export { roundedNormal } from './rounded-normal.js';
+export {
+  type RoundedScatter,
+  roundedReadingsSd,
+  roundedScatter,
+  roundingVariance,
+  withRounding,
+} from './rounded-scatter.js';
 export { type RunLengthOptions, type RunLengths, runLength } from './run-length.js';
 export { changepointRunLengthFormula } from './run-length-changepoint.js';
 export { cusumRunLength } from './run-length-cusum.js';

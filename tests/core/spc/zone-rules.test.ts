@@ -15,8 +15,8 @@ const NELSON: readonly RuleWord[] = [
 const WESTERN: readonly RuleWord[] = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-one-side'];
 
 /** Places (from 0) at which each of the rules speaks. */
-const speaking = (z: readonly number[], rules: readonly RuleWord[]): Map<RuleWord, number[]> => {
-  const places = new Map<RuleWord, number[]>();
+const speaking = (z: readonly number[], rules: readonly RuleWord[]): Map<string, number[]> => {
+  const places = new Map<string, number[]>();
   runMethod(individuals, { centre: 0, sigma: 1, rules }, z).steps.forEach((step, i) => {
     for (const word of step.signal?.words ?? []) places.set(word, [...(places.get(word) ?? []), i]);
   });
