@@ -112,6 +112,11 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     return Number(process.exitCode ?? 0) as Exit;
   };
 
+  // A reader that has seen enough (head, a pager that was left) is no fault of ours.
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code === 'EPIPE') process.exit(0);
+    throw error;
+  });
   try {
     await program.parseAsync([...argv], { from: 'user' });
     return code;

@@ -111,10 +111,11 @@ const explainsOut = (now: Followed, m: Movement, o: Out): boolean => {
 const pathOf = (now: Followed, station: string): number =>
   (now.stations.find((s) => s.id === station)?.at_m ?? 0) - (now.stations.find((s) => s.id === now.reference)?.at_m ?? 0);
 
+/** While a correction is waited for the cause stands as it was acted on: half a move looks like many things. */
 const refreshed = (m: Movement, w: Watched, id: number): Movement => ({
   ...m,
   watched: id,
-  cause: w.cause,
+  cause: m.waiting ? m.cause : w.cause,
   confidence: w.confidence,
   since: w.since,
   moved_mm: w.moved_mm,

@@ -1,0 +1,23 @@
+import { fromLog, recordsToCsv } from '../core/readings/records-to-csv.js';
+import type { LogRecord } from '../core/record.js';
+import { readLog } from '../store/read-log.js';
+import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { codeFor } from './problem-code.js';
+
+/** A run's readings as CSV, or its records as they stand in the log, one JSON document a line. */
+export const exportRun = async (options: { readonly data: string; readonly run?: string; readonly format: string }, io: Io): Promise<Exit> => {
+  if (options.format !== 'csv' && options.format !== 'ndjson') return refuse(io, `--format "${options.format}" is none of csv, ndjson`, BAD);
+  const open = findRun(options.data, options.run);
+  const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
+  if (!folder.ok) return refuse(io, folder.problem.message, folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem));
+  const records: LogRecord[] = [];
+  const read = readLog(folder.value, (record) => {
+    if (options.format === 'ndjson') io.out(`${JSON.stringify(record)}\n`);
+    else records.push(record);
+  });
+  if (!read.ok) return refuse(io, read.problem.message, MACHINE);
+  const first = records[0];
+  if (options.format === 'csv') io.out(recordsToCsv(fromLog(records), first?.type === 'begin' ? first.run : null));
+  return OK;
+};

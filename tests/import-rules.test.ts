@@ -1,0 +1,60 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+
+const SRC = fileURLToPath(new URL('../src', import.meta.url));
+
+/** Which rooms a room may import from, besides itself. The arrows of DEVELOPERS.md. */
+const MAY: Readonly<Record<string, readonly string[]>> = {
+  core: [],
+  store: ['core'],
+  devices: ['core'],
+  report: ['core'],
+  ui: ['core'],
+  demo: ['core'],
+  runtime: ['core', 'store'],
+  commands: ['core', 'store', 'devices', 'report', 'ui', 'demo', 'runtime', 'version'],
+  version: [],
+  main: ['commands', 'store', 'version'],
+  cli: ['main'],
+  index: ['core'],
+  'build-schemas': ['core', 'devices', 'report'],
+  'write-demo-data': ['commands', 'core', 'demo'],
+};
+
+const files = readdirSync(SRC, { recursive: true, withFileTypes: true })
+  .filter((e) => e.isFile() && /\.tsx?$/.test(e.name))
+  .map((e) => join(e.parentPath, e.name));
+const roomOf = (file: string): string => (relative(SRC, file).split('/')[0] ?? '').replace(/\.tsx?$/, '');
+const importsOf = (text: string): readonly string[] => [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((m) => m[1] ?? '');
+const text = new Map(files.map((f) => [f, readFileSync(f, 'utf8')]));
+
+describe('who may import whom', () => {
+  it.each(files.map((f) => [relative(SRC, f), f] as const))('%s', (_name, file) => {
+    const room = roomOf(file);
+    const allowed = MAY[room];
+    expect(allowed, `room ${room} is not on the drawing`).toBeDefined();
+    for (const name of importsOf(text.get(file) ?? '')) {
+      if (!name.startsWith('.')) continue;
+      const to = roomOf(join(dirname(file), name.replace(/\.js$/, '.ts')));
+      expect(to === room || (allowed ?? []).includes(to), `${relative(SRC, file)} imports ${name} (room ${to})`).toBe(true);
+    }
+  });
+});
+
+describe('the core is pure', () => {
+  const core = files.filter((f) => roomOf(f) === 'core');
+  it.each(core.map((f) => [relative(SRC, f), f] as const))('%s', (_name, file) => {
+    const code = (text.get(file) ?? '').replace(/\/\*[\s\S]*?\*\//g, '').replace(/\/\/.*$/gm, '');
+    expect(importsOf(code).filter((i) => i.startsWith('node:') || i === 'react' || i === 'ink')).toEqual([]);
+    expect(code).not.toMatch(/Date\.now\(|new Date\(\)|Math\.random\(|performance\.now\(|process\.|setTimeout\(|setInterval\(|^export class /m);
+  });
+});
+
+describe('panels see views only', () => {
+  const panels = files.filter((f) => relative(SRC, f).startsWith('ui/panels/'));
+  it.each(panels.map((f) => [relative(SRC, f), f] as const))('%s', (_name, file) => {
+    for (const name of importsOf(text.get(file) ?? '')) expect(name, relative(SRC, file)).not.toMatch(/core\/(run|drift|adjust|hold|plates|spc)\//);
+  });
+});
