@@ -1,5 +1,6 @@
 import type { CheckId, FlawKind, PlateGrade } from '../record.js';
-import type { Life } from './life.js';
+import type { Life } from './fit-life.js';
+import type { LifeBelief } from './life.js';
 import type { Look } from './rise.js';
 import type { UsualRate } from './usual-rate.js';
 
@@ -25,7 +26,7 @@ export type PlateState = {
   readonly clean_m: number | null;
   readonly ended: boolean;
   readonly lives: readonly Life[];
-  readonly belief: readonly number[] | null;
+  readonly belief: LifeBelief | null;
   /** Last wash, what had been flagged then, and whether it helped; null = not judged yet. */
   readonly wash: {
     readonly web_m: number;

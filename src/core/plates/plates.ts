@@ -1,7 +1,8 @@
 import type { PlateFinding } from '../finding.js';
 import type { CheckId, FlawKind, PlateGrade } from '../record.js';
+import type { Life } from './fit-life.js';
 import { flagPlate } from './flag-plate.js';
-import { beliefOfLives, chanceDirty, type Life } from './life.js';
+import { beliefOfLives, chanceDirty } from './life.js';
 import { likelyCause } from './likely-cause.js';
 import type { PlateLearned, PlateState, PlatesState } from './plate-state.js';
 import { squaresSettled } from './rise.js';
