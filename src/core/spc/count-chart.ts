@@ -109,6 +109,7 @@ type Drawing = {
 const draw = (length: number, byPlace: ReadonlyMap<number, Sample>, drawing: Drawing): readonly CountPoint[] => {
   const { kind, limits, width, rules, centre, unitVariance, own } = drawing;
   const points: CountPoint[] = [];
+  const known = new Map<number, Limits>();
   let memory = noMemory;
   for (let i = 1; i <= length; i += 1) {
     const sample = byPlace.get(i);
@@ -123,7 +124,8 @@ const draw = (length: number, byPlace: ReadonlyMap<number, Sample>, drawing: Dra
       lower: Math.max(0, centre - width * standardError),
       upper: Math.min(kind === 'p' ? 1 : Number.POSITIVE_INFINITY, centre + width * standardError),
     };
-    const inCounts = exactLimits(kind, size, centre, width);
+    const inCounts = known.get(size) ?? exactLimits(kind, size, centre, width);
+    known.set(size, inCounts);
     const exact = { lower: inCounts.lower / size, upper: inCounts.upper / size };
     const widened = own.ok ? own.value.limits[i - 1] : null;
     memory = remember(memory, rate, zoneOf({ centre, sigma: standardError, width }, rate));

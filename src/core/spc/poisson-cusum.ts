@@ -1,5 +1,4 @@
 import { finite } from './finite.js';
-import { solveLinear } from './linear-system.js';
 import { signalOf } from './method.js';
 
 /**
@@ -28,7 +27,7 @@ export type PoissonCusumPoint = {
 
 export const poissonCusum = {
   initial: (config: PoissonCusumConfig): PoissonCusumState => {
-    checkConfig(config);
+    checkPoissonCusum(config);
     return { seen: 0, sum: 0, since: null };
   },
   step: (config: PoissonCusumConfig, state: PoissonCusumState, sample: CountSample) => {
@@ -47,39 +46,8 @@ export const poissonCusum = {
   },
 };
 
-/**
- * Mean number of samples to a signal when each has the same exposure and counts are Poisson with `mean` a sample.
- * How: Markov chain over `cells` equal steps of the sum (D. Brook and D. A. Evans, 1972, Biometrika 59, 539-549).
- */
-export const poissonCusumRunLength = (
-  config: PoissonCusumConfig,
-  exposure: number,
-  mean: number,
-  cells = 200,
-): number => {
-  checkConfig(config);
-  const perFlaw = Math.log(config.changed / config.rate);
-  const drop = (config.changed - config.rate) * exposure;
-  const width = config.decision / cells;
-  const most = Math.ceil(mean + 12 * Math.sqrt(mean) + 20);
-  const chance: number[] = [Math.exp(-mean)];
-  for (let count = 1; count <= most; count += 1) chance.push(((chance[count - 1] ?? 0) * mean) / count);
-  const rows = Array.from({ length: cells + 1 }, (_, from) => {
-    const row = new Float64Array(cells + 1);
-    row[from] = 1;
-    const start = from === 0 ? 0 : (from - 0.5) * width;
-    for (const [count, p] of chance.entries()) {
-      const sum = start + count * perFlaw - drop;
-      if (sum > config.decision) continue;
-      const to = sum <= 0 ? 0 : Math.min(cells, Math.max(1, Math.ceil(sum / width)));
-      row[to] = (row[to] ?? 0) - p;
-    }
-    return row;
-  });
-  return solveLinear(rows, new Float64Array(cells + 1).fill(1))[0] ?? Number.NaN;
-};
-
-const checkConfig = ({ rate, changed, decision }: PoissonCusumConfig): void => {
+/** Refuses rates and decision values that make no chart. */
+export const checkPoissonCusum = ({ rate, changed, decision }: PoissonCusumConfig): void => {
   if (!(rate > 0) || !(changed > 0) || rate === changed) {
     throw new RangeError(`two different rates above 0 are needed, got ${rate} and ${changed}`);
   }

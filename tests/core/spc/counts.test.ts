@@ -8,6 +8,7 @@ import {
   laney,
   poissonAtLeast,
   poissonCusum,
+  poissonCusumDecision,
   poissonCusumRunLength,
   poissonLowerLimit,
   poissonUpperLimit,
@@ -285,9 +286,25 @@ describe('count CUSUM', () => {
       const average = lengths.reduce((sum, length) => sum + length, 0) / lengths.length;
       const spread = Math.sqrt(lengths.reduce((sum, length) => sum + (length - average) ** 2, 0) / lengths.length);
       const error = spread / Math.sqrt(lengths.length);
-      const computed = poissonCusumRunLength(config, 1, mean, 400);
+      const computed = poissonCusumRunLength(config, 1, mean);
       console.log(`count CUSUM mean ${mean}: computed ${computed}, simulated ${average} +- ${error}`);
       expect(Math.abs(average - computed)).toBeLessThan(3 * error);
+    }
+  });
+
+  it('the decision for an asked run length gives it, and the step below does not', () => {
+    for (const [rate, changed, exposure, asked] of [
+      [1, 2, 1, 200],
+      [5, 3, 1, 500],
+      [0.01, 0.03, 50, 200],
+      [40, 50, 1, 370],
+    ] as const) {
+      const decision = poissonCusumDecision({ rate, changed }, exposure, asked) ?? 0;
+      const at = (level: number): number =>
+        poissonCusumRunLength({ rate, changed, decision: level }, exposure, rate * exposure);
+      expect(at(decision)).toBeGreaterThanOrEqual(asked);
+      expect(at(decision)).toBeLessThan(1.35 * asked);
+      expect(at(0.9 * decision)).toBeLessThan(asked);
     }
   });
 
