@@ -4,11 +4,15 @@ import { quoted } from '../quoted.js';
 import { fail, ok, type Result } from '../result.js';
 import { COLUMNS, type Column, REQUIRED_COLUMNS } from './row.js';
 
-/** One row's cells by column, untrimmed; a column that the file lacks is not in it. */
-export type Cells = { readonly line: number; readonly cells: ReadonlyMap<Column, string> };
+/** The cells of one row, untrimmed. */
+export type Cells = { readonly line: number; readonly record: readonly string[] };
 
-/** The cells of a readings CSV, and whether its spreadsheet wrote decimals with a comma. */
-export type CellTable = { readonly rows: readonly Cells[]; readonly commaDecimals: boolean };
+/** The cells of a readings CSV, at which place of a row each column stands, and whether its spreadsheet wrote decimals with a comma. */
+export type CellTable = {
+  readonly rows: readonly Cells[];
+  readonly placeOf: Readonly<Partial<Record<Column, number>>>;
+  readonly commaDecimals: boolean;
+};
 
 /**
  * Cuts a readings CSV into cells: with or without byte order mark, any line ends, commas, semicolons or tabs between cells, columns in any order. Rows
@@ -28,17 +32,18 @@ export const readCells = (text: string, file: string): Result<CellTable> => {
   const uneven = filled.find(({ record }) => record.length !== head.record.length);
   if (uneven !== undefined)
     return fail(unevenWords(uneven, head.record.length, file, delimiter), `${file}:${uneven.line}`);
-  const rows = filled.map(
-    ({ line, record }): Cells => ({
-      line,
-      cells: new Map(columns.value.map((column, index) => [column, record[index] ?? ''])),
-    }),
-  );
-  return ok({ rows, commaDecimals: delimiter !== ',' && rows.some(hasCommaDecimal) });
+  const placeOf = Object.fromEntries(columns.value.map((column, place) => [column, place]));
+  const numbers = NUMBERS.flatMap((column) => placeOf[column] ?? []);
+  return ok({
+    rows: filled,
+    placeOf,
+    commaDecimals:
+      delimiter !== ',' &&
+      filled.some(({ record }) => numbers.some((place) => COMMA_DECIMAL.test(record[place] ?? ''))),
+  });
 };
 
-type Line = { readonly line: number; readonly record: readonly string[] };
-
+const COMMA_DECIMAL = /^\s*[-+]?\d*,\d+\s*$/;
 const NUMBERS: readonly Column[] = ['web_m', 'along_mm', 'across_mm', 'value'];
 
 const delimiterOf = (text: string): string => {
@@ -46,7 +51,7 @@ const delimiterOf = (text: string): string => {
   return [';', '\t'].find((mark) => head.includes(mark)) ?? ',';
 };
 
-const cut = (text: string, file: string, delimiter: string): Result<readonly Line[]> => {
+const cut = (text: string, file: string, delimiter: string): Result<readonly Cells[]> => {
   try {
     const read: unknown = parse(text, {
       bom: true,
@@ -94,13 +99,10 @@ const columnsOf = (head: readonly string[], file: string, line: number): Result<
   );
 };
 
-const unevenWords = ({ line, record }: Line, wanted: number, file: string, delimiter: string): string => {
+const unevenWords = ({ line, record }: Cells, wanted: number, file: string, delimiter: string): string => {
   const hint =
     record.length > wanted && delimiter === ','
       ? '; write decimals with a point, and texts that hold a comma in double quotes'
       : '';
   return `${file}: line ${line}: ${record.length} cells, but the first line names ${wanted} columns${hint}`;
 };
-
-const hasCommaDecimal = ({ cells }: Cells): boolean =>
-  NUMBERS.some((column) => /^\s*[-+]?\d*,\d+\s*$/.test(cells.get(column) ?? ''));

@@ -2,7 +2,7 @@ import { nearest } from '../nearest.js';
 import { quoted } from '../quoted.js';
 import type { CheckId } from '../record.js';
 import { fail, ok, type Problem, type Result } from '../result.js';
-import { type Cells, readCells } from './cells.js';
+import { type Cells, type CellTable, readCells } from './cells.js';
 import { fromHarmless } from './harmless.js';
 import { type Column, KINDS, type Kind, type Row } from './row.js';
 
@@ -15,8 +15,9 @@ export const readRows = (text: string, file: string): Result<readonly Row[]> => 
   const table = readCells(text, file);
   if (!table.ok) return table;
   const rows: Row[] = [];
+  const read = reader(table.value);
   for (const cells of table.value.rows) {
-    const row = readRow(cells, table.value.commaDecimals);
+    const row = read(cells);
     if ('why' in row)
       return fail(`${file}: line ${cells.line}: column ${row.column}: ${row.why}`, `${file}:${cells.line}`);
     rows.push(row);
@@ -25,52 +26,66 @@ export const readRows = (text: string, file: string): Result<readonly Row[]> => 
 };
 
 type Refused = { readonly column: Column; readonly why: string };
+type Read<T> = (cell: string) => Result<T>;
 
-const readRow = ({ line, cells }: Cells, commas: boolean): Row | Refused => {
-  const refused: Refused[] = [];
-  const take = <T>(column: Column, read: (cell: string) => Result<T>): T | null => {
-    const cell = cells.get(column) ?? '';
-    if (cell.trim() === '') return null;
-    const result = read(column === 'note' ? cell : cell.trim());
+const reader = ({ placeOf, commaDecimals }: CellTable): ((cells: Cells) => Row | Refused) => {
+  let refused: Refused | null = null;
+  const take = <T>(record: readonly string[], column: Column, read: Read<T>): T | null => {
+    const place = placeOf[column];
+    const cell = place === undefined ? '' : (record[place] ?? '');
+    const trimmed = cell.trim();
+    if (trimmed === '') return null;
+    const result = read(column === 'note' ? cell : trimmed);
     if (result.ok) return result.value;
-    refused.push({ column, why: result.problem.message });
+    refused ??= { column, why: result.problem.message };
     return null;
   };
-  const number = (low: number, high: number, unit: string) => (cell: string) =>
-    readNumber(cell, commas, { low, high, unit });
-  const kind = take('kind', readKind);
-  if (kind === null) return refused[0] ?? { column: 'kind', why: `blank; allowed: ${KINDS.join(', ')}` };
-  const reach_mm = kind === 'correction' ? 5000 : 500;
-  const row: Row = {
-    line,
-    run: take('run', readText),
-    check: take('check', readCheck),
-    time: take('time', readTime),
-    web_m: take('web_m', number(-1e7, 1e7, 'm')),
-    roll: take('roll', readText),
-    kind,
-    station: take('station', readText),
-    along_mm: take('along_mm', number(-reach_mm, reach_mm, 'mm')),
-    across_mm: take('across_mm', number(-reach_mm, reach_mm, 'mm')),
-    plate: take('plate', oneOf(['clean', 'building', 'dirty'])),
-    flaws: take('flaws', readCount),
-    labels: take('labels', readCount),
-    look: take('look', oneOf(['in', 'off'])),
-    edge: take('edge', oneOf(['operator', 'gear'])),
-    value: take('value', readValue(kind, number(-1e7, 1e7, ''))),
-    by: take('by', readText),
-    note: take('note', readNote),
+  const number =
+    (low: number, high: number, unit: string): Read<number> =>
+    (cell) =>
+      readNumber(cell, commaDecimals, { low, high, unit });
+  const metres = number(-1e7, 1e7, 'm');
+  const plain = number(-1e7, 1e7, '');
+  const read_mm = number(-500, 500, 'mm');
+  const turned_mm = number(-5000, 5000, 'mm');
+  const time = lastRemembered(readTime);
+  return ({ line, record }) => {
+    refused = null;
+    const kind = take(record, 'kind', readKind);
+    if (kind === null) return refused ?? { column: 'kind', why: `blank; allowed: ${KINDS.join(', ')}` };
+    const mm = kind === 'correction' ? turned_mm : read_mm;
+    const row: Row = {
+      line,
+      run: take(record, 'run', readText),
+      check: take(record, 'check', readCheck),
+      time: take(record, 'time', time),
+      web_m: take(record, 'web_m', metres),
+      roll: take(record, 'roll', readText),
+      kind,
+      station: take(record, 'station', readText),
+      along_mm: take(record, 'along_mm', mm),
+      across_mm: take(record, 'across_mm', mm),
+      plate: take(record, 'plate', readPlate),
+      flaws: take(record, 'flaws', readCount),
+      labels: take(record, 'labels', readCount),
+      look: take(record, 'look', readLook),
+      edge: take(record, 'edge', readEdge),
+      value: take(record, 'value', kind === 'withdraw' ? readCheck : kind === 'ok' ? readText : plain),
+      by: take(record, 'by', readText),
+      note: take(record, 'note', readNote),
+    };
+    return refused ?? row;
   };
-  return refused[0] ?? row;
 };
 
-/** What `value` holds depends on the kind: a check, a word, or a number. */
-const readValue =
-  (kind: Kind, number: (cell: string) => Result<number>) =>
-  (cell: string): Result<number | string> => {
-    if (kind === 'withdraw') return readCheck(cell);
-    return kind === 'ok' ? readText(cell) : number(cell);
+/** The rows of one check carry the same time: it is worked out once. */
+const lastRemembered = <T>(read: Read<T>): Read<T> => {
+  let last: { readonly cell: string; readonly result: Result<T> } | null = null;
+  return (cell) => {
+    if (last?.cell !== cell) last = { cell, result: read(cell) };
+    return last.result;
   };
+};
 
 const readNumber = (
   cell: string,
@@ -113,6 +128,10 @@ const oneOf =
       ? ok(only)
       : fail(`found ${quoted(cell)}; allowed: ${words.join(', ')}, or blank`);
   };
+
+const readPlate = oneOf(['clean', 'building', 'dirty']);
+const readLook = oneOf(['in', 'off']);
+const readEdge = oneOf(['operator', 'gear']);
 
 /** Whole numbers are numbers, anything else stays the name it is. */
 const readCheck = (cell: string): Result<CheckId> => {
