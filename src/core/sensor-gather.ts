@@ -40,8 +40,8 @@ export type GatherState = {
   readonly from_ms: number;
   readonly last_web_m: number;
   readonly last_ms: number;
-  /** Most repeats seen of any one station. */
-  readonly most: number;
+  /** How many stations the last whole window had; 0 = not known yet. */
+  readonly usual: number;
   /** In order of first appearance; empty = no window is open. */
   readonly stations: readonly StationTally[];
 };
@@ -85,26 +85,27 @@ export const DEFAULT_GATHER: GatherConfig = {
  * numbers a second. A pause, a clock set back or a counter set back ends the window early. Streaming: one window is held, not the readings.
  */
 export const sensorGather = {
-  initial: (_config: GatherConfig): GatherState => NOTHING,
+  initial: (_config: GatherConfig): GatherState => nothing(0),
 
   step: (config: GatherConfig, state: GatherState, input: GatherInput): GatherStep => {
     const gathered: Gathered[] = [];
     let now = state;
-    const broken =
-      now.stations.length > 0 &&
-      (input.at_ms < now.last_ms || input.at_ms - now.last_ms > config.pause_s * 1000 || input.web_m < now.last_web_m);
-    if (broken) {
+    const end = (): void => {
       gathered.push(close(config, now));
-      now = NOTHING;
-    }
+      now = nothing(now.stations.length);
+    };
+    const open = (): boolean => now.stations.length > 0;
+    if (
+      open() &&
+      (input.at_ms < now.last_ms || input.at_ms - now.last_ms > config.pause_s * 1000 || input.web_m < now.last_web_m)
+    )
+      end();
     const readings =
       config.stations === null ? input.readings : input.readings.filter((r) => config.stations?.includes(r.station));
     if (readings.length === 0) return { state: now, gathered };
+    if (open() && overflows(config, now, readings)) end();
     now = add(config, now, readings, input);
-    if (isFull(config, now)) {
-      gathered.push(close(config, now));
-      now = NOTHING;
-    }
+    if (isFull(config, now)) end();
     return { state: now, gathered };
   },
 
@@ -131,7 +132,14 @@ export const checkOfGathered = (
         readings: gathered.stations.map(readingOf),
       };
 
-const NOTHING: GatherState = { from_web_m: 0, from_ms: 0, last_web_m: 0, last_ms: 0, most: 0, stations: [] };
+const nothing = (usual: number): GatherState => ({
+  from_web_m: 0,
+  from_ms: 0,
+  last_web_m: 0,
+  last_ms: 0,
+  usual,
+  stations: [],
+});
 
 const add = (
   config: GatherConfig,
@@ -141,7 +149,6 @@ const add = (
 ): GatherState => {
   const opens = state.stations.length === 0;
   const stations = [...state.stations];
-  let most = state.most;
   for (const reading of readings) {
     let i = stations.findIndex((s) => s.station === reading.station);
     if (i < 0) i = stations.push(emptyStation(reading.station, config.marks_per_repeat)) - 1;
@@ -149,14 +156,13 @@ const add = (
     if (before === undefined) continue;
     const after = addReading(before, reading, config.marks_per_repeat);
     stations[i] = after;
-    if (after.seen > most) most = after.seen;
   }
   return {
     from_web_m: opens ? web_m : state.from_web_m,
     from_ms: opens ? at_ms : state.from_ms,
     last_web_m: web_m,
     last_ms: at_ms,
-    most,
+    usual: state.usual,
     stations,
   };
 };
@@ -185,10 +191,21 @@ const addReading = (tally: StationTally, reading: SensorReading, places: number)
   };
 };
 
+const perWindow = (config: GatherConfig): number => config.size * config.marks_per_repeat;
+
+/** By count: one of the stations already has its repeats, so the window is over even if others were seen less often. */
+const overflows = (config: GatherConfig, state: GatherState, readings: readonly SensorReading[]): boolean =>
+  config.by === 'count' &&
+  readings.some((r) => (state.stations.find((s) => s.station === r.station)?.seen ?? 0) >= perWindow(config));
+
 const isFull = (config: GatherConfig, state: GatherState): boolean => {
   switch (config.by) {
     case 'count':
-      return state.most >= config.size * config.marks_per_repeat;
+      return (
+        state.usual > 0 &&
+        state.stations.length >= state.usual &&
+        state.stations.every((s) => s.seen >= perWindow(config))
+      );
     case 'metres':
       return state.last_web_m - state.from_web_m >= config.size;
     case 'seconds':

@@ -40,7 +40,12 @@ export const createNoiseWatch = (): NoiseWatch => {
         strange /= 2;
       }
     },
-    good: () => note(false),
+    good: () => {
+      // Only what came since the last message that was understood tells of the noise.
+      seen = 0;
+      strange = 0;
+      note(false);
+    },
     bad: () => note(true),
     noisy: () => noisy,
     looksLikeWrongSpeed: () => seen >= 16 && strange / seen > 0.25,

@@ -8,5 +8,5 @@ export const wireText = (raw: string, longest = 80): string => {
     /[^\x20-\x7e]/g,
     (c) => `<${c.charCodeAt(0).toString(16).toUpperCase().padStart(2, '0')}>`,
   );
-  return raw.length > longest ? `${safe}… (${raw.length - longest} more)` : safe;
+  return raw.length > longest ? `${safe}... (${raw.length - longest} more)` : safe;
 };

@@ -138,6 +138,15 @@ describe('repeats become checks', () => {
     expect(gathered[0]?.stations[0]?.along.mean).toBeCloseTo((4 * 0.01 + 3 * 0.02 + 3 * 0.03) / 10, 12);
     expect(rest?.stations[0]?.seen).toBe(5);
   });
+  it('every station has all its repeats in a window, also when each comes in a line of its own', () => {
+    const lines = repeats(30).flatMap((i) => i.readings.map((r) => ({ ...i, readings: [r] })));
+    const { gathered } = run({ size: 10 }, lines);
+    expect(gathered.map((g) => g.stations.map((s) => `${s.station}:${s.seen}`))).toEqual([
+      ['2:10', '3:10'],
+      ['2:10', '3:10'],
+      ['2:10', '3:10'],
+    ]);
+  });
   it('by metres and by seconds', () => {
     expect(run({ by: 'metres', size: 5 }, repeats(25)).gathered.map((g) => [g.from_web_m, g.web_m])).toEqual([
       [0, 5],
@@ -160,7 +169,7 @@ describe('repeats become checks', () => {
     expect(counter.gathered.map((g) => g.stations[0]?.seen)).toEqual([5]);
   });
   it('too few good readings: the station stands as not read, never as 0', () => {
-    const inputs = Array.from({ length: 10 }, (_, i) => ({
+    const inputs = Array.from({ length: 11 }, (_, i) => ({
       readings: [reading('2', 0.01), reading('4', i < 3 ? 0.5 : null, null)],
       at_ms: i,
       web_m: i,
@@ -197,12 +206,17 @@ describe('repeats become checks', () => {
     });
   });
   it('stations that are not in the job are left out', () => {
-    const { gathered } = run({ size: 5, stations: ['2'] }, repeats(5));
+    const { gathered } = run({ size: 5, stations: ['2'] }, repeats(6));
     expect(gathered[0]?.stations.map((s) => s.station)).toEqual(['2']);
   });
   it('a window in which no station could be read makes no check', () => {
-    const { gathered } = run({ size: 5 }, Array.from({ length: 5 }, (_, i) => ({ readings: [reading('2', null)], at_ms: i, web_m: i })));
-    expect(gathered.map((g) => [g.stations[0]?.share_bad, checkOfGathered(g, { check: 1, roll: null, place: null })])).toEqual([[1, null]]);
+    const { gathered } = run(
+      { size: 5 },
+      Array.from({ length: 6 }, (_, i) => ({ readings: [reading('2', null)], at_ms: i, web_m: i })),
+    );
+    expect(
+      gathered.map((g) => [g.stations[0]?.share_bad, checkOfGathered(g, { check: 1, roll: null, place: null })]),
+    ).toEqual([[1, null]]);
   });
   it('nothing at all gives nothing', () => {
     expect(run({}, [{ readings: [], at_ms: 0, web_m: 0 }])).toEqual({ gathered: [], rest: null });
