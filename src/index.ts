@@ -6,7 +6,17 @@
  *   const view = boardView(state, Date.now());
  */
 export type { Axis, PerAxis } from './core/axis.js';
-export type { AdviceFinding, Cause, ClosedFinding, CorrectionFinding, EventFinding, Finding, Move, PlateFinding, SuspectFinding } from './core/finding.js';
+export type {
+  AdviceFinding,
+  Cause,
+  ClosedFinding,
+  CorrectionFinding,
+  EventFinding,
+  Finding,
+  Move,
+  PlateFinding,
+  SuspectFinding,
+} from './core/finding.js';
 export type { Job } from './core/job.js';
 export { readJob } from './core/job-file.js';
 export type { Press } from './core/press.js';

@@ -6,11 +6,15 @@ import { version } from './version.js';
 /** Reads the command line, runs one command, answers with its exit code. Each command is loaded only when it is asked for. */
 export const main = async (argv: readonly string[]): Promise<number> => {
   let code: Exit = 0;
-  const run = <A extends unknown[]>(action: (...args: A) => Promise<Exit>) => async (...args: A): Promise<void> => {
-    code = await action(...args);
-  };
+  const run =
+    <A extends unknown[]>(action: (...args: A) => Promise<Exit>) =>
+    async (...args: A): Promise<void> => {
+      code = await action(...args);
+    };
   const program = new Command('holdreg')
-    .description('Holds register over a long flexo run: takes checks, tells real movements from scatter, says what to turn.')
+    .description(
+      'Holds register over a long flexo run: takes checks, tells real movements from scatter, says what to turn.',
+    )
     .version(version(), '--version', 'print the version')
     .helpOption('-h, --help', 'show help')
     .exitOverride()
@@ -18,24 +22,38 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   program.enablePositionalOptions();
 
   const command = (name: string, says: string): Command =>
-    program.command(name).description(says).option('--data <DIR>', 'data folder (else HOLDREG_DATA, else the platform\'s)').exitOverride();
+    program
+      .command(name)
+      .description(says)
+      .option('--data <DIR>', "data folder (else HOLDREG_DATA, else the platform's)")
+      .exitOverride();
   const onRun = (c: Command): Command => c.option('--run <ID>', 'the run meant (else the one in progress)');
-  const acting = (c: Command): Command => onRun(c).option('--by <NAME>', 'operator, name or initials').option('--counter <METRES>', 'counter as the press shows it').option('--json', 'answer in JSON lines');
+  const acting = (c: Command): Command =>
+    onRun(c)
+      .option('--by <NAME>', 'operator, name or initials')
+      .option('--counter <METRES>', 'counter as the press shows it')
+      .option('--json', 'answer in JSON lines');
   const shown = (c: Command): Command => c.option('--ascii', 'plain ASCII drawing').option('--mute', 'no bell');
   const data = (o: { data?: string }): string => dataDir(o.data, process.env);
 
   const forOperator = program.commandsGroup('For the operator:');
-  shown(onRun(program.option('--data <DIR>', 'data folder (else HOLDREG_DATA, else the platform\'s)')))
+  shown(onRun(program.option('--data <DIR>', "data folder (else HOLDREG_DATA, else the platform's)")))
     .option('--by <NAME>', 'operator, name or initials')
     .option('--sensor <PORT>', 'serial port of a mark sensor')
     .option('--profile <FILE>', 'how that sensor talks (devices/*.json)')
-    .action(run(async (o: Flags) => (await import('./commands/board.js')).board({ ...sensorOf(o), data: data(o) }, stdio)));
+    .action(
+      run(async (o: Flags) => (await import('./commands/board.js')).board({ ...sensorOf(o), data: data(o) }, stdio)),
+    );
   void forOperator;
 
   shown(command('demo', 'the whole job on a built-in run, sped up; keys work'))
     .option('--faults', 'the sensor misbehaves on purpose')
     .option('--speed <TIMES>', 'how many times faster than the press', '120')
-    .action(run(async (o: Flags & { speed: string; faults?: boolean }) => (await import('./commands/demo.js')).demo(o, stdio)));
+    .action(
+      run(async (o: Flags & { speed: string; faults?: boolean }) =>
+        (await import('./commands/demo.js')).demo(o, stdio),
+      ),
+    );
   shown(command('start', 'opens a run in make-ready'))
     .argument('[PRESS]', 'press file')
     .argument('[JOB]', 'job file')
@@ -44,7 +62,16 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .option('--sensor <PORT>', 'serial port of a mark sensor')
     .option('--profile <FILE>', 'how that sensor talks (devices/*.json)')
     .option('--no-board', 'open the run and leave')
-    .action(run(async (press: string | undefined, job: string | undefined, o: Flags & { board: boolean }) => (await import('./commands/start.js')).start(press, job, { ...sensorOf(o), board: o.board, data: data(o) }, stdio)));
+    .action(
+      run(async (press: string | undefined, job: string | undefined, o: Flags & { board: boolean }) =>
+        (await import('./commands/start.js')).start(
+          press,
+          job,
+          { ...sensorOf(o), board: o.board, data: data(o) },
+          stdio,
+        ),
+      ),
+    );
   acting(command('ok', 'OK to run, on the last full check'))
     .option('--passed-by <NAME>', 'who passed the sample')
     .option('--sample', 'hold to the sample that was passed, not to dead register')
@@ -55,29 +82,51 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')
     .option('--note <TEXT>', 'a note with it')
-    .action(run(async (words: string[], o: Flags) => (await import('./commands/acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (words: string[], o: Flags) =>
+        (await import('./commands/acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio),
+      ),
+    );
   acting(command('moved', 'a knob or gear was turned: which way the print went'))
     .argument('<STATION>')
     .argument('<WAY>', 'advance, retard, operator or gear')
     .argument('[DIVISIONS]', 'divisions of the knob, − back from WAY')
     .option('--teeth <N>', 'whole teeth, − back from WAY')
     .option('--mm <MM>', 'movement in mm, where divisions are not measured')
-    .action(run(async (station: string, way: string, divisions: string | undefined, o: Flags) => (await import('./commands/acts.js')).moved(station, way, divisions, { ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (station: string, way: string, divisions: string | undefined, o: Flags) =>
+        (await import('./commands/acts.js')).moved(station, way, divisions, { ...o, data: data(o) }, stdio),
+      ),
+    );
   acting(command('roll', 'a finished roll came off, or new stock was spliced in'))
     .argument('<WHAT>', 'off (finished roll) or new (stock roll)')
     .argument('[VALUE]', 'number of the finished roll, or length of the stock in metres')
-    .action(run(async (what: string, value: string | undefined, o: Flags) => (await import('./commands/acts.js')).roll(what, value, { ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (what: string, value: string | undefined, o: Flags) =>
+        (await import('./commands/acts.js')).roll(what, value, { ...o, data: data(o) }, stdio),
+      ),
+    );
   acting(command('wash', 'a plate was washed (all: every plate)'))
     .argument('<STATION>')
-    .action(run(async (station: string, o: Flags) => (await import('./commands/acts.js')).wash(station, { ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (station: string, o: Flags) =>
+        (await import('./commands/acts.js')).wash(station, { ...o, data: data(o) }, stdio),
+      ),
+    );
   acting(command('stop', 'the press was stopped'))
     .option('--over', 'the stop is over: running again')
     .action(run(async (o: Flags) => (await import('./commands/acts.js')).stop({ ...o, data: data(o) }, stdio)));
-  acting(command('end', 'the run has ended')).action(run(async (o: Flags) => (await import('./commands/acts.js')).end({ ...o, data: data(o) }, stdio)));
+  acting(command('end', 'the run has ended')).action(
+    run(async (o: Flags) => (await import('./commands/acts.js')).end({ ...o, data: data(o) }, stdio)),
+  );
   onRun(command('handover', 'prints the shift report'))
     .option('--since <TIME>', 'start of the shift: 06:00, or an ISO time (else the whole run)')
     .addOption(new Option('--format <FORMAT>', 'md, html, json or txt').default('md'))
-    .action(run(async (o: Flags & { format: string }) => (await import('./commands/handover.js')).handover({ ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (o: Flags & { format: string }) =>
+        (await import('./commands/handover.js')).handover({ ...o, data: data(o) }, stdio),
+      ),
+    );
 
   program.commandsGroup('For the engineer:');
   command('replay', 'feeds recorded readings through the same judgement and prints what it says')
@@ -85,10 +134,18 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .requiredOption('--press <FILE>', 'press file')
     .requiredOption('--job <FILE>', 'job file')
     .option('--json', 'NDJSON')
-    .action(run(async (file: string, o: { press: string; job: string; json?: boolean }) => (await import('./commands/replay.js')).replay(file, o, stdio)));
+    .action(
+      run(async (file: string, o: { press: string; job: string; json?: boolean }) =>
+        (await import('./commands/replay.js')).replay(file, o, stdio),
+      ),
+    );
   onRun(command('export', 'readings CSV (or NDJSON of records) out of a run'))
     .addOption(new Option('--format <FORMAT>', 'csv or ndjson').default('csv'))
-    .action(run(async (o: Flags & { format: string }) => (await import('./commands/export.js')).exportRun({ ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (o: Flags & { format: string }) =>
+        (await import('./commands/export.js')).exportRun({ ...o, data: data(o) }, stdio),
+      ),
+    );
   onRun(command('verify', 'checks run logs: whole, torn or damaged; repairs a torn tail'))
     .option('--json', 'answer in JSON')
     .action(run(async (o: Flags) => (await import('./commands/verify.js')).verify({ ...o, data: data(o) }, stdio)));
@@ -106,7 +163,10 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   /** Commands that bring their own options are handed the rest of the line as it stands. */
   const nested = async (_c: Command, name: 'ports' | 'stats'): Promise<Exit> => {
     const rest = argv.slice(argv.indexOf(name) + 1);
-    const own = name === 'stats' ? (await import('./commands/stats.js')).statsCommand() : (await import('./commands/ports.js')).portsCommand();
+    const own =
+      name === 'stats'
+        ? (await import('./commands/stats.js')).statsCommand()
+        : (await import('./commands/ports.js')).portsCommand();
     process.exitCode = 0;
     await own.exitOverride().parseAsync([...rest], { from: 'user' });
     return Number(process.exitCode ?? 0) as Exit;
@@ -122,12 +182,28 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     return code;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : BAD;
-    process.stderr.write(`holdreg: ${error instanceof Error ? (process.env.HOLDREG_DEBUG === undefined ? error.message : (error.stack ?? error.message)) : String(error)}\n`);
+    process.stderr.write(
+      `holdreg: ${error instanceof Error ? (process.env.HOLDREG_DEBUG === undefined ? error.message : (error.stack ?? error.message)) : String(error)}\n`,
+    );
     return MACHINE;
   }
 };
 
-type Flags = { data?: string; run?: string; by?: string; counter?: string; json?: boolean; ascii?: boolean; mute?: boolean; sensor?: string; profile?: string };
+type Flags = {
+  data?: string;
+  run?: string;
+  by?: string;
+  counter?: string;
+  json?: boolean;
+  ascii?: boolean;
+  mute?: boolean;
+  sensor?: string;
+  profile?: string;
+};
 
-const sensorOf = ({ sensor, profile, ...rest }: Flags): Omit<Flags, 'sensor' | 'profile'> & { sensor?: { port: string; profile: string } } =>
+const sensorOf = ({
+  sensor,
+  profile,
+  ...rest
+}: Flags): Omit<Flags, 'sensor' | 'profile'> & { sensor?: { port: string; profile: string } } =>
   sensor === undefined ? rest : { ...rest, sensor: { port: sensor, profile: profile ?? '' } };

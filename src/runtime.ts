@@ -5,12 +5,12 @@ import { fail, ok, type Result } from './core/result.js';
 import { admit } from './core/run/admit.js';
 import { apply } from './core/run/apply.js';
 import { begin } from './core/run/begin.js';
-import { doubtOf } from './core/views/doubt-words.js';
 import type { RunState } from './core/run/state.js';
 import { boardView } from './core/views/board.js';
 import type { BoardView } from './core/views/board-view.js';
 import { chartView } from './core/views/chart.js';
 import type { ChartView } from './core/views/chart-view.js';
+import { doubtOf } from './core/views/doubt-words.js';
 import { gather, handoverView, nothingGathered } from './core/views/handover.js';
 import type { HandoverView } from './core/views/handover-view.js';
 import { takeLock } from './store/lock.js';
@@ -22,7 +22,10 @@ export type Runtime = {
   readonly folder: string;
   state(): RunState;
   /** Puts a fact on disk, then judges it; refused facts change nothing. Facts are taken one after the other. */
-  submit(body: RecordBody | ((state: RunState) => RecordBody), options?: { readonly by?: string; readonly soon?: boolean; readonly at?: string }): Promise<Result<LogRecord>>;
+  submit(
+    body: RecordBody | ((state: RunState) => RecordBody),
+    options?: { readonly by?: string; readonly soon?: boolean; readonly at?: string },
+  ): Promise<Result<LogRecord>>;
   board(): BoardView;
   chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
   doubt(station: string, axis: Axis, mm: number): string | null;
@@ -106,7 +109,14 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
   return ok(running(folder, state, { now, log, release, readOnly, repaired, operator: options.operator }));
 };
 
-type Parts = { readonly now: () => number; readonly log: RunLog | null; readonly release: () => void; readonly readOnly: string | null; readonly repaired: string | null; readonly operator: string };
+type Parts = {
+  readonly now: () => number;
+  readonly log: RunLog | null;
+  readonly release: () => void;
+  readonly readOnly: string | null;
+  readonly repaired: string | null;
+  readonly operator: string;
+};
 
 const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
   const { now, log, readOnly } = parts;
@@ -143,7 +153,11 @@ const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
       const fit = admit(state, fact);
       if (!fit.ok) return fit;
       const name = by ?? operator;
-      const wrote = await log.append(fact, { at: at ?? iso(now()), by: name === '' ? 'operator' : name }, soon === true ? 'soon' : 'now');
+      const wrote = await log.append(
+        fact,
+        { at: at ?? iso(now()), by: name === '' ? 'operator' : name },
+        soon === true ? 'soon' : 'now',
+      );
       if (wrote.ok) took(wrote.value);
       return wrote;
     });
@@ -168,7 +182,12 @@ const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
 
   const board = (): BoardView => {
     const second = Math.floor(now() / 1000);
-    if (view === null || view.state !== state || (view.at !== second && (state.judged.web.running || state.judged.ok !== null))) view = { at: second, state, board: boardView(state, now()) };
+    if (
+      view === null ||
+      view.state !== state ||
+      (view.at !== second && (state.judged.web.running || state.judged.ok !== null))
+    )
+      view = { at: second, state, board: boardView(state, now()) };
     return view.board;
   };
 

@@ -27,7 +27,8 @@ const files = readdirSync(SRC, { recursive: true, withFileTypes: true })
   .filter((e) => e.isFile() && /\.tsx?$/.test(e.name))
   .map((e) => join(e.parentPath, e.name));
 const roomOf = (file: string): string => (relative(SRC, file).split('/')[0] ?? '').replace(/\.tsx?$/, '');
-const importsOf = (text: string): readonly string[] => [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((m) => m[1] ?? '');
+const importsOf = (text: string): readonly string[] =>
+  [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((m) => m[1] ?? '');
 const text = new Map(files.map((f) => [f, readFileSync(f, 'utf8')]));
 
 describe('who may import whom', () => {
@@ -38,7 +39,9 @@ describe('who may import whom', () => {
     for (const name of importsOf(text.get(file) ?? '')) {
       if (!name.startsWith('.')) continue;
       const to = roomOf(join(dirname(file), name.replace(/\.js$/, '.ts')));
-      expect(to === room || (allowed ?? []).includes(to), `${relative(SRC, file)} imports ${name} (room ${to})`).toBe(true);
+      expect(to === room || (allowed ?? []).includes(to), `${relative(SRC, file)} imports ${name} (room ${to})`).toBe(
+        true,
+      );
     }
   });
 });
@@ -48,13 +51,16 @@ describe('the core is pure', () => {
   it.each(core.map((f) => [relative(SRC, f), f] as const))('%s', (_name, file) => {
     const code = (text.get(file) ?? '').replace(/\/\*[\s\S]*?\*\//g, '').replace(/\/\/.*$/gm, '');
     expect(importsOf(code).filter((i) => i.startsWith('node:') || i === 'react' || i === 'ink')).toEqual([]);
-    expect(code).not.toMatch(/Date\.now\(|new Date\(\)|Math\.random\(|performance\.now\(|process\.|setTimeout\(|setInterval\(|^export class /m);
+    expect(code).not.toMatch(
+      /Date\.now\(|new Date\(\)|Math\.random\(|performance\.now\(|process\.|setTimeout\(|setInterval\(|^export class /m,
+    );
   });
 });
 
 describe('panels see views only', () => {
   const panels = files.filter((f) => relative(SRC, f).startsWith('ui/panels/'));
   it.each(panels.map((f) => [relative(SRC, f), f] as const))('%s', (_name, file) => {
-    for (const name of importsOf(text.get(file) ?? '')) expect(name, relative(SRC, file)).not.toMatch(/core\/(run|drift|adjust|hold|plates|spc)\//);
+    for (const name of importsOf(text.get(file) ?? ''))
+      expect(name, relative(SRC, file)).not.toMatch(/core\/(run|drift|adjust|hold|plates|spc)\//);
   });
 });

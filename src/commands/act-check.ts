@@ -1,22 +1,37 @@
-import type { CheckId, PlateGrade, RecordBody, StationReading } from '../core/record.js';
-import { parseKeyed } from '../core/reading.js';
-import { fail, ok, type Result } from '../core/result.js';
-import { stationsOf } from '../core/run/stations.js';
-import type { RunState } from '../core/run/state.js';
 import { nearest } from '../core/nearest.js';
 import { plateGrade } from '../core/plate-grade.js';
+import { parseKeyed } from '../core/reading.js';
+import type { CheckId, PlateGrade, RecordBody, StationReading } from '../core/record.js';
+import { fail, ok, type Result } from '../core/result.js';
+import type { RunState } from '../core/run/state.js';
+import { stationsOf } from '../core/run/stations.js';
 
-export type CheckWanted = { readonly counter_m: number; readonly roll: string | null; readonly looked: boolean; readonly clean: boolean; readonly note?: string; readonly at: string };
+export type CheckWanted = {
+  readonly counter_m: number;
+  readonly roll: string | null;
+  readonly looked: boolean;
+  readonly clean: boolean;
+  readonly note?: string;
+  readonly at: string;
+};
 
 /**
  * A check from words `STATION:ALONG:ACROSS:PLATE`, each part as keyed on the board, blank or missing = not read; `STATION:in` or
  * `STATION:off` = looked at. Example: `2:5A:12O:clean` `3::4G` `6:in`.
  */
-export const checkFromWords = (state: RunState, words: readonly string[], wanted: CheckWanted): Result<readonly RecordBody[]> => {
+export const checkFromWords = (
+  state: RunState,
+  words: readonly string[],
+  wanted: CheckWanted,
+): Result<readonly RecordBody[]> => {
   const readings = new Map<string, StationReading>();
   const stations = stationsOf(state.press, state.job);
-  if (wanted.looked) for (const s of stations) if (s.read !== 'never' && s.id !== state.judged.reference) readings.set(s.id, { ...blank(s.id), look: 'in' });
-  if (wanted.clean) for (const s of stations) if (s.kind === 'print') readings.set(s.id, { ...(readings.get(s.id) ?? blank(s.id)), plate: 'clean' });
+  if (wanted.looked)
+    for (const s of stations)
+      if (s.read !== 'never' && s.id !== state.judged.reference) readings.set(s.id, { ...blank(s.id), look: 'in' });
+  if (wanted.clean)
+    for (const s of stations)
+      if (s.kind === 'print') readings.set(s.id, { ...(readings.get(s.id) ?? blank(s.id)), plate: 'clean' });
   for (const word of words) {
     const read = readingFrom(state, word, readings);
     if (!read.ok) return read;
@@ -36,12 +51,29 @@ export const checkFromWords = (state: RunState, words: readonly string[], wanted
     readings: stations.flatMap((s) => readings.get(s.id) ?? []),
     ...(wanted.note === undefined ? {} : { note: wanted.note }),
   };
-  return ok(pulled === undefined ? [{ type: 'pull', check, web_m: wanted.counter_m, roll: wanted.roll, counter: 'keyed', place: null }, body] : [body]);
+  return ok(
+    pulled === undefined
+      ? [{ type: 'pull', check, web_m: wanted.counter_m, roll: wanted.roll, counter: 'keyed', place: null }, body]
+      : [body],
+  );
 };
 
-const blank = (station: string): StationReading => ({ station, along_mm: null, across_mm: null, look: null, edge: null, plate: null, flaws: null, labels: null });
+const blank = (station: string): StationReading => ({
+  station,
+  along_mm: null,
+  across_mm: null,
+  look: null,
+  edge: null,
+  plate: null,
+  flaws: null,
+  labels: null,
+});
 
-const readingFrom = (state: RunState, word: string, before: ReadonlyMap<string, StationReading>): Result<StationReading> => {
+const readingFrom = (
+  state: RunState,
+  word: string,
+  before: ReadonlyMap<string, StationReading>,
+): Result<StationReading> => {
   const [id = '', ...parts] = word.split(':');
   const known = stationsOf(state.press, state.job).map((s) => s.id);
   const station = known.find((k) => k.toLowerCase() === id.toLowerCase());
@@ -51,7 +83,8 @@ const readingFrom = (state: RunState, word: string, before: ReadonlyMap<string, 
   }
   const was = before.get(station) ?? blank(station);
   const first = (parts[0] ?? '').trim().toLowerCase();
-  if (first === 'in' || first === 'off') return parts.length === 1 ? ok({ ...was, look: first }) : fail(`"${word}": after "${first}" nothing more is taken`);
+  if (first === 'in' || first === 'off')
+    return parts.length === 1 ? ok({ ...was, look: first }) : fail(`"${word}": after "${first}" nothing more is taken`);
   const { register } = state.job.units;
   const along = parseKeyed(parts[0] ?? '', register, 'along');
   if (!along.ok) return fail(`"${word}": ${along.problem.message}`);
@@ -60,7 +93,13 @@ const readingFrom = (state: RunState, word: string, before: ReadonlyMap<string, 
   const grade = gradeFrom(parts[2]);
   if (!grade.ok) return fail(`"${word}": ${grade.problem.message}`);
   if (parts.length > 3) return fail(`"${word}": at most along, across and plate: ${station}:5A:12O:clean`);
-  return ok({ ...was, along_mm: along.value.mm, across_mm: across.value.mm, look: along.value.mm === null && across.value.mm === null ? was.look : null, plate: grade.value ?? was.plate });
+  return ok({
+    ...was,
+    along_mm: along.value.mm,
+    across_mm: across.value.mm,
+    look: along.value.mm === null && across.value.mm === null ? was.look : null,
+    plate: grade.value ?? was.plate,
+  });
 };
 
 const gradeFrom = (text: string | undefined): Result<PlateGrade | null> => {

@@ -1,11 +1,16 @@
 import type { Axis } from '../core/axis.js';
-import type { RecordBody } from '../core/record.js';
 import { nearest } from '../core/nearest.js';
+import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
-import { stationsOf } from '../core/run/stations.js';
 import type { RunState } from '../core/run/state.js';
+import { stationsOf } from '../core/run/stations.js';
 
-export type MovedWanted = { readonly divisions?: string; readonly teeth?: string; readonly mm?: string; readonly counter_m: number };
+export type MovedWanted = {
+  readonly divisions?: string;
+  readonly teeth?: string;
+  readonly mm?: string;
+  readonly counter_m: number;
+};
 
 const WAYS: Readonly<Record<string, { readonly axis: Axis; readonly sign: 1 | -1 }>> = {
   advance: { axis: 'along', sign: 1 },
@@ -15,7 +20,12 @@ const WAYS: Readonly<Record<string, { readonly axis: Axis; readonly sign: 1 | -1
 };
 
 /** A knob or gear as turned: the way the PRINT was sent, divisions and teeth each with their own sign in that way (−1 tooth = back). */
-export const movedFromWords = (state: RunState, id: string, way: string, wanted: MovedWanted): Result<readonly RecordBody[]> => {
+export const movedFromWords = (
+  state: RunState,
+  id: string,
+  way: string,
+  wanted: MovedWanted,
+): Result<readonly RecordBody[]> => {
   const station = stationsOf(state.press, state.job).find((s) => s.id.toLowerCase() === id.toLowerCase());
   if (station === undefined) return fail(`there is no station "${id}" in the job`);
   const words = Object.keys(WAYS);
@@ -23,7 +33,9 @@ export const movedFromWords = (state: RunState, id: string, way: string, wanted:
   const sent = word === undefined ? undefined : WAYS[word];
   if (sent === undefined) {
     const near = nearest(way, words);
-    return fail(`"${way}" is no way a print goes${near === null ? '' : `; did you mean ${near}`}: say ${words.join(', ')}`);
+    return fail(
+      `"${way}" is no way a print goes${near === null ? '' : `; did you mean ${near}`}: say ${words.join(', ')}`,
+    );
   }
   const divisions = whole(wanted.divisions, 'divisions');
   if (!divisions.ok) return divisions;
@@ -32,12 +44,25 @@ export const movedFromWords = (state: RunState, id: string, way: string, wanted:
   if (teeth.value !== 0 && sent.axis === 'across') return fail('teeth move the print along the web only');
   const knob = station.knobs[sent.axis];
   if (wanted.mm === undefined && divisions.value !== 0 && knob.division_mm === null)
-    return fail(`the press file does not say how far one division of station ${station.id} moves the print ${sent.axis}: give the movement with --mm`);
-  const mm = wanted.mm === undefined ? teeth.value * state.press.tooth_mm + divisions.value * (knob.division_mm ?? 0) : Number(wanted.mm.replace(',', '.'));
+    return fail(
+      `the press file does not say how far one division of station ${station.id} moves the print ${sent.axis}: give the movement with --mm`,
+    );
+  const mm =
+    wanted.mm === undefined
+      ? teeth.value * state.press.tooth_mm + divisions.value * (knob.division_mm ?? 0)
+      : Number(wanted.mm.replace(',', '.'));
   if (!Number.isFinite(mm) || mm === 0) return fail('how far? Give divisions, --teeth or --mm');
   const given = wanted.mm === undefined || divisions.value !== 0 || teeth.value !== 0;
   return ok([
-    { type: 'correction', station: station.id, axis: sent.axis, move_mm: sent.sign * mm, teeth: given ? sent.sign * teeth.value : null, divisions: given ? sent.sign * divisions.value : null, web_m: wanted.counter_m },
+    {
+      type: 'correction',
+      station: station.id,
+      axis: sent.axis,
+      move_mm: sent.sign * mm,
+      teeth: given ? sent.sign * teeth.value : null,
+      divisions: given ? sent.sign * divisions.value : null,
+      web_m: wanted.counter_m,
+    },
   ]);
 };
 

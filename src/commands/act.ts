@@ -7,22 +7,39 @@ import { findRun, NONE_IN_PROGRESS } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { tellFindings } from './tell-findings.js';
 
-export type ActOptions = { readonly data: string; readonly run?: string; readonly by?: string; readonly json?: boolean };
+export type ActOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly by?: string;
+  readonly json?: boolean;
+};
 
 /** One act of the operator from the shell: opens the run in progress, writes one record (or several), says what it made known. */
-export const act = async (options: ActOptions, io: Io, make: (runtime: Runtime) => Promise<Result<readonly RecordBody[]>> | Result<readonly RecordBody[]>): Promise<Exit> => {
+export const act = async (
+  options: ActOptions,
+  io: Io,
+  make: (runtime: Runtime) => Promise<Result<readonly RecordBody[]>> | Result<readonly RecordBody[]>,
+): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
-  if (!folder.ok) return refuse(io, folder.problem.message, folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem));
+  if (!folder.ok)
+    return refuse(
+      io,
+      folder.problem.message,
+      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
+    );
   const opened = await openRun(folder.value, { operator: options.by ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {
-    if (runtime.readOnly !== null) return refuse(io, `the run is ${runtime.readOnly}; use that screen, or close it first`, NO);
+    if (runtime.readOnly !== null)
+      return refuse(io, `the run is ${runtime.readOnly}; use that screen, or close it first`, NO);
     if (runtime.repaired !== null) io.err(`holdreg: ${runtime.repaired}\n`);
     const bodies = await make(runtime);
     if (!bodies.ok) return refuse(io, bodies.problem.message, codeFor(bodies.problem));
     const lines: string[] = [];
-    runtime.onRecord((record, found) => lines.push(...tellFindings(runtime.state(), record, found, options.json === true)));
+    runtime.onRecord((record, found) =>
+      lines.push(...tellFindings(runtime.state(), record, found, options.json === true)),
+    );
     for (const body of bodies.value) {
       const wrote = await runtime.submit(body);
       if (!wrote.ok) return refuse(io, wrote.problem.message, codeFor(wrote.problem));
@@ -42,5 +59,7 @@ export const counterOf = (state: RunState, counter: string | undefined): Result<
     return web.keyed_ms === null ? fail('the counter is not known yet: give it with --counter') : ok(web.base_m);
   }
   const shown = Number(counter.replace(',', '.'));
-  return Number.isFinite(shown) && counter.trim() !== '' ? ok(shown + state.judged.counter_offset_m) : fail(`--counter "${counter}" is not a number of metres`);
+  return Number.isFinite(shown) && counter.trim() !== ''
+    ? ok(shown + state.judged.counter_offset_m)
+    : fail(`--counter "${counter}" is not a number of metres`);
 };

@@ -3,7 +3,7 @@ import { fail, ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 import { okToRun } from '../core/views/ok-to-run.js';
-import { act, type ActOptions, counterOf } from './act.js';
+import { type ActOptions, act, counterOf } from './act.js';
 import { checkFromWords } from './act-check.js';
 import { movedFromWords } from './act-moved.js';
 import { ask } from './ask.js';
@@ -12,7 +12,10 @@ import type { Exit, Io } from './exit.js';
 type Counter = ActOptions & { readonly counter?: string };
 
 /** OK to run, on the last full check. */
-export const okRun = (options: Counter & { readonly passedBy?: string; readonly sample?: boolean }, io: Io): Promise<Exit> =>
+export const okRun = (
+  options: Counter & { readonly passedBy?: string; readonly sample?: boolean },
+  io: Io,
+): Promise<Exit> =>
   act(options, io, async (runtime) => {
     const state = runtime.state();
     const ready = okToRun(state);
@@ -22,18 +25,40 @@ export const okRun = (options: Counter & { readonly passedBy?: string; readonly 
     const web = at(state, options.counter);
     if (!web.ok) return web;
     return ok([
-      { type: 'ok', web_m: web.value, zero_m: state.judged.ok === null ? web.value : null, passed_by: by.value, check: state.judged.last_check?.check ?? null, hold_to: options.sample === true ? 'sample' : 'aim' },
+      {
+        type: 'ok',
+        web_m: web.value,
+        zero_m: state.judged.ok === null ? web.value : null,
+        passed_by: by.value,
+        check: state.judged.last_check?.check ?? null,
+        hold_to: options.sample === true ? 'sample' : 'aim',
+      },
     ]);
   });
 
-export const keyCheck = (words: readonly string[], options: Counter & { readonly roll?: string; readonly looked?: boolean; readonly clean?: boolean; readonly note?: string }, io: Io): Promise<Exit> =>
+export const keyCheck = (
+  words: readonly string[],
+  options: Counter & {
+    readonly roll?: string;
+    readonly looked?: boolean;
+    readonly clean?: boolean;
+    readonly note?: string;
+  },
+  io: Io,
+): Promise<Exit> =>
   act(options, io, async (runtime) => {
     const state = runtime.state();
     const web = state.judged.pulls.length > 0 ? ok(0) : await counterAsked(state, options.counter);
     if (!web.ok) return web;
     let given = words;
     if (given.length === 0 && options.looked !== true && options.clean !== true) {
-      const asked = await ask(undefined, `Readings, as STATION:ALONG:ACROSS:PLATE, blanks between stations (${stationsOf(state.press, state.job).map((s) => s.id).join(' ')}):`, 'words like 2:5A:12O:clean');
+      const asked = await ask(
+        undefined,
+        `Readings, as STATION:ALONG:ACROSS:PLATE, blanks between stations (${stationsOf(state.press, state.job)
+          .map((s) => s.id)
+          .join(' ')}):`,
+        'words like 2:5A:12O:clean',
+      );
       if (!asked.ok) return asked;
       given = asked.value.split(/\s+/);
     }
@@ -47,7 +72,13 @@ export const keyCheck = (words: readonly string[], options: Counter & { readonly
     });
   });
 
-export const moved = (station: string, way: string, divisions: string | undefined, options: Counter & { readonly teeth?: string; readonly mm?: string }, io: Io): Promise<Exit> =>
+export const moved = (
+  station: string,
+  way: string,
+  divisions: string | undefined,
+  options: Counter & { readonly teeth?: string; readonly mm?: string },
+  io: Io,
+): Promise<Exit> =>
   act(options, io, (runtime) => {
     const web = at(runtime.state(), options.counter);
     if (!web.ok) return web;
@@ -74,11 +105,14 @@ export const roll = (what: string, value: string | undefined, options: Counter, 
     return ok([{ type: 'roll', web_m: web.value, length_m: length }]);
   });
 
-export const wash = (station: string, options: Counter, io: Io): Promise<Exit> => simple(options, io, (web_m) => ({ type: 'wash', station, web_m }));
+export const wash = (station: string, options: Counter, io: Io): Promise<Exit> =>
+  simple(options, io, (web_m) => ({ type: 'wash', station, web_m }));
 
-export const stop = (options: Counter & { readonly over?: boolean }, io: Io): Promise<Exit> => simple(options, io, (web_m) => (options.over === true ? { type: 'start', web_m } : { type: 'stop', web_m }));
+export const stop = (options: Counter & { readonly over?: boolean }, io: Io): Promise<Exit> =>
+  simple(options, io, (web_m) => (options.over === true ? { type: 'start', web_m } : { type: 'stop', web_m }));
 
-export const end = (options: Counter, io: Io): Promise<Exit> => simple(options, io, (web_m) => ({ type: 'end', web_m }));
+export const end = (options: Counter, io: Io): Promise<Exit> =>
+  simple(options, io, (web_m) => ({ type: 'end', web_m }));
 
 const simple = (options: Counter, io: Io, make: (web_m: number) => RecordBody): Promise<Exit> =>
   act(options, io, (runtime) => {

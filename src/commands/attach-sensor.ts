@@ -1,15 +1,18 @@
-import { checkOfGathered, DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
-import { ok, type Result } from '../core/result.js';
-import { stationsOf } from '../core/run/stations.js';
-import { estimateWeb } from '../core/web.js';
 import type { RecordBody } from '../core/record.js';
+import { ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
+import { stationsOf } from '../core/run/stations.js';
+import { checkOfGathered, DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
+import { estimateWeb } from '../core/web.js';
 import type { Runtime } from '../runtime.js';
 
 export type SensorWanted = { readonly port: string; readonly profile: string };
 
 /** Puts a sensor on a run: its repeats are gathered into checks, the life of its port is recorded. */
-export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Promise<Result<{ close(): Promise<void> }>> => {
+export const attachSensor = async (
+  runtime: Runtime,
+  wanted: SensorWanted,
+): Promise<Result<{ close(): Promise<void> }>> => {
   const { loadProfile } = await import('../devices/read-profile.js');
   const { openSensor } = await import('../devices/open-sensor.js');
   const profile = await loadProfile(wanted.profile);
@@ -32,12 +35,18 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
           keep(rest);
           gathering = sensorGather.initial(config);
         }
-        void runtime.submit({ type: 'sensor', state: event.state, port: wanted.port, detail: event.detail }, { by: 'sensor' });
+        void runtime.submit(
+          { type: 'sensor', state: event.state, port: wanted.port, detail: event.detail },
+          { by: 'sensor' },
+        );
         return;
       }
       if (event.kind !== 'readings') return;
       const { judged } = runtime.state();
-      const web_m = event.counter_m === null ? (estimateWeb(judged.web, event.at_ms)?.web_m ?? 0) : event.counter_m + judged.counter_offset_m;
+      const web_m =
+        event.counter_m === null
+          ? (estimateWeb(judged.web, event.at_ms)?.web_m ?? 0)
+          : event.counter_m + judged.counter_offset_m;
       const stepped = sensorGather.step(config, gathering, { readings: event.readings, at_ms: event.at_ms, web_m });
       gathering = stepped.state;
       for (const gathered of stepped.gathered) {
@@ -51,7 +60,13 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
 /** The check gets its number when it is written; a window that ended before the last check counts from there, so that none is refused. */
 const checkNow = (state: RunState, gathered: Gathered): RecordBody | null => {
   const check = checkOfGathered(gathered, { check: state.next_check, roll: state.judged.roll.last_off, place: null });
-  return check === null ? null : { ...check, web_m: Math.max(check.web_m, state.judged.last_check?.web_m ?? check.web_m) };
+  return check === null
+    ? null
+    : { ...check, web_m: Math.max(check.web_m, state.judged.last_check?.web_m ?? check.web_m) };
 };
 
-const nothingRead = (state: RunState): RecordBody => ({ type: 'note', web_m: state.judged.last_check?.web_m ?? null, text: 'The sensor sent nothing that could be read.' });
+const nothingRead = (state: RunState): RecordBody => ({
+  type: 'note',
+  web_m: state.judged.last_check?.web_m ?? null,
+  text: 'The sensor sent nothing that could be read.',
+});

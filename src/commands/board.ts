@@ -1,39 +1,60 @@
+import { handoverText } from '../report/handover-text.js';
 import { openRun, type Runtime } from '../runtime.js';
 import type { BoardPort } from '../ui/port.js';
-import { handoverText } from '../report/handover-text.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { BAD, type Exit, type Io, MACHINE, NO, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 
-export type BoardOptions = { readonly data: string; readonly run?: string; readonly by?: string; readonly ascii?: boolean; readonly mute?: boolean; readonly sensor?: SensorWanted };
+export type BoardOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly by?: string;
+  readonly ascii?: boolean;
+  readonly mute?: boolean;
+  readonly sensor?: SensorWanted;
+};
 
 /** Opens the board on the run in progress; without a terminal, says how the run stands. */
 export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
-  if (!folder.ok) return refuse(io, folder.problem.message, folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem));
+  if (!folder.ok)
+    return refuse(
+      io,
+      folder.problem.message,
+      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
+    );
   const opened = await openRun(folder.value, { operator: options.by ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   return showBoard(opened.value, options, io);
 };
 
 /** The board on an open run, until it is left; closes the run. */
-export const showBoard = async (runtime: Runtime, options: Pick<BoardOptions, 'ascii' | 'mute' | 'sensor'>, io: Io): Promise<Exit> => {
+export const showBoard = async (
+  runtime: Runtime,
+  options: Pick<BoardOptions, 'ascii' | 'mute' | 'sensor'>,
+  io: Io,
+): Promise<Exit> => {
   if (!process.stdin.isTTY || !process.stdout.isTTY) {
     const view = runtime.board();
     io.out(`${view.job}, run ${view.run}: ${view.phase}. ${view.instruction.sentence}\n`);
     await runtime.close();
     return refuse(io, 'the board needs a terminal; from a script use holdreg check, moved, handover and the like', BAD);
   }
-  const sensor = options.sensor === undefined || runtime.readOnly !== null ? null : await attachSensor(runtime, options.sensor);
+  const sensor =
+    options.sensor === undefined || runtime.readOnly !== null ? null : await attachSensor(runtime, options.sensor);
   if (sensor !== null && !sensor.ok) {
     await runtime.close();
     return refuse(io, sensor.problem.message, BAD);
   }
   const { startBoard } = await import('../ui/terminal.js');
   const port: BoardPort = { ...portOf(runtime), quit: () => {} };
-  const shown = startBoard(port, { ascii: options.ascii ?? !speaksUtf8(process.env), color: process.env.NO_COLOR === undefined || process.env.NO_COLOR === '', mute: options.mute ?? false });
+  const shown = startBoard(port, {
+    ascii: options.ascii ?? !speaksUtf8(process.env),
+    color: process.env.NO_COLOR === undefined || process.env.NO_COLOR === '',
+    mute: options.mute ?? false,
+  });
   const left = leaveWell(async () => shown.stop());
   const code = await Promise.race([shown.finished, left.signalled]);
   left.forget();

@@ -22,7 +22,8 @@ const TICK_MS = 100;
 /** The whole job on the recorded shift: the real pipeline, a log on a real disk, sped up. Keys work; a knob turned at the board is obeyed. */
 export const demo = async (options: DemoOptions, io: Io): Promise<Exit> => {
   const speed = Number(options.speed);
-  if (!(speed > 0 && speed <= 100_000)) return refuse(io, `--speed "${options.speed}" is not a number of times above 0`, BAD);
+  if (!(speed > 0 && speed <= 100_000))
+    return refuse(io, `--speed "${options.speed}" is not a number of times above 0`, BAD);
   const setup = readSetup(join(DATA, 'press.json'), join(DATA, 'job.json'));
   if (!setup.ok) return refuse(io, setup.problem.message, BAD);
   const file = join(DATA, 'run.csv');
@@ -42,7 +43,15 @@ export const demo = async (options: DemoOptions, io: Io): Promise<Exit> => {
     const opened = await openRun(folder.value, {
       now,
       operator: 'you',
-      first: { type: 'begin', run: 'demo', press: setup.value.press, job: setup.value.job, rules: RULES, program: version(), time_zone: 'UTC' },
+      first: {
+        type: 'begin',
+        run: 'demo',
+        press: setup.value.press,
+        job: setup.value.job,
+        rules: RULES,
+        program: version(),
+        time_zone: 'UTC',
+      },
     });
     if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
     if (!live) return await printed(opened.value, recorded, io, (ms) => (fast_ms = ms));
@@ -55,10 +64,16 @@ export const demo = async (options: DemoOptions, io: Io): Promise<Exit> => {
   }
 };
 
-const printed = async (runtime: Runtime, recorded: readonly Recorded[], io: Io, clock: (ms: number) => void): Promise<Exit> => {
+const printed = async (
+  runtime: Runtime,
+  recorded: readonly Recorded[],
+  io: Io,
+  clock: (ms: number) => void,
+): Promise<Exit> => {
   runtime.onRecord((record, found) => {
     const lines = tellFindings(runtime.state(), record, found, false);
-    if (lines.length > 0 && 'web_m' in record) io.out(`${Math.round(record.web_m ?? 0)} m\n${lines.map((l) => `  ${l}\n`).join('')}`);
+    if (lines.length > 0 && 'web_m' in record)
+      io.out(`${Math.round(record.web_m ?? 0)} m\n${lines.map((l) => `  ${l}\n`).join('')}`);
   });
   for (const { body, at_ms, by } of recorded) {
     clock(at_ms);
@@ -105,5 +120,7 @@ const play = (runtime: Runtime, recorded: readonly Recorded[]): { stop(): void }
   };
 };
 
-const recordedOf = (runs: readonly { readonly records: readonly { readonly body: Recorded['body']; readonly at: string | null }[] }[]): readonly Recorded[] =>
+const recordedOf = (
+  runs: readonly { readonly records: readonly { readonly body: Recorded['body']; readonly at: string | null }[] }[],
+): readonly Recorded[] =>
   (runs[0]?.records ?? []).map(({ body, at }) => ({ body, at_ms: Date.parse(at ?? ''), by: 'MK' }));

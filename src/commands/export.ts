@@ -6,11 +6,20 @@ import { findRun, NONE_IN_PROGRESS } from './find-run.js';
 import { codeFor } from './problem-code.js';
 
 /** A run's readings as CSV, or its records as they stand in the log, one JSON document a line. */
-export const exportRun = async (options: { readonly data: string; readonly run?: string; readonly format: string }, io: Io): Promise<Exit> => {
-  if (options.format !== 'csv' && options.format !== 'ndjson') return refuse(io, `--format "${options.format}" is none of csv, ndjson`, BAD);
+export const exportRun = async (
+  options: { readonly data: string; readonly run?: string; readonly format: string },
+  io: Io,
+): Promise<Exit> => {
+  if (options.format !== 'csv' && options.format !== 'ndjson')
+    return refuse(io, `--format "${options.format}" is none of csv, ndjson`, BAD);
   const open = findRun(options.data, options.run);
   const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
-  if (!folder.ok) return refuse(io, folder.problem.message, folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem));
+  if (!folder.ok)
+    return refuse(
+      io,
+      folder.problem.message,
+      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
+    );
   const records: LogRecord[] = [];
   const read = readLog(folder.value, (record) => {
     if (options.format === 'ndjson') io.out(`${JSON.stringify(record)}\n`);

@@ -1,5 +1,5 @@
 import type { LogRecord } from '../core/record.js';
-import { fail, ok, type Result } from '../core/result.js';
+import { fail, type Result } from '../core/result.js';
 import { readLog } from '../store/read-log.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 

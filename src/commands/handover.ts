@@ -1,15 +1,20 @@
+import type { HandoverView } from '../core/views/handover-view.js';
 import { handoverHtml } from '../report/handover-html.js';
 import { handoverJson } from '../report/handover-json.js';
 import { handoverMarkdown } from '../report/handover-markdown.js';
 import { handoverText } from '../report/handover-text.js';
-import type { HandoverView } from '../core/views/handover-view.js';
 import { handoverOf } from '../runtime.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { sinceTime } from './since-time.js';
 
-export type HandoverOptions = { readonly data: string; readonly run?: string; readonly since?: string; readonly format: string };
+export type HandoverOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly since?: string;
+  readonly format: string;
+};
 
 const FORMATS: Readonly<Record<string, (view: HandoverView) => string>> = {
   md: handoverMarkdown,
@@ -21,12 +26,18 @@ const FORMATS: Readonly<Record<string, (view: HandoverView) => string>> = {
 /** Prints the shift report of the run in progress, of the newest run when none is, or of the one named. */
 export const handover = async (options: HandoverOptions, io: Io): Promise<Exit> => {
   const write = FORMATS[options.format];
-  if (write === undefined) return refuse(io, `--format "${options.format}" is none of ${Object.keys(FORMATS).join(', ')}`, BAD);
+  if (write === undefined)
+    return refuse(io, `--format "${options.format}" is none of ${Object.keys(FORMATS).join(', ')}`, BAD);
   const since = sinceTime(options.since, new Date());
   if (!since.ok) return refuse(io, since.problem.message, BAD);
   const open = findRun(options.data, options.run);
   const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
-  if (!folder.ok) return refuse(io, folder.problem.message, folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem));
+  if (!folder.ok)
+    return refuse(
+      io,
+      folder.problem.message,
+      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
+    );
   const view = handoverOf(folder.value, Date.now(), since.value);
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const text = write(view.value);

@@ -3,7 +3,11 @@ import type { CheckId } from '../core/record.js';
 import type { SummaryLine } from '../core/views/summary.js';
 
 /** Of the input row that made a line known, exactly as it stands in the file. */
-export type RowHead = { readonly run: string | number | null; readonly check: CheckId | null; readonly web_m: number | null };
+export type RowHead = {
+  readonly run: string | number | null;
+  readonly check: CheckId | null;
+  readonly web_m: number | null;
+};
 
 /** One finding as one line of JSON: its type, whose row made it known, then the rest in the order of the contract. */
 export const replayLine = (head: RowHead, finding: Finding): string => {
@@ -12,4 +16,5 @@ export const replayLine = (head: RowHead, finding: Finding): string => {
 };
 
 /** Last line of each run. */
-export const summaryLine = (run: RowHead['run'], checks: number, stations: readonly SummaryLine[]): string => JSON.stringify({ type: 'summary', run, checks, stations });
+export const summaryLine = (run: RowHead['run'], checks: number, stations: readonly SummaryLine[]): string =>
+  JSON.stringify({ type: 'summary', run, checks, stations });

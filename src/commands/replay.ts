@@ -8,7 +8,11 @@ import { readSetup, readText } from './read-setup.js';
 import { replayLine, summaryLine } from './replay-line.js';
 
 /** Reads and checks a whole readings file, then feeds it through the judgement and prints what it says; nothing is printed of a bad file. */
-export const replay = async (file: string, options: { readonly press: string; readonly job: string; readonly json?: boolean }, io: Io): Promise<Exit> => {
+export const replay = async (
+  file: string,
+  options: { readonly press: string; readonly job: string; readonly json?: boolean },
+  io: Io,
+): Promise<Exit> => {
   const setup = readSetup(options.press, options.job);
   if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
   const text = readText(file);
@@ -19,7 +23,12 @@ export const replay = async (file: string, options: { readonly press: string; re
   const said: string[] = [];
   for (const run of runs.value) {
     const ended = replayRun(press, job, run, file, ({ state, from, found }) => {
-      for (const f of found) said.push(options.json === true ? replayLine({ run: from.run, check: from.check, web_m: from.web_m }, f) : `${from.web_m ?? ''} m  ${findingWords(state, f)}`);
+      for (const f of found)
+        said.push(
+          options.json === true
+            ? replayLine({ run: from.run, check: from.check, web_m: from.web_m }, f)
+            : `${from.web_m ?? ''} m  ${findingWords(state, f)}`,
+        );
     });
     if (!ended.ok) return refuse(io, ended.problem.message, codeFor(ended.problem));
     const { checks } = ended.value.judged;

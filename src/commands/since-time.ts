@@ -13,5 +13,7 @@ export const sinceTime = (text: string | undefined, now: Date): Result<string | 
     return ok(at.toISOString());
   }
   const at = Date.parse(text);
-  return Number.isNaN(at) ? fail(`--since "${text}" is no time: say 06:00 or 2026-03-02T06:00`) : ok(new Date(at).toISOString());
+  return Number.isNaN(at)
+    ? fail(`--since "${text}" is no time: say 06:00 or 2026-03-02T06:00`)
+    : ok(new Date(at).toISOString());
 };

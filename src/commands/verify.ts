@@ -7,7 +7,10 @@ import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { codeFor } from './problem-code.js';
 
 /** Checks the log of one run or of all: every line's number and check sum; a torn tail is repaired, anything else is only told. */
-export const verify = async (options: { readonly data: string; readonly run?: string; readonly json?: boolean }, io: Io): Promise<Exit> => {
+export const verify = async (
+  options: { readonly data: string; readonly run?: string; readonly json?: boolean },
+  io: Io,
+): Promise<Exit> => {
   const ids = options.run === undefined ? runsOf(options.data) : { ok: true as const, value: [options.run] };
   if (!ids.ok) return refuse(io, ids.problem.message, MACHINE);
   let worst: Exit = OK;
@@ -22,7 +25,11 @@ export const verify = async (options: { readonly data: string; readonly run?: st
   return worst;
 };
 
-type Verified = { readonly state: 'whole' | 'repaired' | 'torn' | 'damaged'; readonly records: number; readonly words: string };
+type Verified = {
+  readonly state: 'whole' | 'repaired' | 'torn' | 'damaged';
+  readonly records: number;
+  readonly words: string;
+};
 
 const verifyOne = (folder: string): Verified => {
   let records = 0;
@@ -32,8 +39,15 @@ const verifyOne = (folder: string): Verified => {
   if (!end.ok) return { state: 'damaged', records, words: end.problem.message };
   if (end.value.torn === null) return { state: 'whole', records, words: `whole, ${records} entries` };
   const lock = takeLock(folder, new Date());
-  if (!lock.ok || lock.value.held) return { state: 'torn', records, words: `the last line of ${basename(end.value.torn.file)} is not finished; the run is in use, so it was left` };
+  if (!lock.ok || lock.value.held)
+    return {
+      state: 'torn',
+      records,
+      words: `the last line of ${basename(end.value.torn.file)} is not finished; the run is in use, so it was left`,
+    };
   const repaired = repairTail(end.value.torn);
   lock.value.release();
-  return repaired.ok ? { state: 'repaired', records, words: `${records} entries; ${repaired.value}` } : { state: 'damaged', records, words: repaired.problem.message };
+  return repaired.ok
+    ? { state: 'repaired', records, words: `${records} entries; ${repaired.value}` }
+    : { state: 'damaged', records, words: repaired.problem.message };
 };

@@ -1,4 +1,5 @@
 import type { Axis } from '../core/axis.js';
+import type { Finding, Move } from '../core/finding.js';
 import type { Job } from '../core/job.js';
 import type { Press } from '../core/press.js';
 import type { LogRecord, RecordBody, StationReading } from '../core/record.js';
@@ -7,12 +8,18 @@ import { apply } from '../core/run/apply.js';
 import { begin, RULES } from '../core/run/begin.js';
 import type { RunState } from '../core/run/state.js';
 import { type Station, stationsOf } from '../core/run/stations.js';
-import type { Finding, Move } from '../core/finding.js';
 import { SCENARIO as S } from './scenario.js';
 import { seeded } from './seeded.js';
 
 /** The shift of the scenario, worked by an operator who does what the program says: every record of it, and what each made known. */
-export const scriptedRun = (press: Press, job: Job): { readonly records: readonly LogRecord[]; readonly found: readonly (readonly Finding[])[]; readonly state: RunState } => {
+export const scriptedRun = (
+  press: Press,
+  job: Job,
+): {
+  readonly records: readonly LogRecord[];
+  readonly found: readonly (readonly Finding[])[];
+  readonly state: RunState;
+} => {
   const random = seeded(S.seed);
   const stations = stationsOf(press, job);
   const records: LogRecord[] = [];
@@ -42,10 +49,19 @@ export const scriptedRun = (press: Press, job: Job): { readonly records: readonl
     if (state === null) throw new Error('the run has not begun');
     return state;
   };
-  const reading = (station: Station, index: number, check: number, tremble: readonly number[], shared: number): StationReading => {
+  const reading = (
+    station: Station,
+    index: number,
+    check: number,
+    tremble: readonly number[],
+    shared: number,
+  ): StationReading => {
     const of = (axis: Axis): number | null => {
       if (station.id === now().judged.reference || station.read !== 'measure') return null;
-      const truth = movedBy(press, station, stations, axis, check) + (turned.get(`${station.id} ${axis}`) ?? 0) - (turned.get(`${job.reference} ${axis}`) ?? 0);
+      const truth =
+        movedBy(station, stations, axis, check) +
+        (turned.get(`${station.id} ${axis}`) ?? 0) -
+        (turned.get(`${job.reference} ${axis}`) ?? 0);
       const mm = truth + (tremble[index] ?? 0) - shared + S.reading_sd_mm * random.normal();
       return Math.round(mm / S.resolution_mm) * S.resolution_mm + 0;
     };
@@ -70,12 +86,29 @@ export const scriptedRun = (press: Press, job: Job): { readonly records: readonl
     write({ type: 'pull', check: n, web_m, roll, counter: 'keyed', place: null });
     const pulled_at = new Date(at).toISOString();
     at += 70_000;
-    write({ type: 'check', check: n, web_m, roll, pulled_at, source: 'keyed', place: null, readings: stations.map((s, i) => reading(s, i, n, tremble, shared)) });
+    write({
+      type: 'check',
+      check: n,
+      web_m,
+      roll,
+      pulled_at,
+      source: 'keyed',
+      place: null,
+      readings: stations.map((s, i) => reading(s, i, n, tremble, shared)),
+    });
   };
   const obey = (web_m: number): void => {
     for (const move of adviceNow(now())) {
       at += 20_000;
-      write({ type: 'correction', station: move.station, axis: move.axis, move_mm: move.move_mm, teeth: move.teeth, divisions: move.divisions, web_m });
+      write({
+        type: 'correction',
+        station: move.station,
+        axis: move.axis,
+        move_mm: move.move_mm,
+        teeth: move.teeth,
+        divisions: move.divisions,
+        web_m,
+      });
       const got = move.move_mm * (1 + S.knob_error * random.normal());
       turned.set(`${move.station} ${move.axis}`, (turned.get(`${move.station} ${move.axis}`) ?? 0) + got);
     }
@@ -97,8 +130,15 @@ export const scriptedRun = (press: Press, job: Job): { readonly records: readonl
       write({ type: 'wash', station: S.plate.station, web_m });
       write({ type: 'start', web_m });
     }
-    if (n === S.tension.until) write({ type: 'note', web_m, text: 'Unwind tension set back to what the last stock ran at.' });
-    if (n === S.reference.until) write({ type: 'note', web_m, text: 'Lock of the knob of 1 opaque white found loose, done up.', station: job.reference });
+    if (n === S.tension.until)
+      write({ type: 'note', web_m, text: 'Unwind tension set back to what the last stock ran at.' });
+    if (n === S.reference.until)
+      write({
+        type: 'note',
+        web_m,
+        text: 'Lock of the knob of 1 opaque white found loose, done up.',
+        station: job.reference,
+      });
     check(n, web_m, roll);
     obey(web_m + 30);
   }
@@ -109,7 +149,9 @@ export const scriptedRun = (press: Press, job: Job): { readonly records: readonl
 
 /** What the open movements ask to be turned now; nothing is turned twice while a move is waited for. */
 const adviceNow = (state: RunState): readonly Move[] =>
-  state.judged.movements.flatMap((m) => (m.closed === null && !m.waiting && m.severity !== 'note' ? (m.advice?.moves ?? []) : []));
+  state.judged.movements.flatMap((m) =>
+    m.closed === null && !m.waiting && m.severity !== 'note' ? (m.advice?.moves ?? []) : [],
+  );
 
 /** Where a station's reading has been brought by what befell the press, mm. */
 const movedBy = (press: Press, station: Station, stations: readonly Station[], axis: Axis, check: number): number => {
@@ -120,15 +162,23 @@ const movedBy = (press: Press, station: Station, stations: readonly Station[], a
     if (check >= S.tension.from && check < S.tension.until) mm += S.tension.mm_per_m * (station.at_m - from);
   }
   if (S.knock.station === station.id && S.knock.axis === axis && check >= S.knock.check) mm += S.knock.mm;
-  return press.stations.length === 0 ? 0 : mm;
+  return mm;
 };
 
 /** Flaws counted on the labels looked at (Poisson, by its exponential gaps). */
 const flawsOf = (station: string, check: number, uniform: () => number): number => {
   const growing = station === S.plate.station && check >= S.plate.from && check < S.plate.washed;
-  const rate = (S.plate.usual * (station === S.plate.station ? 1 : 0.2) + (growing ? S.plate.growth * (check - S.plate.from + 1) : 0)) * S.labels_looked;
+  const rate =
+    (S.plate.usual * (station === S.plate.station ? 1 : 0.2) +
+      (growing ? S.plate.growth * (check - S.plate.from + 1) : 0)) *
+    S.labels_looked;
+  const gap = (): number => -Math.log(1 - uniform());
   let count = 0;
-  for (let gap = -Math.log(1 - uniform()); gap < rate; gap += -Math.log(1 - uniform())) count++;
+  let place = gap();
+  while (place < rate) {
+    count += 1;
+    place += gap();
+  }
   return count;
 };
 

@@ -1,6 +1,6 @@
+import type { Finding } from '../../src/core/finding.js';
 import { readJob } from '../../src/core/job-file.js';
 import { readPress } from '../../src/core/press-file.js';
-import type { Finding } from '../../src/core/finding.js';
 import type { LogRecord, RecordBody, StationReading } from '../../src/core/record.js';
 import { admit } from '../../src/core/run/admit.js';
 import { apply } from '../../src/core/run/apply.js';
@@ -34,7 +34,13 @@ export const JOB = {
   labels_across: 4,
   labels_around: 3,
   reference: '1',
-  stations: [{ id: '1', ink: 'opaque white' }, { id: '2', ink: 'plum' }, { id: '3', ink: 'leaf' }, { id: '4', ink: 'grey' }, { id: 'D' }],
+  stations: [
+    { id: '1', ink: 'opaque white' },
+    { id: '2', ink: 'plum' },
+    { id: '3', ink: 'leaf' },
+    { id: '4', ink: 'grey' },
+    { id: 'D' },
+  ],
   tolerance: { print: { along_mm: 0.15, across_mm: 0.15 }, die: { along_mm: 0.4, across_mm: 0.4 } },
   reading: { resolution_mm: 0.01, spread_mm: 0.04, spread_worth_checks: 10 },
   finished_roll_m: 2000,
@@ -47,7 +53,12 @@ export type TryRun = {
   /** One record; what it made known. Throws what `admit` refuses. */
   readonly put: (body: RecordBody, at_ms?: number) => readonly Finding[];
   /** A keyed check: along values by station, or [along, across]. Stations left out are not read. */
-  readonly check: (n: number, web_m: number, along: Readonly<Record<string, number | readonly [number | null, number | null]>>, more?: Partial<StationReading>) => readonly Finding[];
+  readonly check: (
+    n: number,
+    web_m: number,
+    along: Readonly<Record<string, number | readonly [number | null, number | null]>>,
+    more?: Partial<StationReading>,
+  ) => readonly Finding[];
 };
 
 /** A run begun, and passed unless `make_ready`. */
@@ -59,7 +70,13 @@ export const tryRun = (options: { press?: object; job?: object; make_ready?: boo
   const records: LogRecord[] = [];
   const all: Finding[] = [];
   let state: RunState | null = null;
-  const stamp = (body: RecordBody, at_ms: number): LogRecord => ({ v: 1, seq: records.length + 1, at: new Date(at_ms).toISOString(), by: 'MK', ...body });
+  const stamp = (body: RecordBody, at_ms: number): LogRecord => ({
+    v: 1,
+    seq: records.length + 1,
+    at: new Date(at_ms).toISOString(),
+    by: 'MK',
+    ...body,
+  });
   const put: TryRun['put'] = (body, at_ms = 1_772_000_000_000 + records.length * 60_000) => {
     const record = stamp(body, at_ms);
     if (state === null) {
@@ -81,8 +98,17 @@ export const tryRun = (options: { press?: object; job?: object; make_ready?: boo
     if (state === null) throw new Error('not begun');
     return state;
   };
-  put({ type: 'begin', run: 'r1', press: press.value, job: job.value, rules: RULES, program: 'test', time_zone: 'UTC' });
-  if (options.make_ready !== true) put({ type: 'ok', web_m: 0, zero_m: null, passed_by: 'MK', check: null, hold_to: 'aim' });
+  put({
+    type: 'begin',
+    run: 'r1',
+    press: press.value,
+    job: job.value,
+    rules: RULES,
+    program: 'test',
+    time_zone: 'UTC',
+  });
+  if (options.make_ready !== true)
+    put({ type: 'ok', web_m: 0, zero_m: null, passed_by: 'MK', check: null, hold_to: 'aim' });
   const check: TryRun['check'] = (n, web_m, along, more = {}) =>
     put({
       type: 'check',
@@ -94,7 +120,17 @@ export const tryRun = (options: { press?: object; job?: object; make_ready?: boo
       place: null,
       readings: Object.entries(along).map(([station, v]) => {
         const [a, c] = typeof v === 'number' ? [v, 0] : v;
-        return { station, along_mm: a, across_mm: c, look: null, edge: null, plate: null, flaws: null, labels: null, ...more };
+        return {
+          station,
+          along_mm: a,
+          across_mm: c,
+          look: null,
+          edge: null,
+          plate: null,
+          flaws: null,
+          labels: null,
+          ...more,
+        };
       }),
     });
   return { state: now, found: all, records, put, check };

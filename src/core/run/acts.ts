@@ -4,8 +4,8 @@ import type { Job } from '../job.js';
 import { noteWash, platesStart } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { CheckId, LogRecord } from '../record.js';
-import { countFromZero } from './from-zero.js';
 import { keyCounter, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
+import { countFromZero } from './from-zero.js';
 import type { Judged, LastRead, Movement, Turned, WebMark } from './state.js';
 import { stationsOf } from './stations.js';
 import { foldTurns } from './turned.js';
@@ -18,7 +18,14 @@ const SPEED_JUMP = 0.2;
 export const applyAct = (press: Press, job: Job, judged: Judged, record: LogRecord): Judged => {
   switch (record.type) {
     case 'pull':
-      return { ...judged, web: counterAt(judged, record), pulls: [...judged.pulls, { check: record.check, web_m: record.web_m, at: record.at, roll: record.roll, place: record.place }] };
+      return {
+        ...judged,
+        web: counterAt(judged, record),
+        pulls: [
+          ...judged.pulls,
+          { check: record.check, web_m: record.web_m, at: record.at, roll: record.roll, place: record.place },
+        ],
+      };
     case 'ok':
       return passed(press, job, judged, record);
     case 'correction':
@@ -31,27 +38,65 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
       return record.also_finished === true ? rollOff(stock, record.web_m, record.roll ?? null) : stock;
     }
     case 'finished':
-      return mark(rollOff({ ...judged, web: counterAt(judged, record) }, record.web_m, record.roll), { kind: 'finished', web_m: record.web_m, roll: record.roll });
+      return mark(rollOff({ ...judged, web: counterAt(judged, record) }, record.web_m, record.roll), {
+        kind: 'finished',
+        web_m: record.web_m,
+        roll: record.roll,
+      });
     case 'wash':
-      return mark({ ...judged, holds: washedHolds(press, job, judged, record.station, record.web_m), plates: noteWash(judged.plates, record.station, record.web_m), web: counterAt(judged, record) }, { kind: 'wash', web_m: record.web_m, station: record.station });
+      return mark(
+        {
+          ...judged,
+          holds: washedHolds(press, job, judged, record.station, record.web_m),
+          plates: noteWash(judged.plates, record.station, record.web_m),
+          web: counterAt(judged, record),
+        },
+        { kind: 'wash', web_m: record.web_m, station: record.station },
+      );
     case 'speed': {
       const was = judged.web.speed_m_per_min;
       const big = was !== null && Math.abs(record.m_per_min - was) > SPEED_JUMP * Math.max(was, record.m_per_min);
       const web = setSpeed(counterAt(judged, record), record.m_per_min, Date.parse(record.at));
-      return mark(big ? settle(job, { ...judged, web }, record.web_m) : { ...judged, web }, { kind: 'speed', web_m: record.web_m, m_per_min: record.m_per_min });
+      return mark(big ? settle(job, { ...judged, web }, record.web_m) : { ...judged, web }, {
+        kind: 'speed',
+        web_m: record.web_m,
+        m_per_min: record.m_per_min,
+      });
     }
     case 'stop':
-      return mark({ ...judged, phase: judged.ok === null ? 'make-ready' : 'stopped', web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)) }, { kind: 'stop', web_m: record.web_m });
+      return mark(
+        {
+          ...judged,
+          phase: judged.ok === null ? 'make-ready' : 'stopped',
+          web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)),
+        },
+        { kind: 'stop', web_m: record.web_m },
+      );
     case 'start': {
       const web = startWeb(judged.web, at_m(judged, record), record.m_per_min ?? null, Date.parse(record.at));
-      return mark(settle(job, { ...judged, web, phase: judged.ok === null ? 'make-ready' : 'running' }, record.web_m), { kind: 'start', web_m: record.web_m });
+      return mark(settle(job, { ...judged, web, phase: judged.ok === null ? 'make-ready' : 'running' }, record.web_m), {
+        kind: 'start',
+        web_m: record.web_m,
+      });
     }
     case 'plate':
-      return { ...newMarks(judged, [record.station]), plates: platesStart(judged.plates, record.station, record.web_m) };
+      return {
+        ...newMarks(judged, [record.station]),
+        plates: platesStart(judged.plates, record.station, record.web_m),
+      };
     case 'die':
-      return newMarks(judged, stationsOf(press, job).flatMap((s) => (s.kind === 'die' ? [s.id] : [])));
+      return newMarks(
+        judged,
+        stationsOf(press, job).flatMap((s) => (s.kind === 'die' ? [s.id] : [])),
+      );
     case 'reference':
-      return { ...newMarks({ ...judged, reference: record.station }, stationsOf(press, job).map((s) => s.id)), watch: { keyed: null, sensor: null, latest: judged.watch.latest } };
+      return {
+        ...newMarks(
+          { ...judged, reference: record.station },
+          stationsOf(press, job).map((s) => s.id),
+        ),
+        watch: { keyed: null, sensor: null, latest: judged.watch.latest },
+      };
     case 'tolerance': {
       const was = judged.tolerance_mm[record.station] ?? { along: Infinity, across: Infinity };
       const now = { along: record.along_mm ?? was.along, across: record.across_mm ?? was.across };
@@ -73,24 +118,38 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
 };
 
 /** The counter never goes back: an entry recorded late leaves the position where it is. */
-const at_m = (judged: Judged, record: { readonly web_m: number }): number => (judged.web.keyed_ms === null ? record.web_m : Math.max(judged.web.base_m, record.web_m));
+const at_m = (judged: Judged, record: { readonly web_m: number }): number =>
+  judged.web.keyed_ms === null ? record.web_m : Math.max(judged.web.base_m, record.web_m);
 
 const counterAt = (judged: Judged, record: { readonly web_m: number; readonly at: string }): WebClock =>
-  judged.web.keyed_ms !== null && record.web_m < judged.web.base_m ? judged.web : keyCounter(judged.web, record.web_m, Date.parse(record.at));
+  judged.web.keyed_ms !== null && record.web_m < judged.web.base_m
+    ? judged.web
+    : keyCounter(judged.web, record.web_m, Date.parse(record.at));
 
-const mark = (judged: Judged, made: WebMark): Judged => ({ ...judged, marks: [...judged.marks, made].slice(-KEPT_MARKS) });
+const mark = (judged: Judged, made: WebMark): Judged => ({
+  ...judged,
+  marks: [...judged.marks, made].slice(-KEPT_MARKS),
+});
 
 const washedHolds = (press: Press, job: Job, judged: Judged, station: string, web_m: number): Judged['holds'] => {
-  const washed = station === 'all' ? stationsOf(press, job).flatMap((s) => (s.kind === 'print' ? [s.id] : [])) : [station];
+  const washed =
+    station === 'all' ? stationsOf(press, job).flatMap((s) => (s.kind === 'print' ? [s.id] : [])) : [station];
   return washed.reduce((holds, id) => holdCorrected(holds, id, 'plate', web_m), judged.holds);
 };
 
 const settle = (job: Job, judged: Judged, web_m: number): Judged =>
-  judged.ok === null || job.settle_m <= 0 ? judged : { ...judged, settle_until_m: Math.max(judged.settle_until_m ?? -Infinity, web_m + job.settle_m) };
+  judged.ok === null || job.settle_m <= 0
+    ? judged
+    : { ...judged, settle_until_m: Math.max(judged.settle_until_m ?? -Infinity, web_m + job.settle_m) };
 
 const rollOff = (judged: Judged, web_m: number, roll: string | null): Judged => {
   const length = judged.roll.off_m === null ? null : web_m - judged.roll.off_m;
-  const usual = length === null || length <= 0 ? judged.roll.usual_m : judged.roll.usual_m === null ? length : judged.roll.usual_m + 0.3 * (length - judged.roll.usual_m);
+  const usual =
+    length === null || length <= 0
+      ? judged.roll.usual_m
+      : judged.roll.usual_m === null
+        ? length
+        : judged.roll.usual_m + 0.3 * (length - judged.roll.usual_m);
   const holds = roll === null ? judged.holds : holdRollOff(judged.holds, roll, web_m);
   return { ...judged, holds, roll: { ...judged.roll, last_off: roll, off_m: web_m, usual_m: usual } };
 };
@@ -104,15 +163,28 @@ const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecor
   return {
     ...judged,
     phase: 'running',
-    plates: again ? judged.plates : platesStart(judged.plates, 'all', here_m),
+    plates: again ? judged.plates : passedPlates(judged.plates, here_m),
     holds: passHold(judged.holds, { check: record.check, web_m: here_m, roll: judged.roll.last_off }),
     aim_mm,
     ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to },
     web: startWeb(judged.web, here_m, null, Date.parse(record.at)),
     roll: again ? judged.roll : { ...judged.roll, off_m: judged.roll.off_m ?? here_m },
-    watch: again && record.hold_to === 'sample' ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
+    watch:
+      again && record.hold_to === 'sample' ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
     read: record.hold_to === 'sample' ? readAgainst(judged, aim_mm) : judged.read,
   };
+};
+
+/** Plates start their life here, as they were graded on the sample that was passed. */
+const passedPlates = (plates: Judged['plates'], here_m: number): Judged['plates'] => {
+  const started = platesStart(plates, 'all', here_m);
+  const stations = Object.fromEntries(
+    Object.entries(started.stations).map(([id, plate]) => {
+      const grade = plates.stations[id]?.grade ?? null;
+      return [id, { ...plate, grade, clean_m: grade === 'clean' ? here_m : null }];
+    }),
+  );
+  return { ...started, stations };
 };
 
 /** Held to the passed sample: what it read is right from here on. */
@@ -122,7 +194,9 @@ const firstOffAims = (press: Press, job: Job, judged: Judged, check: CheckId | n
       const was = judged.aim_mm[station.id] ?? station.aim_mm;
       const first = (axis: Axis): number => {
         const last = judged.read[station.id]?.[axis];
-        return last === undefined || last.mm === null || (check !== null && last.check !== check) ? was[axis] : was[axis] + last.mm;
+        return last === undefined || last.mm === null || (check !== null && last.check !== check)
+          ? was[axis]
+          : was[axis] + last.mm;
       };
       return [station.id, { along: first('along'), across: first('across') }];
     }),
@@ -141,8 +215,14 @@ const readAgainst = (judged: Judged, aim_mm: Readonly<Record<string, PerAxis<num
   );
 
 const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correction' }>): Judged => {
-  const belongs = judged.movements.find((m) => m.closed === null && m.axis === record.axis && causeCovers(m, record.station, judged.reference));
-  const advised = belongs?.advice?.moves.some((a) => a.station === record.station && a.axis === record.axis && Math.sign(a.move_mm) === Math.sign(record.move_mm)) ?? false;
+  const belongs = judged.movements.find(
+    (m) => m.closed === null && m.axis === record.axis && causeCovers(m, record.station, judged.reference),
+  );
+  const advised =
+    belongs?.advice?.moves.some(
+      (a) =>
+        a.station === record.station && a.axis === record.axis && Math.sign(a.move_mm) === Math.sign(record.move_mm),
+    ) ?? false;
   const turn: Turned = {
     seq: record.seq,
     station: record.station,
@@ -158,7 +238,13 @@ const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correctio
   const turns = [...judged.turns, turn].sort((a, b) => a.web_m - b.web_m || a.seq - b.seq);
   const movements = judged.movements.map((m) => (m.key === belongs?.key ? { ...m, waiting: true, seen: true } : m));
   const holds = holdCorrected(judged.holds, record.station, record.axis, record.web_m);
-  return { ...judged, holds, ...foldTurns({ turns, turned_before: judged.turned_before }, KEPT_TURNS), movements, web: counterAt(judged, record) };
+  return {
+    ...judged,
+    holds,
+    ...foldTurns({ turns, turned_before: judged.turned_before }, KEPT_TURNS),
+    movements,
+    web: counterAt(judged, record),
+  };
 };
 
 /** The reference's station for cause reference, any station for web or several. */

@@ -1,8 +1,8 @@
 import { nearest } from '../nearest.js';
 import type { RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
-import { stationsOf } from './stations.js';
 import type { RunState } from './state.js';
+import { stationsOf } from './stations.js';
 
 /** Positions closer than this are the same place: half a repeat never matters to a check, a rounding of the counter does. */
 const SLACK_M = 1e-6;
@@ -13,20 +13,31 @@ const SLACK_M = 1e-6;
  */
 export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => {
   if (body.type === 'begin') return fail('The run has begun already. Start another run for another job.');
-  if (state.judged.phase === 'ended' && body.type !== 'note' && body.type !== 'withdraw') return fail(`Run ${state.run} has ended. Start a new run to go on.`);
+  if (state.judged.phase === 'ended' && body.type !== 'note' && body.type !== 'withdraw')
+    return fail(`Run ${state.run} has ended. Start a new run to go on.`);
   const known = stationsOf(state.press, state.job).map((s) => s.id);
   for (const station of stationsNamed(body)) {
     if (!known.includes(station)) {
       const near = nearest(station, known);
-      return fail(`Station "${station}" is not in the job "${state.job.name}"${near === null ? '' : `; nearest is "${near}"`}. The job has ${known.join(', ')}.`);
+      return fail(
+        `Station "${station}" is not in the job "${state.job.name}"${near === null ? '' : `; nearest is "${near}"`}. The job has ${known.join(', ')}.`,
+      );
     }
   }
   const web_m = 'web_m' in body ? body.web_m : null;
   if (web_m !== null && !Number.isFinite(web_m)) return fail('The counter must be a number of metres.');
-  const late = body.type === 'correction' || body.type === 'wash' || body.type === 'withdraw' || body.type === 'note' || body.type === 'check' || body.type === 'counter';
+  const late =
+    body.type === 'correction' ||
+    body.type === 'wash' ||
+    body.type === 'withdraw' ||
+    body.type === 'note' ||
+    body.type === 'check' ||
+    body.type === 'counter';
   const reached = state.judged.web.keyed_ms === null ? null : state.judged.web.base_m;
   if (!late && web_m !== null && reached !== null && web_m < reached - SLACK_M)
-    return fail(`The counter was ${trim(reached)} m already; ${trim(web_m)} m would go back. Read it again, or record a counter reset.`);
+    return fail(
+      `The counter was ${trim(reached)} m already; ${trim(web_m)} m would go back. Read it again, or record a counter reset.`,
+    );
   return check(state, body);
 };
 
@@ -36,23 +47,39 @@ const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
       const last = state.judged.last_check;
       const pulled = state.judged.pulls.some((p) => p.check === body.check);
       if (!pulled && last !== null && body.web_m < last.web_m - SLACK_M)
-        return fail(`Check ${body.check} at ${trim(body.web_m)} m lies before check ${last.check} at ${trim(last.web_m)} m. Read the counter again.`);
-      if (body.readings.length === 0) return fail(`Check ${body.check} holds nothing: measure a station, or say it was looked at.`);
+        return fail(
+          `Check ${body.check} at ${trim(body.web_m)} m lies before check ${last.check} at ${trim(last.web_m)} m. Read the counter again.`,
+        );
+      if (body.readings.length === 0)
+        return fail(`Check ${body.check} holds nothing: measure a station, or say it was looked at.`);
       return ok(body);
     }
     case 'correction':
-      if (!Number.isFinite(body.move_mm) || body.move_mm === 0) return fail(`A correction needs a movement: how far ${body.station} was turned, and which way.`);
+      if (!Number.isFinite(body.move_mm) || body.move_mm === 0)
+        return fail(`A correction needs a movement: how far ${body.station} was turned, and which way.`);
       return fixedThere(state, body.station, body.axis)
         ? fail(`Station ${body.station} cannot be moved ${body.axis}: the press file says it is fixed there.`)
         : ok(body);
     case 'speed':
-      return body.m_per_min >= 0 && Number.isFinite(body.m_per_min) ? ok(body) : fail('The speed must be 0 m/min or more.');
+      return body.m_per_min >= 0 && Number.isFinite(body.m_per_min)
+        ? ok(body)
+        : fail('The speed must be 0 m/min or more.');
     case 'tolerance':
-      return [body.along_mm, body.across_mm].every((t) => t === null || (Number.isFinite(t) && t > 0)) ? ok(body) : fail(`The tolerance of ${body.station} must be more than 0 mm.`);
+      return [body.along_mm, body.across_mm].every((t) => t === null || (Number.isFinite(t) && t > 0))
+        ? ok(body)
+        : fail(`The tolerance of ${body.station} must be more than 0 mm.`);
     case 'reference':
-      return referenceFits(state, body.station) ? ok(body) : fail(`Station ${body.station} cannot be the reference: it has no readable mark, or it is the die.`);
+      return referenceFits(state, body.station)
+        ? ok(body)
+        : fail(`Station ${body.station} cannot be the reference: it has no readable mark, or it is the die.`);
     case 'withdraw':
-      return withdrawable(state, body) ? ok(body) : fail(body.check !== null ? `There is no check ${body.check} to take back.` : `There is no entry ${body.entry} to take back.`);
+      return withdrawable(state, body)
+        ? ok(body)
+        : fail(
+            body.check !== null
+              ? `There is no check ${body.check} to take back.`
+              : `There is no entry ${body.entry} to take back.`,
+          );
     default:
       return ok(body);
   }
@@ -81,8 +108,13 @@ const referenceFits = (state: RunState, id: string): boolean =>
   stationsOf(state.press, state.job).some((s) => s.id === id && s.kind === 'print' && s.read !== 'never');
 
 const withdrawable = (state: RunState, body: Extract<RecordBody, { type: 'withdraw' }>): boolean => {
-  if (body.check !== null) return !state.withdrawn_checks.includes(body.check) && state.judged.trail.some((t) => t.check === body.check) ? true : state.acts.some((a) => !a.withdrawn && a.record.type === 'check' && a.record.check === body.check);
-  return state.acts.some((a) => a.seq === body.entry && !a.withdrawn && a.record.type !== 'withdraw' && a.record.type !== 'ok');
+  if (body.check !== null)
+    return !state.withdrawn_checks.includes(body.check) && state.judged.trail.some((t) => t.check === body.check)
+      ? true
+      : state.acts.some((a) => !a.withdrawn && a.record.type === 'check' && a.record.check === body.check);
+  return state.acts.some(
+    (a) => a.seq === body.entry && !a.withdrawn && a.record.type !== 'withdraw' && a.record.type !== 'ok',
+  );
 };
 
 const trim = (m: number): string => String(Math.round(m * 10) / 10);

@@ -1,12 +1,12 @@
-import { type PlanInput, type PlanStation } from '../adjust/plan-input.js';
 import { type Plan, planMoves } from '../adjust/plan.js';
+import type { PlanInput, PlanStation } from '../adjust/plan-input.js';
 import type { Axis } from '../axis.js';
 import type { AdviceFinding, Cause } from '../finding.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { toleranceIn } from './tolerance-in.js';
-import { labelOf, type Station } from './stations.js';
 import type { Judged, Movement } from './state.js';
+import { labelOf, type Station } from './stations.js';
+import { toleranceIn } from './tolerance-in.js';
 
 /** True register now by station, mm; null = not known. */
 export type Levels = Readonly<Record<string, { readonly mean_mm: number; readonly sd_mm: number } | null>>;
@@ -15,9 +15,25 @@ export type Levels = Readonly<Record<string, { readonly mean_mm: number; readonl
 export type Hush = { readonly why: string; readonly read_again?: readonly string[] } | null;
 
 /** What to turn for one movement, as a finding but for its number. `wanted`: levels to bring in, when restraint asks for less than the level. */
-export const adviceFor = (press: Press, job: Job, judged: Judged, stations: readonly Station[], movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks'>, levels: PerAxisLevels, hush: Hush): AdviceFinding => {
+export const adviceFor = (
+  press: Press,
+  job: Job,
+  judged: Judged,
+  stations: readonly Station[],
+  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks'>,
+  levels: PerAxisLevels,
+  hush: Hush,
+): AdviceFinding => {
   const input = planInput(press, job, judged, stations, movement, levels);
-  const plan: Plan = hush === null ? planMoves(input) : { moves: [], leaves_mm: asTheyAre(input), why: hush.why, ...(hush.read_again === undefined ? {} : { read_again: hush.read_again }) };
+  const plan: Plan =
+    hush === null
+      ? planMoves(input)
+      : {
+          moves: [],
+          leaves_mm: asTheyAre(input),
+          why: hush.why,
+          ...(hush.read_again === undefined ? {} : { read_again: hush.read_again }),
+        };
   return { type: 'advice', event: 0, ...plan };
 };
 
@@ -26,7 +42,14 @@ export type PerAxisLevels = Readonly<Record<Axis, Levels>>;
 /** Checks a web movement is given to be cured at tension, dryer or stock before knobs are spoken of. */
 const WEB_PATIENCE = 3;
 
-const planInput = (press: Press, job: Job, judged: Judged, stations: readonly Station[], movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks'>, levels: PerAxisLevels): PlanInput => {
+const planInput = (
+  press: Press,
+  job: Job,
+  judged: Judged,
+  stations: readonly Station[],
+  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks'>,
+  levels: PerAxisLevels,
+): PlanInput => {
   const { axis } = movement;
   const reference_m = stations.find((s) => s.id === judged.reference)?.at_m ?? 0;
   return {
@@ -49,11 +72,15 @@ const planInput = (press: Press, job: Job, judged: Judged, stations: readonly St
         used_mm: usedTravel(judged, station, axis, press.tooth_mm),
         gain: { plus: 1, minus: 1 },
         backlash_mm: null,
-        proved: station.knobs[axis].sense_given || judged.turns.some((t) => t.station === station.id && t.axis === axis && t.result?.took === true),
+        proved:
+          station.knobs[axis].sense_given ||
+          judged.turns.some((t) => t.station === station.id && t.axis === axis && t.result?.took === true),
         along_mm: axis === 'across' ? (levels.along[station.id]?.mean_mm ?? null) : null,
       };
     }),
-    pairs: job.pairs.flatMap((p) => (p.tolerance_mm[axis] === null ? [] : [{ stations: p.stations, tolerance_mm: p.tolerance_mm[axis] }])),
+    pairs: job.pairs.flatMap((p) =>
+      p.tolerance_mm[axis] === null ? [] : [{ stations: p.stations, tolerance_mm: p.tolerance_mm[axis] }],
+    ),
     pair: movement.pair,
     tooth_mm: press.tooth_mm,
     repeat_mm: job.repeat_teeth * press.tooth_mm,
@@ -67,13 +94,25 @@ const planInput = (press: Press, job: Job, judged: Judged, stations: readonly St
 };
 
 /** Sum of the knob's moves since it was centred, mm: whole teeth are gears, not the knob. */
-export const usedTravel = (judged: Pick<Judged, 'turns' | 'turned_before'>, station: Pick<Station, 'id'>, axis: Axis, tooth_mm: number): number =>
+export const usedTravel = (
+  judged: Pick<Judged, 'turns' | 'turned_before'>,
+  station: Pick<Station, 'id'>,
+  axis: Axis,
+  tooth_mm: number,
+): number =>
   judged.turns
     .filter((t) => t.station === station.id && t.axis === axis)
-    .reduce((sum, t) => sum + t.move_mm - (axis === 'along' ? (t.teeth ?? 0) * tooth_mm : 0), judged.turned_before[station.id]?.[axis] ?? 0);
+    .reduce(
+      (sum, t) => sum + t.move_mm - (axis === 'along' ? (t.teeth ?? 0) * tooth_mm : 0),
+      judged.turned_before[station.id]?.[axis] ?? 0,
+    );
 
 const asTheyAre = (input: PlanInput): AdviceFinding['leaves_mm'] =>
-  input.stations.flatMap((s) => (s.id === input.reference || s.level_mm === null ? [] : [input.axis === 'along' ? { station: s.id, along: s.level_mm } : { station: s.id, across: s.level_mm }]));
+  input.stations.flatMap((s) =>
+    s.id === input.reference || s.level_mm === null
+      ? []
+      : [input.axis === 'along' ? { station: s.id, along: s.level_mm } : { station: s.id, across: s.level_mm }],
+  );
 
 /** Stations whose readings a cause moves. */
 export const reachedBy = (cause: Cause, stations: readonly Station[], reference: string): readonly string[] => {

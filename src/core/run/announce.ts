@@ -31,15 +31,34 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
   for (const movement of judged.movements) {
     if (said.events.some((e) => e.key === movement.key)) continue;
     const id = next_id++;
-    kept.push(told({ id, key: movement.key, severity: movement.severity, cause: movement.cause, axis: movement.axis, advice: null, suspect: null, closed: false }, movement, true));
+    kept.push(
+      told(
+        {
+          id,
+          key: movement.key,
+          severity: movement.severity,
+          cause: movement.cause,
+          axis: movement.axis,
+          advice: null,
+          suspect: null,
+          closed: false,
+        },
+        movement,
+        true,
+      ),
+    );
   }
 
   const corrections = judged.turns.filter((t) => t.result !== null && !said.corrections.includes(t.seq));
   const corrected: Finding[] = corrections.flatMap((t) =>
-    t.result === null ? [] : [{ ...t.result, event: t.event === null ? null : (kept.find((e) => e.key === t.event)?.id ?? null) }],
+    t.result === null
+      ? []
+      : [{ ...t.result, event: t.event === null ? null : (kept.find((e) => e.key === t.event)?.id ?? null) }],
   );
   const plates = judged.plate_said.filter((p) => !said.plates.includes(p.key));
-  const plateSuspects = judged.plate_suspects.filter((p) => !said.plate_suspects.some((s) => s.key === p.key && (s.closed || p.to === null)));
+  const plateSuspects = judged.plate_suspects.filter(
+    (p) => !said.plate_suspects.some((s) => s.key === p.key && (s.closed || p.to === null)),
+  );
 
   return {
     said: {
@@ -47,7 +66,10 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
       events: kept.slice(-KEPT),
       corrections: [...said.corrections, ...corrections.map((t) => t.seq)].slice(-KEPT),
       plates: [...said.plates, ...plates.map((p) => p.key)].slice(-KEPT),
-      plate_suspects: [...said.plate_suspects.filter((s) => !plateSuspects.some((p) => p.key === s.key)), ...plateSuspects.map((p) => ({ key: p.key, closed: p.to !== null }))].slice(-KEPT),
+      plate_suspects: [
+        ...said.plate_suspects.filter((s) => !plateSuspects.some((p) => p.key === s.key)),
+        ...plateSuspects.map((p) => ({ key: p.key, closed: p.to !== null })),
+      ].slice(-KEPT),
     },
     found: [
       ...events,
@@ -90,7 +112,16 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
       if (suspect !== 'closed' && suspect !== state) suspects.push({ type: 'suspect', event: was.id, ...m.suspect });
       suspect = suspect === 'closed' ? 'closed' : state;
     }
-    return { id: was.id, key: was.key, severity: m.severity, cause: m.cause, axis: m.axis, advice: said_advice, suspect, closed: m.closed !== null };
+    return {
+      id: was.id,
+      key: was.key,
+      severity: m.severity,
+      cause: m.cause,
+      axis: m.axis,
+      advice: said_advice,
+      suspect,
+      closed: m.closed !== null,
+    };
   }
 };
 

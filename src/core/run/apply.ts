@@ -29,7 +29,9 @@ export const apply = (state: RunState, record: LogRecord): Applied => {
 
 /** One record on the judgement alone. */
 export const judge = (state: Pick<RunState, 'press' | 'job'>, judged: Judged, record: LogRecord): Judged =>
-  record.type === 'check' ? judgeCheck(state.press, state.job, judged, record) : applyAct(state.press, state.job, judged, record);
+  record.type === 'check'
+    ? judgeCheck(state.press, state.job, judged, record)
+    : applyAct(state.press, state.job, judged, record);
 
 const judgeAll = (state: RunState, base: Judged, records: readonly LogRecord[]): Judged => {
   let judged = base;
@@ -38,11 +40,14 @@ const judgeAll = (state: RunState, base: Judged, records: readonly LogRecord[]):
 };
 
 const isWithdrawn = (state: RunState, record: LogRecord): boolean =>
-  state.withdrawn.includes(record.seq) || ((record.type === 'check' || record.type === 'pull') && state.withdrawn_checks.includes(record.check));
+  state.withdrawn.includes(record.seq) ||
+  ((record.type === 'check' || record.type === 'pull') && state.withdrawn_checks.includes(record.check));
 
 /** A move or a wash told after a check whose sample it concerns. */
 const isLate = (judged: Judged, record: LogRecord): boolean =>
-  (record.type === 'correction' || record.type === 'wash') && judged.last_check !== null && record.web_m < judged.last_check.web_m;
+  (record.type === 'correction' || record.type === 'wash') &&
+  judged.last_check !== null &&
+  record.web_m < judged.last_check.web_m;
 
 const anew = (state: RunState, record: LogRecord, late: boolean): Judged =>
   judgeAll(state, state.recent.base, late ? inPlace(state.recent.records, record) : state.recent.records);
@@ -58,17 +63,34 @@ const inPlace = (records: readonly LogRecord[], late: LogRecord): readonly LogRe
 
 const remember = (state: RunState, record: LogRecord, judged: Judged, late: boolean): RunState['recent'] => {
   const { recent } = state;
-  const records = record.type === 'withdraw' ? recent.records : late ? inPlace(recent.records, record) : [...recent.records, record];
+  const records =
+    record.type === 'withdraw' ? recent.records : late ? inPlace(recent.records, record) : [...recent.records, record];
   if (record.type === 'withdraw' || late) return { ...recent, records, middle: null, middle_at: 0 };
-  if (recent.middle === null) return records.length < KEPT_RECORDS ? { ...recent, records } : { ...recent, records, middle: judged, middle_at: records.length };
+  if (recent.middle === null)
+    return records.length < KEPT_RECORDS
+      ? { ...recent, records }
+      : { ...recent, records, middle: judged, middle_at: records.length };
   if (records.length - recent.middle_at < KEPT_RECORDS) return { ...recent, records };
-  return { base: recent.middle, records: records.slice(recent.middle_at), middle: judged, middle_at: records.length - recent.middle_at };
+  return {
+    base: recent.middle,
+    records: records.slice(recent.middle_at),
+    middle: judged,
+    middle_at: records.length - recent.middle_at,
+  };
 };
 
 /** What is kept of a record outside the judgement: who, which check comes next, what was taken back. */
 const note = (state: RunState, record: LogRecord): RunState => {
-  const next_check = (record.type === 'pull' || record.type === 'check') && typeof record.check === 'number' ? Math.max(state.next_check, record.check + 1) : state.next_check;
-  const operator = record.type === 'shift' ? (record.incoming ?? state.operator) : record.by === 'sensor' || record.by === 'program' ? state.operator : record.by;
+  const next_check =
+    (record.type === 'pull' || record.type === 'check') && typeof record.check === 'number'
+      ? Math.max(state.next_check, record.check + 1)
+      : state.next_check;
+  const operator =
+    record.type === 'shift'
+      ? (record.incoming ?? state.operator)
+      : record.by === 'sensor' || record.by === 'program'
+        ? state.operator
+        : record.by;
   const base = { ...state, seq: record.seq, next_check, operator };
   switch (record.type) {
     case 'withdraw':
@@ -76,10 +98,16 @@ const note = (state: RunState, record: LogRecord): RunState => {
         ...base,
         withdrawn: record.entry === null ? state.withdrawn : [...state.withdrawn, record.entry],
         withdrawn_checks: record.check === null ? state.withdrawn_checks : [...state.withdrawn_checks, record.check],
-        acts: remembered(state.acts.map((a) => (takenBack(a, record) ? { ...a, withdrawn: true } : a)), record),
+        acts: remembered(
+          state.acts.map((a) => (takenBack(a, record) ? { ...a, withdrawn: true } : a)),
+          record,
+        ),
       };
     case 'sensor':
-      return { ...base, sensor: record.state === 'detached' ? null : { state: record.state, detail: record.detail, at: record.at } };
+      return {
+        ...base,
+        sensor: record.state === 'detached' ? null : { state: record.state, detail: record.detail, at: record.at },
+      };
     case 'pull':
       return base;
     case 'check':
@@ -90,7 +118,8 @@ const note = (state: RunState, record: LogRecord): RunState => {
 };
 
 const takenBack = (act: Act, record: Extract<LogRecord, { type: 'withdraw' }>): boolean =>
-  act.seq === record.entry || (record.check !== null && act.record.type === 'check' && act.record.check === record.check);
+  act.seq === record.entry ||
+  (record.check !== null && act.record.type === 'check' && act.record.check === record.check);
 
 const remembered = (acts: readonly Act[], record: LogRecord): readonly Act[] =>
   [...acts, { seq: record.seq, at: record.at, by: record.by, record, withdrawn: false }].slice(-KEPT_ACTS);

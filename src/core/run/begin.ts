@@ -15,7 +15,8 @@ const UNREAD: LastRead = { mm: null, check: null, web_m: null, looked: null, edg
 
 /** Opens a run in make-ready from its first record. */
 export const begin = (record: LogRecord): Result<RunState> => {
-  if (record.type !== 'begin') return fail(`A run log starts with its press and job; this one starts with "${record.type}".`);
+  if (record.type !== 'begin')
+    return fail(`A run log starts with its press and job; this one starts with "${record.type}".`);
   const judged = blank(record);
   return ok({
     run: record.run,
@@ -37,7 +38,8 @@ export const begin = (record: LogRecord): Result<RunState> => {
 
 const blank = ({ press, job }: Begin): Judged => {
   const stations = stationsOf(press, job);
-  const each = <T>(make: (id: string) => T): Record<string, T> => Object.fromEntries(stations.map((s) => [s.id, make(s.id)]));
+  const each = <T>(make: (id: string) => T): Record<string, T> =>
+    Object.fromEntries(stations.map((s) => [s.id, make(s.id)]));
   const both = <T>(value: T): PerAxis<T> => ({ along: value, across: value });
   return {
     phase: 'make-ready',

@@ -38,7 +38,11 @@ const CALM_CHECKS = 2;
 const EDGE_MM = 1e-9;
 
 /** One check further in the life of every movement on an axis: found, raised, lowered, led back, closed. */
-export const follow = (now: Followed, movements: readonly Movement[], next_key: number): { readonly movements: readonly Movement[]; readonly next_key: number } => {
+export const follow = (
+  now: Followed,
+  movements: readonly Movement[],
+  next_key: number,
+): { readonly movements: readonly Movement[]; readonly next_key: number } => {
   let key = next_key;
   const open = movements.filter((m) => m.axis === now.axis && m.closed === null);
   const out = outOn(now);
@@ -50,9 +54,13 @@ export const follow = (now: Followed, movements: readonly Movement[], next_key: 
   for (const m of open) followed.set(m.key, { ...m, checks: m.checks + 1 });
   for (const w of live) {
     const id = w.key * 2 + now.watchBase;
-    const known = [...followed.values()].find((m) => m.watched === id) ?? [...followed.values()].find((m) => m.watched === null && m.pair === null && sameCause(m.cause, w.cause));
+    const known =
+      [...followed.values()].find((m) => m.watched === id) ??
+      [...followed.values()].find((m) => m.watched === null && m.pair === null && sameCause(m.cause, w.cause));
     if (known !== undefined) followed.set(known.key, refreshed(known, w, id));
-    else if (!movements.some((m) => m.watched === id && m.closed !== null && m.axis === now.axis && !growsAgain(now, w)))
+    else if (
+      !movements.some((m) => m.watched === id && m.closed !== null && m.axis === now.axis && !growsAgain(now, w))
+    )
       followed.set(key, opened(now, key++, w, id));
   }
 
@@ -60,7 +68,12 @@ export const follow = (now: Followed, movements: readonly Movement[], next_key: 
   for (const o of out) {
     const explains = [...followed.values()].find((m) => explainsOut(now, m, o));
     if (explains === undefined) followed.set(key, fromReading(now, key++, o));
-    else if (o.pair !== null && explains.pair === null && !out.some((x) => x.pair === null && explainsOut(now, explains, x))) followed.set(explains.key, { ...explains, pair: o.pair });
+    else if (
+      o.pair !== null &&
+      explains.pair === null &&
+      !out.some((x) => x.pair === null && explainsOut(now, explains, x))
+    )
+      followed.set(explains.key, { ...explains, pair: o.pair });
   }
 
   // 3. Severity, and whether it is over.
@@ -71,26 +84,56 @@ export const follow = (now: Followed, movements: readonly Movement[], next_key: 
     const acts = isOut || outlook.p_out >= ACT_AT || now.pastActionLimit(m.cause);
     const graded = regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out);
     const waiting = now.turns.some((t) => t.event === m.key && t.result === null);
-    const told = { ...graded, waiting, been_out: graded.been_out || isOut, out_before_next_check: outlook.p_out, reach_limit: outlook.reach };
-    const how = ending(now, told, isOut, settled.some((w) => w.key * 2 + now.watchBase === m.watched), watched !== null);
-    followed.set(id, how === null ? told : { ...told, severity: m.checks === 0 && isOut ? told.severity : m.severity, waiting: false, closed: { how, check: now.check, web_m: now.web_m, at: now.at } });
+    const told = {
+      ...graded,
+      waiting,
+      been_out: graded.been_out || isOut,
+      out_before_next_check: outlook.p_out,
+      reach_limit: outlook.reach,
+    };
+    const how = ending(
+      now,
+      told,
+      isOut,
+      settled.some((w) => w.key * 2 + now.watchBase === m.watched),
+      watched !== null,
+    );
+    followed.set(
+      id,
+      how === null
+        ? told
+        : {
+            ...told,
+            severity: m.checks === 0 && isOut ? told.severity : m.severity,
+            waiting: false,
+            closed: { how, check: now.check, web_m: now.web_m, at: now.at },
+          },
+    );
   }
 
   const untouched = movements.filter((m) => !followed.has(m.key));
   return { movements: [...untouched, ...followed.values()].sort((a, b) => a.key - b.key), next_key: key };
 };
 
-type Out = { readonly station: string; readonly pair: readonly [string, string] | null; readonly mm: number; readonly looked: boolean };
+type Out = {
+  readonly station: string;
+  readonly pair: readonly [string, string] | null;
+  readonly mm: number;
+  readonly looked: boolean;
+};
 
 /** Stations measured out, looked at and off, then pairs further apart than they may be. */
 const outOn = (now: Followed): readonly Out[] => [
   ...now.measured.flatMap((m): Out[] => {
     const mm = m.mm[now.axis];
-    if (mm !== null && Math.abs(mm) > now.toleranceOf(m.station) + EDGE_MM) return [{ station: m.station, pair: null, mm, looked: false }];
+    if (mm !== null && Math.abs(mm) > now.toleranceOf(m.station) + EDGE_MM)
+      return [{ station: m.station, pair: null, mm, looked: false }];
     const onlyLooked = m.mm.along === null && m.mm.across === null && m.look === 'off' && now.axis === 'along';
     return onlyLooked ? [{ station: m.station, pair: null, mm: 0, looked: true }] : [];
   }),
-  ...now.pairs.flatMap((p): Out[] => (p.out ? [{ station: farther(now, p), pair: p.stations, mm: p.apart_mm, looked: false }] : [])),
+  ...now.pairs.flatMap((p): Out[] =>
+    p.out ? [{ station: farther(now, p), pair: p.stations, mm: p.apart_mm, looked: false }] : [],
+  ),
 ];
 
 /** Of a pair apart, the one that reads farther off its aim. */
@@ -101,15 +144,21 @@ const farther = (now: Followed, pair: PairRead): string => {
 
 const explainsOut = (now: Followed, m: Movement, o: Out): boolean => {
   const reached = reachedBy(m.cause, now.stations, now.reference);
-  if (o.pair !== null) return (m.pair?.join() === o.pair.join() || o.pair.some((id) => reached.includes(id)));
+  if (o.pair !== null) return m.pair?.join() === o.pair.join() || o.pair.some((id) => reached.includes(id));
   if (!reached.includes(o.station)) return false;
   if (o.looked || m.cause.kind === 'several' || m.pair !== null || m.waiting) return true;
-  const side = m.cause.kind === 'station' ? m.moved_mm : m.cause.kind === 'reference' ? -m.moved_mm : m.moved_mm * (pathOf(now, o.station));
+  const side =
+    m.cause.kind === 'station'
+      ? m.moved_mm
+      : m.cause.kind === 'reference'
+        ? -m.moved_mm
+        : m.moved_mm * pathOf(now, o.station);
   return side === 0 || Math.sign(side) === Math.sign(o.mm);
 };
 
 const pathOf = (now: Followed, station: string): number =>
-  (now.stations.find((s) => s.id === station)?.at_m ?? 0) - (now.stations.find((s) => s.id === now.reference)?.at_m ?? 0);
+  (now.stations.find((s) => s.id === station)?.at_m ?? 0) -
+  (now.stations.find((s) => s.id === now.reference)?.at_m ?? 0);
 
 /** While a correction is waited for the cause stands as it was acted on: half a move looks like many things. */
 const refreshed = (m: Movement, w: Watched, id: number): Movement => ({
@@ -123,7 +172,8 @@ const refreshed = (m: Movement, w: Watched, id: number): Movement => ({
   pattern: w.pattern ?? null,
 });
 
-const opened = (now: Followed, key: number, w: Watched, id: number): Movement => refreshed({ ...blank(now, key), cause: w.cause }, w, id);
+const opened = (now: Followed, key: number, w: Watched, id: number): Movement =>
+  refreshed({ ...blank(now, key), cause: w.cause }, w, id);
 
 const fromReading = (now: Followed, key: number, o: Out): Movement => ({
   ...blank(now, key),
@@ -160,12 +210,19 @@ const blank = (now: Followed, key: number): Movement => ({
 });
 
 /** A movement that was closed speaks again only when it would have to be acted on. */
-const growsAgain = (now: Followed, w: Watched): boolean => worstOf(now, reachedBy(w.cause, now.stations, now.reference)).p_out >= ACT_AT || now.pastActionLimit(w.cause);
+const growsAgain = (now: Followed, w: Watched): boolean =>
+  worstOf(now, reachedBy(w.cause, now.stations, now.reference)).p_out >= ACT_AT || now.pastActionLimit(w.cause);
 
 const worst = (now: Followed, m: Movement): Outlook => worstOf(now, reachedBy(m.cause, now.stations, now.reference));
 
 const worstOf = (now: Followed, stations: readonly string[]): Outlook =>
-  stations.map((s) => now.outlook(s)).reduce((a, b) => (b.p_out > a.p_out || (b.p_out === a.p_out && soonest(b) < soonest(a)) ? b : a), { p_out: 0, reach: null, level_mm: null });
+  stations
+    .map((s) => now.outlook(s))
+    .reduce((a, b) => (b.p_out > a.p_out || (b.p_out === a.p_out && soonest(b) < soonest(a)) ? b : a), {
+      p_out: 0,
+      reach: null,
+      level_mm: null,
+    });
 
 const soonest = (o: Outlook): number => o.reach?.likely_m ?? Infinity;
 
@@ -179,7 +236,13 @@ const regraded = (m: Movement, to: Severity, p_out: number): Movement => {
 };
 
 /** Whether the movement is over at this check, and how. */
-const ending = (now: Followed, m: Movement, isOut: boolean, settled: boolean, stillWatched: boolean): 'corrected' | 'recovered' | null => {
+const ending = (
+  now: Followed,
+  m: Movement,
+  isOut: boolean,
+  settled: boolean,
+  stillWatched: boolean,
+): 'corrected' | 'recovered' | null => {
   if (isOut) return null;
   const made = now.turns.filter((t) => t.event === m.key);
   const took = made.some((t) => t.result?.took === true);

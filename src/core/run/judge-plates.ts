@@ -1,5 +1,5 @@
-import { type PlatesConfig, type PlatesCheck, stepPlates } from '../plates/plates.js';
 import type { Job } from '../job.js';
+import { type PlatesCheck, type PlatesConfig, stepPlates } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { LogRecord } from '../record.js';
 import { printedAt, samplePlace } from '../web.js';
@@ -18,17 +18,42 @@ export const platesConfig = (press: Press, job: Job): PlatesConfig => ({
 });
 
 /** Grades and flaw counts of one check, plate by plate. */
-export const judgePlates = (press: Press, job: Job, judged: Judged, check: Extract<LogRecord, { type: 'check' }>): Judged => {
+export const judgePlates = (
+  press: Press,
+  job: Job,
+  judged: Judged,
+  check: Extract<LogRecord, { type: 'check' }>,
+): Judged => {
   const place_m = samplePlace(press, check.source, check.place) ?? press.sample_m;
   const seen: PlatesCheck['seen'] = stationsOf(press, job).flatMap((station) => {
     const of = check.readings.filter((r) => r.station === station.id && (r.plate !== null || r.flaws !== null));
     const first = of[0];
     if (station.kind !== 'print' || first === undefined) return [];
-    return [{ station: station.id, grade: first.plate, flaws: first.flaws, labels: first.labels, kind: first.flaw_kind ?? null, printed_m: printedAt(check.web_m, place_m, station.at_m) }];
+    return [
+      {
+        station: station.id,
+        grade: first.plate,
+        flaws: first.flaws,
+        labels: first.labels,
+        kind: first.flaw_kind ?? null,
+        printed_m: printedAt(check.web_m, place_m, station.at_m),
+      },
+    ];
   });
   const next_check_m = nextCheck(job, judged)?.web_m ?? null;
-  const { state, findings } = stepPlates(platesConfig(press, job), judged.plates, { check: check.check, web_m: check.web_m, seen, next_check_m, stop: nextStop(press, job, judged, check.web_m) });
-  const said = findings.map((f) => ({ key: `${check.check}|${f.station}|${f.state}`, station: f.station, state: f.state, why: f.why }));
+  const { state, findings } = stepPlates(platesConfig(press, job), judged.plates, {
+    check: check.check,
+    web_m: check.web_m,
+    seen,
+    next_check_m,
+    stop: nextStop(press, job, judged, check.web_m),
+  });
+  const said = findings.map((f) => ({
+    key: `${check.check}|${f.station}|${f.state}`,
+    station: f.station,
+    state: f.state,
+    why: f.why,
+  }));
   return { ...judged, plates: state, plate_said: said };
 };
 

@@ -1,8 +1,8 @@
 import type { Axis, PerAxis } from '../axis.js';
 import { AXES } from '../axis.js';
 import type { Check, StationReading } from '../record.js';
-import type { Station } from './stations.js';
 import type { Judged } from './state.js';
+import type { Station } from './stations.js';
 
 /** What a check says of one station, both edges of the web brought together. */
 export type Measured = {
@@ -15,7 +15,11 @@ export type Measured = {
 };
 
 /** Every station of the job in web order, whatever order the check came in. The reference reads 0 by definition and counts as not measured. */
-export const measuredOf = (stations: readonly Station[], judged: Pick<Judged, 'reference' | 'aim_mm'>, check: Pick<Check, 'readings'>): readonly Measured[] =>
+export const measuredOf = (
+  stations: readonly Station[],
+  judged: Pick<Judged, 'reference' | 'aim_mm'>,
+  check: Pick<Check, 'readings'>,
+): readonly Measured[] =>
   stations.map((station) => {
     const of = check.readings.filter((r) => r.station === station.id);
     const along = one(station, judged, of, 'along');
@@ -51,4 +55,5 @@ const one = (
 };
 
 /** How many stations were measured on either axis. */
-export const countMeasured = (measured: readonly Measured[]): number => measured.filter((m) => AXES.some((a) => m.mm[a] !== null)).length;
+export const countMeasured = (measured: readonly Measured[]): number =>
+  measured.filter((m) => AXES.some((a) => m.mm[a] !== null)).length;

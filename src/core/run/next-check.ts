@@ -20,7 +20,8 @@ export const nextCheck = (job: Job, judged: Judged): NextCheck | null => {
   }
   if (job.checks.every_m !== null) due.push({ web_m: from_m + job.checks.every_m, why: 'metres' });
   const speed = judged.web.speed_m_per_min;
-  if (job.checks.every_min !== null && speed !== null && speed > 0) due.push({ web_m: from_m + job.checks.every_min * speed, why: 'minutes' });
+  if (job.checks.every_min !== null && speed !== null && speed > 0)
+    due.push({ web_m: from_m + job.checks.every_min * speed, why: 'minutes' });
   if (due.length === 0 && judged.spacing_m !== null) due.push({ web_m: from_m + judged.spacing_m, why: 'as before' });
   return due.length === 0 ? null : due.reduce((a, b) => (b.web_m < a.web_m ? b : a));
 };

@@ -14,12 +14,24 @@ export const HORIZON_CHECKS = 40;
 /** What is foreseen of one station: where it truly is now, where at the next check, when it reaches its limit. */
 export type StationOutlook = {
   readonly level_mm: number | null;
-  readonly next: { readonly mean_mm: number; readonly low_mm: number; readonly high_mm: number; readonly p_out: number } | null;
+  readonly next: {
+    readonly mean_mm: number;
+    readonly low_mm: number;
+    readonly high_mm: number;
+    readonly p_out: number;
+  } | null;
   readonly reach: ReachLimit | null;
 };
 
 /** From the watch that saw the last check; nulls while there are not enough readings. */
-export const outlookOf = (press: Press, job: Job, judged: Judged, axis: Axis, station: string, next_m: number | null): StationOutlook => {
+export const outlookOf = (
+  press: Press,
+  job: Job,
+  judged: Judged,
+  axis: Axis,
+  station: string,
+  next_m: number | null,
+): StationOutlook => {
   const watch = judged.watch[judged.watch.latest];
   const here_m = judged.last_check?.web_m ?? 0;
   if (watch === null) return { level_mm: null, next: null, reach: null };

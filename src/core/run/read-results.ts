@@ -1,11 +1,11 @@
 import type { CorrectionFinding } from '../finding.js';
-import { samplePlace, printedAt } from '../web.js';
-import type { Check } from '../record.js';
 import type { Press } from '../press.js';
+import type { Check } from '../record.js';
+import { printedAt, samplePlace } from '../web.js';
 import type { Levels, PerAxisLevels } from './advise.js';
 import type { Measured } from './measured.js';
-import type { Station } from './stations.js';
 import type { Judged, Turned } from './state.js';
+import type { Station } from './stations.js';
 
 /** What scatter the readings of an axis have, mm: of one reading, and the share of its variance that all share through the reference. */
 export type ReadingScatter = { readonly sigma_mm: number; readonly share_of_reference: number };
@@ -42,7 +42,15 @@ export const readResults = (
     if (got === null) continue;
     for (const t of together) {
       const share = asked === 0 ? 1 / together.length : t.move_mm / asked;
-      told.set(t.seq, { type: 'correction', event: null, took: got.took, station: t.station, axis: t.axis, asked_mm: t.move_mm, got_mm: got.mm * share });
+      told.set(t.seq, {
+        type: 'correction',
+        event: null,
+        took: got.took,
+        station: t.station,
+        axis: t.axis,
+        asked_mm: t.move_mm,
+        got_mm: got.mm * share,
+      });
     }
   }
   return told.size === 0 ? judged.turns : judged.turns.map((t) => ({ ...t, result: told.get(t.seq) ?? t.result }));
@@ -60,7 +68,11 @@ const gotOf = (
   const { axis } = turn;
   const ofReference = turn.station === judged.reference;
   // What other moves seen first by this sample did to a reading is taken as turned.
-  const alsoTurned = (id: string): number => others.reduce((sum, t) => sum + (t.station === id ? t.move_mm : t.station === judged.reference ? -t.move_mm : 0), 0);
+  const alsoTurned = (id: string): number =>
+    others.reduce(
+      (sum, t) => sum + (t.station === id ? t.move_mm : t.station === judged.reference ? -t.move_mm : 0),
+      0,
+    );
   const changes = measured.flatMap((m) => {
     const mm = m.mm[axis];
     if (mm === null || (!ofReference && m.station !== turn.station)) return [];

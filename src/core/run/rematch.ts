@@ -16,11 +16,17 @@ export const rematch = (said: Said, before: Judged, after: Judged): Said => {
   const was = new Map(before.movements.map((m) => [m.key, m]));
   const firstPass = said.events.map((e) => {
     const old = was.get(e.key);
-    return take((m) => m.axis === e.axis && sameCause(m.cause, e.cause) && (old === undefined || m.opened.check === old.opened.check));
+    return take(
+      (m) =>
+        m.axis === e.axis && sameCause(m.cause, e.cause) && (old === undefined || m.opened.check === old.opened.check),
+    );
   });
   const events = said.events.map((e, i) => {
     const old = was.get(e.key);
-    const key = firstPass[i] ?? take((m) => m.axis === e.axis && (sameCause(m.cause, e.cause) || m.opened.check === old?.opened.check)) ?? GONE - e.id;
+    const key =
+      firstPass[i] ??
+      take((m) => m.axis === e.axis && (sameCause(m.cause, e.cause) || m.opened.check === old?.opened.check)) ??
+      GONE - e.id;
     return { ...e, key };
   });
   return { ...said, events };

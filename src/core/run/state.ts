@@ -61,8 +61,18 @@ export type Movement = {
   readonly waiting: boolean;
   readonly been_out: boolean;
   readonly advice: AdviceFinding | null;
-  readonly closed: { readonly how: 'corrected' | 'recovered' | 'withdrawn'; readonly check: CheckId; readonly web_m: number; readonly at: string } | null;
-  readonly suspect: { readonly from: Place; readonly to: Place | null; readonly rolls: readonly string[]; readonly labels: number } | null;
+  readonly closed: {
+    readonly how: 'corrected' | 'recovered' | 'withdrawn';
+    readonly check: CheckId;
+    readonly web_m: number;
+    readonly at: string;
+  } | null;
+  readonly suspect: {
+    readonly from: Place;
+    readonly to: Place | null;
+    readonly rolls: readonly string[];
+    readonly labels: number;
+  } | null;
   readonly seen: boolean;
 };
 
@@ -91,17 +101,37 @@ export type Judged = {
   readonly reference: string;
   readonly tolerance_mm: Readonly<Record<string, PerAxis<number>>>;
   readonly aim_mm: Readonly<Record<string, PerAxis<number>>>;
-  readonly ok: { readonly passed_by: string; readonly web_m: number; readonly at: string; readonly hold_to: 'aim' | 'sample' } | null;
+  readonly ok: {
+    readonly passed_by: string;
+    readonly web_m: number;
+    readonly at: string;
+    readonly hold_to: 'aim' | 'sample';
+  } | null;
   readonly zero_m: number;
   readonly counter_offset_m: number;
   readonly web: WebClock;
   readonly settle_until_m: number | null;
-  readonly roll: { readonly last_off: string | null; readonly off_m: number | null; readonly stock_m: number | null; readonly usual_m: number | null };
-  readonly pulls: readonly { readonly check: CheckId; readonly web_m: number; readonly at: string; readonly roll: string | null; readonly place: string | null }[];
+  readonly roll: {
+    readonly last_off: string | null;
+    readonly off_m: number | null;
+    readonly stock_m: number | null;
+    readonly usual_m: number | null;
+  };
+  readonly pulls: readonly {
+    readonly check: CheckId;
+    readonly web_m: number;
+    readonly at: string;
+    readonly roll: string | null;
+    readonly place: string | null;
+  }[];
   /** Corrections, oldest first; `turned_before` sums those let go, as each acts on its own station. */
   readonly turns: readonly Turned[];
   readonly turned_before: Readonly<Record<string, PerAxis<number>>>;
-  readonly watch: { readonly keyed: WatchState | null; readonly sensor: WatchState | null; readonly latest: 'keyed' | 'sensor' };
+  readonly watch: {
+    readonly keyed: WatchState | null;
+    readonly sensor: WatchState | null;
+    readonly latest: 'keyed' | 'sensor';
+  };
   readonly read: Readonly<Record<string, PerAxis<LastRead>>>;
   readonly movements: readonly Movement[];
   readonly next_key: number;
@@ -110,13 +140,35 @@ export type Judged = {
   readonly sums: Readonly<Record<string, PerAxis<Sums>>>;
   readonly trail: readonly Trail[];
   readonly marks: readonly WebMark[];
-  readonly checks: { readonly made: number; readonly looked_only: number; readonly sensor: number; readonly last_full_m: number | null };
-  readonly last_check: { readonly check: CheckId; readonly web_m: number; readonly at: string; readonly roll: string | null } | null;
+  readonly checks: {
+    readonly made: number;
+    readonly looked_only: number;
+    readonly sensor: number;
+    readonly last_full_m: number | null;
+  };
+  readonly last_check: {
+    readonly check: CheckId;
+    readonly web_m: number;
+    readonly at: string;
+    readonly roll: string | null;
+  } | null;
   /** Smoothed distance between checks, m; null before two checks. */
   readonly spacing_m: number | null;
   /** Plates found wanting at the last check, for the announcer. */
-  readonly plate_said: readonly { readonly key: string; readonly station: string; readonly state: 'building' | 'dirty' | 'wash-due'; readonly why: string }[];
-  readonly plate_suspects: readonly { readonly key: string; readonly station: string; readonly from: Place; readonly to: Place | null; readonly rolls: readonly string[]; readonly labels: number }[];
+  readonly plate_said: readonly {
+    readonly key: string;
+    readonly station: string;
+    readonly state: 'building' | 'dirty' | 'wash-due';
+    readonly why: string;
+  }[];
+  readonly plate_suspects: readonly {
+    readonly key: string;
+    readonly station: string;
+    readonly from: Place;
+    readonly to: Place | null;
+    readonly rolls: readonly string[];
+    readonly labels: number;
+  }[];
 };
 
 /** What has been said of each movement, so that nothing is said twice. */
@@ -138,7 +190,13 @@ export type Said = {
 };
 
 /** An act of the operator that can be shown and taken back. */
-export type Act = { readonly seq: number; readonly at: string; readonly by: string; readonly record: LogRecord; readonly withdrawn: boolean };
+export type Act = {
+  readonly seq: number;
+  readonly at: string;
+  readonly by: string;
+  readonly record: LogRecord;
+  readonly withdrawn: boolean;
+};
 
 /** The whole state of a run: a fold of its records. */
 export type RunState = {
@@ -152,7 +210,12 @@ export type RunState = {
   readonly judged: Judged;
   readonly said: Said;
   /** Base to make the judgement anew from, and the records since; the older snapshot is let go as the newer fills. */
-  readonly recent: { readonly base: Judged; readonly records: readonly LogRecord[]; readonly middle: Judged | null; readonly middle_at: number };
+  readonly recent: {
+    readonly base: Judged;
+    readonly records: readonly LogRecord[];
+    readonly middle: Judged | null;
+    readonly middle_at: number;
+  };
   readonly withdrawn: readonly number[];
   readonly withdrawn_checks: readonly CheckId[];
   readonly acts: readonly Act[];

@@ -19,10 +19,17 @@ export const stationsOf = (press: Press, job: Job): readonly Station[] => {
 
 /** "4 grey", "die": as the operator says it. */
 export const labelOf = (station: Station): string =>
-  station.kind === 'die' ? (/^d(ie)?$/i.test(station.id) ? 'die' : `die ${station.id}`) : station.ink === null ? station.id : `${station.id} ${station.ink}`;
+  station.kind === 'die'
+    ? /^d(ie)?$/i.test(station.id)
+      ? 'die'
+      : `die ${station.id}`
+    : station.ink === null
+      ? station.id
+      : `${station.id} ${station.ink}`;
 
 /** Whether numbers are read of it: not the reference, not a varnish. */
-export const isMeasured = (station: Station, judged: Pick<Judged, 'reference'>): boolean => station.id !== judged.reference && station.read === 'measure';
+export const isMeasured = (station: Station, judged: Pick<Judged, 'reference'>): boolean =>
+  station.id !== judged.reference && station.read === 'measure';
 
 // A job is never changed, so its order is found once; the cache holds nothing that could differ.
 const orders = new WeakMap<Job, readonly Station[]>();

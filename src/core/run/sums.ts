@@ -1,5 +1,12 @@
 /** Running sums of the readings of one station and axis, mm; `step_sum` adds up the differences from one reading to the next. */
-export type Sums = { readonly n: number; readonly mean: number; readonly m2: number; readonly steps: number; readonly step_sum: number; readonly last: number | null };
+export type Sums = {
+  readonly n: number;
+  readonly mean: number;
+  readonly m2: number;
+  readonly steps: number;
+  readonly step_sum: number;
+  readonly last: number | null;
+};
 
 export const NO_SUMS: Sums = { n: 0, mean: 0, m2: 0, steps: 0, step_sum: 0, last: null };
 

@@ -1,15 +1,25 @@
 import type { WatchConfig } from '../drift/seen.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { isMeasured, stationsOf } from './stations.js';
 import type { Judged } from './state.js';
+import { isMeasured, stationsOf } from './stations.js';
 
 /** What the watch must know of this run; made anew when the reference changes. */
-export const watchConfig = (press: Press, job: Job, judged: Pick<Judged, 'reference'>, source: 'keyed' | 'sensor'): WatchConfig => {
+export const watchConfig = (
+  press: Press,
+  job: Job,
+  judged: Pick<Judged, 'reference'>,
+  source: 'keyed' | 'sensor',
+): WatchConfig => {
   const stations = stationsOf(press, job);
   const reference_m = stations.find((s) => s.id === judged.reference)?.at_m ?? 0;
   return {
-    stations: stations.map((s) => ({ id: s.id, path_m: s.at_m - reference_m, isReference: s.id === judged.reference, measured: isMeasured(s, judged) })),
+    stations: stations.map((s) => ({
+      id: s.id,
+      path_m: s.at_m - reference_m,
+      isReference: s.id === judged.reference,
+      measured: isMeasured(s, judged),
+    })),
     resolution_mm: job.reading.resolution_mm,
     spread_mm: job.reading.spread_mm,
     spread_worth_checks: job.reading.spread_worth_checks,

@@ -4,16 +4,27 @@ import { type EventNames, listWords } from './event-words.js';
 import { lengthWords, sizeWords } from './number-words.js';
 
 /** "4 grey retarded 2 divisions (0.10 mm)": a correction as turned. */
-export const turnedWords = (turn: Pick<Correction, 'station' | 'axis' | 'move_mm' | 'teeth' | 'divisions'>, names: EventNames): string => {
+export const turnedWords = (
+  turn: Pick<Correction, 'station' | 'axis' | 'move_mm' | 'teeth' | 'divisions'>,
+  names: EventNames,
+): string => {
   const label = names.labels[turn.station] ?? turn.station;
-  const parts = [countWords(turn.teeth, 'tooth', 'teeth'), countWords(turn.divisions, 'division', 'divisions')].filter((p) => p !== '');
+  const parts = [countWords(turn.teeth, 'tooth', 'teeth'), countWords(turn.divisions, 'division', 'divisions')].filter(
+    (p) => p !== '',
+  );
   const size = sizeWords(turn.move_mm, names.register);
   return `${label} ${WENT[turnOf(turn.axis, turn.move_mm)]} ${parts.length === 0 ? size : `${parts.join(' and ')} (${size})`}`;
 };
 
-const WENT = { advance: 'advanced', retard: 'retarded', 'to operator side': 'moved to the operator side', 'to gear side': 'moved to the gear side' } as const;
+const WENT = {
+  advance: 'advanced',
+  retard: 'retarded',
+  'to operator side': 'moved to the operator side',
+  'to gear side': 'moved to the gear side',
+} as const;
 
-const countWords = (n: number | null, one: string, many: string): string => (n === null || n === 0 ? '' : `${Math.abs(n)} ${Math.abs(n) === 1 ? one : many}`);
+const countWords = (n: number | null, one: string, many: string): string =>
+  n === null || n === 0 ? '' : `${Math.abs(n)} ${Math.abs(n) === 1 ? one : many}`;
 
 /** One entry of the log as a person tells it. */
 export const actWords = (record: LogRecord, names: EventNames): string => {
@@ -72,7 +83,15 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
   }
 };
 
-const SENSOR = { attached: 'attached', lost: 'lost', back: 'back', silent: 'silent', noisy: 'noisy', flooding: 'sending too much', detached: 'taken off' } as const;
+const SENSOR = {
+  attached: 'attached',
+  lost: 'lost',
+  back: 'back',
+  silent: 'silent',
+  noisy: 'noisy',
+  flooding: 'sending too much',
+  detached: 'taken off',
+} as const;
 
 const checkWords = (measured: number, looked: number): string => {
   if (measured === 0) return looked === 0 ? 'plates only' : 'looked at, nothing measured';

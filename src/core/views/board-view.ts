@@ -1,7 +1,7 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
-import type { RegisterUnit, LengthUnit } from '../units.js';
 import type { CheckId, PlateGrade } from '../record.js';
+import type { LengthUnit, RegisterUnit } from '../units.js';
 
 /** State of a station on an axis, in the words of the trade. */
 export type RegisterState = 'holding' | 'moved' | 'drifting' | 'out' | 'not enough readings' | 'not read';
@@ -21,7 +21,12 @@ export type StationAxisView = {
   /** Estimate of the true register now, without reading scatter. */
   readonly level_mm: number | null;
   /** Expected at the next check with its 80 % interval; null = not enough readings. */
-  readonly next: { readonly mean_mm: number; readonly low_mm: number; readonly high_mm: number; readonly p_out: number } | null;
+  readonly next: {
+    readonly mean_mm: number;
+    readonly low_mm: number;
+    readonly high_mm: number;
+    readonly p_out: number;
+  } | null;
   readonly reach: ReachLimit | null;
   /** Knob travel left toward + and toward −, mm; null = travel not given. */
   readonly travel_left_mm: { readonly plus: number; readonly minus: number } | null;
@@ -128,10 +133,25 @@ export type BoardView = {
     readonly age_s: number | null;
     readonly speed_m_min: number | null;
   };
-  readonly finished_roll: { readonly running: string | null; readonly last_off: string | null; readonly since_m: number | null };
-  readonly next_check: { readonly why: string; readonly in_m: number | null; readonly in_min: number | null; readonly overdue: boolean } | null;
+  readonly finished_roll: {
+    readonly running: string | null;
+    readonly last_off: string | null;
+    readonly since_m: number | null;
+  };
+  readonly next_check: {
+    readonly why: string;
+    readonly in_m: number | null;
+    readonly in_min: number | null;
+    readonly overdue: boolean;
+  } | null;
   /** A sample pulled and not keyed yet, oldest first. */
-  readonly pulled: readonly { readonly check: CheckId; readonly web_m: number; readonly at: string; readonly roll: string | null; readonly shows_old_setting: readonly string[] }[];
+  readonly pulled: readonly {
+    readonly check: CheckId;
+    readonly web_m: number;
+    readonly at: string;
+    readonly roll: string | null;
+    readonly shows_old_setting: readonly string[];
+  }[];
   /** Number that the next check will get. */
   readonly next_check_id: CheckId;
   readonly stations: readonly StationView[];
@@ -143,7 +163,12 @@ export type BoardView = {
   readonly checks_made: number;
   readonly sensor: { readonly state: string; readonly words: string } | null;
   /** Last acts, newest last, for taking one back: seq and words. */
-  readonly acts: readonly { readonly seq: number; readonly at: string; readonly words: string; readonly withdrawn: boolean }[];
+  readonly acts: readonly {
+    readonly seq: number;
+    readonly at: string;
+    readonly words: string;
+    readonly withdrawn: boolean;
+  }[];
   readonly operator: string | null;
   /** Whether OK to run could be given now, or why not, in words. */
   readonly ok_to_run: { readonly possible: boolean; readonly why: string };

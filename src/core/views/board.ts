@@ -42,9 +42,19 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       age_s: now?.age_s ?? null,
       speed_m_min: judged.web.speed_m_per_min,
     },
-    finished_roll: { running: runningRoll(judged.roll.last_off), last_off: judged.roll.last_off, since_m: judged.roll.off_m },
+    finished_roll: {
+      running: runningRoll(judged.roll.last_off),
+      last_off: judged.roll.last_off,
+      since_m: judged.roll.off_m,
+    },
     next_check: due === null ? null : { why: due.why, in_m: due.in_m, in_min: due.in_min, overdue: due.overdue },
-    pulled: judged.pulls.map((p) => ({ check: p.check, web_m: p.web_m, at: p.at, roll: p.roll, shows_old_setting: notShownYet(judged, stations, press, p.web_m, p.place) })),
+    pulled: judged.pulls.map((p) => ({
+      check: p.check,
+      web_m: p.web_m,
+      at: p.at,
+      roll: p.roll,
+      shows_old_setting: notShownYet(judged, stations, press, p.web_m, p.place),
+    })),
     next_check_id: state.next_check,
     stations: stationViews(state),
     pairs: pairViews(state),
@@ -52,14 +62,20 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     instruction: instructionOf(state, events, web_m, due),
     hold: holdSentences(state),
     checks_made: judged.checks.made,
-    sensor: state.sensor === null ? null : { state: state.sensor.state, words: sensorWords(state.sensor.state, state.sensor.detail) },
-    acts: state.acts.slice(-ACTS_SHOWN).map((a) => ({ seq: a.seq, at: a.at, words: actWords(a.record, names), withdrawn: a.withdrawn })),
+    sensor:
+      state.sensor === null
+        ? null
+        : { state: state.sensor.state, words: sensorWords(state.sensor.state, state.sensor.detail) },
+    acts: state.acts
+      .slice(-ACTS_SHOWN)
+      .map((a) => ({ seq: a.seq, at: a.at, words: actWords(a.record, names), withdrawn: a.withdrawn })),
     operator: state.operator,
     ok_to_run: okToRun(state),
   };
 };
 
-const phaseOf = (phase: RunState['judged']['phase'], settling: boolean): Phase => (phase === 'running' && settling ? 'settling' : phase);
+const phaseOf = (phase: RunState['judged']['phase'], settling: boolean): Phase =>
+  phase === 'running' && settling ? 'settling' : phase;
 
 /** The roll on the rewind: one more than the last that came off, where rolls are numbered. */
 const runningRoll = (last: string | null): string | null => {
@@ -80,6 +96,8 @@ const pairViews = (state: RunState): readonly PairView[] =>
         look: null,
       }));
       const read = pairsRead(state.job, state.judged, measured, axis).find((p) => p.stations === pair.stations);
-      return [{ stations: pair.stations, axis, tolerance_mm, apart_mm: read?.apart_mm ?? null, out: read?.out ?? false }];
+      return [
+        { stations: pair.stations, axis, tolerance_mm, apart_mm: read?.apart_mm ?? null, out: read?.out ?? false },
+      ];
     }),
   );

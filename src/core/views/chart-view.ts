@@ -9,7 +9,14 @@ export type ChartView = {
   readonly to_m: number;
   readonly aim_mm: number;
   readonly tolerance_mm: number;
-  readonly points: readonly { readonly web_m: number; readonly mm: number; readonly check: CheckId; readonly sensor: boolean; readonly withdrawn: boolean; readonly signal: boolean }[];
+  readonly points: readonly {
+    readonly web_m: number;
+    readonly mm: number;
+    readonly check: CheckId;
+    readonly sensor: boolean;
+    readonly withdrawn: boolean;
+    readonly signal: boolean;
+  }[];
   /** Smoothed level (EWMA) at each point. */
   readonly trend: readonly { readonly web_m: number; readonly mm: number }[];
   /** Three-sigma limits of single readings about the aim, or null while scatter is not known. */
@@ -17,8 +24,17 @@ export type ChartView = {
   /** Where the open movement on this station began. */
   readonly began_m: number | null;
   /** Expected path with its 80 % interval, from the last reading on. */
-  readonly cone: readonly { readonly web_m: number; readonly mean_mm: number; readonly low_mm: number; readonly high_mm: number }[];
-  readonly rolls: readonly { readonly web_m: number; readonly roll: string | null; readonly kind: 'finished' | 'stock' }[];
+  readonly cone: readonly {
+    readonly web_m: number;
+    readonly mean_mm: number;
+    readonly low_mm: number;
+    readonly high_mm: number;
+  }[];
+  readonly rolls: readonly {
+    readonly web_m: number;
+    readonly roll: string | null;
+    readonly kind: 'finished' | 'stock';
+  }[];
   readonly corrections: readonly { readonly web_m: number; readonly move_mm: number }[];
   readonly washes: readonly { readonly web_m: number }[];
   readonly speeds: readonly { readonly web_m: number; readonly m_per_min: number }[];

@@ -14,21 +14,40 @@ const CONE_STEPS = 8;
 const CONE_CHECKS = 3;
 
 /** The chart of one station and axis along the web, as far back as the trail reaches; `window` in metres, null = all of it. */
-export const chartView = (state: RunState, station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView => {
+export const chartView = (
+  state: RunState,
+  station: string,
+  axis: Axis,
+  window: { readonly from_m: number; readonly to_m: number } | null,
+): ChartView => {
   const { judged } = state;
   const stations = stationsOf(state.press, state.job);
   const index = stations.findIndex((s) => s.id === station);
   const all = judged.trail.flatMap((t) => {
     const mm = t[axis][index] ?? null;
-    return mm === null ? [] : [{ web_m: t.web_m, mm, check: t.check, sensor: t.sensor, withdrawn: false, signal: Math.abs(mm) > toleranceIn(judged, station, axis) + 1e-9 }];
+    return mm === null
+      ? []
+      : [
+          {
+            web_m: t.web_m,
+            mm,
+            check: t.check,
+            sensor: t.sensor,
+            withdrawn: false,
+            signal: Math.abs(mm) > toleranceIn(judged, station, axis) + 1e-9,
+          },
+        ];
   });
-  const open = judged.movements.find((m) => m.closed === null && m.axis === axis && reachedBy(m.cause, stations, judged.reference).includes(station));
+  const open = judged.movements.find(
+    (m) => m.closed === null && m.axis === axis && reachedBy(m.cause, stations, judged.reference).includes(station),
+  );
   const cone = coneOf(state, station, axis);
   const first = judged.trail[0]?.web_m ?? judged.ok?.web_m ?? 0;
   const last = Math.max(cone.at(-1)?.web_m ?? -Infinity, judged.last_check?.web_m ?? first);
   const from_m = window?.from_m ?? first;
   const to_m = Math.max(window?.to_m ?? last, from_m + 1);
-  const inside = <T extends { readonly web_m: number }>(list: readonly T[]): readonly T[] => list.filter((x) => x.web_m >= from_m && x.web_m <= to_m);
+  const inside = <T extends { readonly web_m: number }>(list: readonly T[]): readonly T[] =>
+    list.filter((x) => x.web_m >= from_m && x.web_m <= to_m);
   return {
     station,
     axis,
@@ -41,11 +60,27 @@ export const chartView = (state: RunState, station: string, axis: Axis, window: 
     limits_mm: limitsOf(state, axis, index),
     began_m: open?.since.web_m ?? null,
     cone: inside(cone),
-    rolls: inside(judged.marks.flatMap((m) => (m.kind === 'finished' || m.kind === 'stock' ? [{ web_m: m.web_m, roll: m.roll, kind: m.kind }] : []))),
-    corrections: inside(judged.turns.filter((t) => t.axis === axis && (t.station === station || t.station === judged.reference)).map((t) => ({ web_m: t.web_m, move_mm: t.station === station ? t.move_mm : -t.move_mm }))),
-    washes: inside(judged.marks.flatMap((m) => (m.kind === 'wash' && (m.station === station || m.station === 'all') ? [{ web_m: m.web_m }] : []))),
-    speeds: inside(judged.marks.flatMap((m) => (m.kind === 'speed' ? [{ web_m: m.web_m, m_per_min: m.m_per_min }] : []))),
-    stops: inside(judged.marks.flatMap((m) => (m.kind === 'stop' || m.kind === 'start' ? [{ web_m: m.web_m, kind: m.kind }] : []))),
+    rolls: inside(
+      judged.marks.flatMap((m) =>
+        m.kind === 'finished' || m.kind === 'stock' ? [{ web_m: m.web_m, roll: m.roll, kind: m.kind }] : [],
+      ),
+    ),
+    corrections: inside(
+      judged.turns
+        .filter((t) => t.axis === axis && (t.station === station || t.station === judged.reference))
+        .map((t) => ({ web_m: t.web_m, move_mm: t.station === station ? t.move_mm : -t.move_mm })),
+    ),
+    washes: inside(
+      judged.marks.flatMap((m) =>
+        m.kind === 'wash' && (m.station === station || m.station === 'all') ? [{ web_m: m.web_m }] : [],
+      ),
+    ),
+    speeds: inside(
+      judged.marks.flatMap((m) => (m.kind === 'speed' ? [{ web_m: m.web_m, m_per_min: m.m_per_min }] : [])),
+    ),
+    stops: inside(
+      judged.marks.flatMap((m) => (m.kind === 'stop' || m.kind === 'start' ? [{ web_m: m.web_m, kind: m.kind }] : [])),
+    ),
   };
 };
 
@@ -73,7 +108,8 @@ const coneOf = (state: RunState, station: string, axis: Axis): ChartView['cone']
   const last = judged.last_check;
   if (watch === null || last === null || judged.ok === null) return [];
   const config = watchConfig(state.press, state.job, judged, judged.watch.latest);
-  const ahead_m = Math.max((nextCheck(state.job, judged)?.web_m ?? last.web_m) - last.web_m, judged.spacing_m ?? 0, 1) * CONE_CHECKS;
+  const ahead_m =
+    Math.max((nextCheck(state.job, judged)?.web_m ?? last.web_m) - last.web_m, judged.spacing_m ?? 0, 1) * CONE_CHECKS;
   return Array.from({ length: CONE_STEPS + 1 }, (_, i) => last.web_m + (ahead_m * i) / CONE_STEPS).flatMap((web_m) => {
     const f = forecast(config, watch, axis, station, web_m, toleranceIn(judged, station, axis));
     return f === null ? [] : [{ web_m, mean_mm: f.mean_mm, low_mm: f.low_mm, high_mm: f.high_mm }];

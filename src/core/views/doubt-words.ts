@@ -1,11 +1,11 @@
 import type { Axis } from '../axis.js';
 import { scatter } from '../drift/scatter-now.js';
-import { signedNumber } from './number-words.js';
 import { outlookOf } from '../run/outlook.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
 import { watchConfig } from '../run/watch-config.js';
+import { signedNumber } from './number-words.js';
 
 /** A reading this many sigmas from what is expected is asked about once. */
 const FAR = 4;
@@ -19,9 +19,18 @@ export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number
   const tolerance = toleranceIn(judged, station, axis);
   const { latest } = judged.watch;
   const watch = judged.watch[latest];
-  const expected = judged.ok === null ? null : outlookOf(state.press, state.job, judged, axis, station, judged.last_check?.web_m ?? null).level_mm;
-  const sigma = watch === null ? state.job.reading.spread_mm[axis] : scatter(watchConfig(state.press, state.job, judged, latest), watch)[axis].sigma_mm;
-  const far = judged.ok === null ? Math.abs(off) > MAKE_READY_MM : Math.abs(off - (expected ?? 0)) > Math.max(FAR * sigma, Math.min(tolerance, 8 * sigma));
+  const expected =
+    judged.ok === null
+      ? null
+      : outlookOf(state.press, state.job, judged, axis, station, judged.last_check?.web_m ?? null).level_mm;
+  const sigma =
+    watch === null
+      ? state.job.reading.spread_mm[axis]
+      : scatter(watchConfig(state.press, state.job, judged, latest), watch)[axis].sigma_mm;
+  const far =
+    judged.ok === null
+      ? Math.abs(off) > MAKE_READY_MM
+      : Math.abs(off - (expected ?? 0)) > Math.max(FAR * sigma, Math.min(tolerance, 8 * sigma));
   if (!far) return null;
   const unit = state.job.units.register;
   return judged.ok === null

@@ -1,5 +1,5 @@
-import { labelOf, stationsOf } from '../run/stations.js';
 import type { RunState } from '../run/state.js';
+import { labelOf, stationsOf } from '../run/stations.js';
 import type { EventNames } from './event-words.js';
 
 /** What words need to know of a run: units, names of stations, the reference of now. */

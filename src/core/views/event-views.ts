@@ -1,9 +1,9 @@
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
+import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { type EventNames, eventSentence, howSure } from './event-words.js';
-import { turnedWords } from './act-words.js';
 
 const RANK = { out: 0, act: 1, note: 2 } as const;
 
@@ -13,7 +13,9 @@ export const eventViews = (state: RunState): readonly EventView[] => {
   const ids = new Map(state.said.events.map((e) => [e.key, e.id]));
   return state.judged.movements
     .map((m) => eventView(state, m, ids.get(m.key) ?? m.key, names))
-    .sort((a, b) => Number(b.open) - Number(a.open) || (a.open ? RANK[a.severity] - RANK[b.severity] : 0) || b.id - a.id);
+    .sort(
+      (a, b) => Number(b.open) - Number(a.open) || (a.open ? RANK[a.severity] - RANK[b.severity] : 0) || b.id - a.id,
+    );
 };
 
 const eventView = (state: RunState, m: Movement, id: number, names: EventNames): EventView => {
@@ -33,7 +35,10 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     open,
     how_closed,
     seen: m.seen,
-    sentence: eventSentence({ ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed }, names),
+    sentence: eventSentence(
+      { ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed },
+      names,
+    ),
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,
@@ -56,7 +61,10 @@ const shiftsOf = (state: RunState, m: Movement): EventView['shifts_mm'] => {
   return stations.flatMap((s) => {
     if (s.id === state.judged.reference) return cause.kind === 'reference' ? [{ station: s.id, mm: m.moved_mm }] : [];
     if (cause.kind === 'station') return s.id === cause.station ? [{ station: s.id, mm: m.moved_mm }] : [];
-    if (cause.kind === 'several') return cause.stations.includes(s.id) ? [{ station: s.id, mm: state.judged.read[s.id]?.[m.axis].mm ?? m.moved_mm }] : [];
+    if (cause.kind === 'several')
+      return cause.stations.includes(s.id)
+        ? [{ station: s.id, mm: state.judged.read[s.id]?.[m.axis].mm ?? m.moved_mm }]
+        : [];
     if (s.read !== 'measure') return [];
     return [{ station: s.id, mm: cause.kind === 'reference' ? -m.moved_mm : m.moved_mm * (s.at_m - reference_m) }];
   });

@@ -16,9 +16,19 @@ export const findingWords = (state: RunState, f: Finding): string => {
       return `${f.severity.toUpperCase()} ${f.id}: ${eventSentence({ ...f, roll: rollAt(state, f.since.web_m), open: true, how_closed: null }, names)}`;
     case 'advice': {
       const axis = f.moves[0]?.axis ?? 'along';
-      const named = stationsOf(state.press, state.job).map((s) => ({ id: s.id, name: labelOf(s), word: s.knobs[axis].word, sense: s.knobs[axis].sense }));
-      const again = f.read_again === undefined || f.read_again.length === 0 ? '' : ` Read ${listWords(f.read_again.map(label))} on a second label.`;
-      return f.moves.length === 0 ? `  turn nothing: ${f.why}${again}` : `  ${instructionWords(f.moves, named, names.register).join(' ')} ${f.why}`;
+      const named = stationsOf(state.press, state.job).map((s) => ({
+        id: s.id,
+        name: labelOf(s),
+        word: s.knobs[axis].word,
+        sense: s.knobs[axis].sense,
+      }));
+      const again =
+        f.read_again === undefined || f.read_again.length === 0
+          ? ''
+          : ` Read ${listWords(f.read_again.map(label))} on a second label.`;
+      return f.moves.length === 0
+        ? `  turn nothing: ${f.why}${again}`
+        : `  ${instructionWords(f.moves, named, names.register).join(' ')} ${f.why}`;
     }
     case 'correction':
       return `  ${label(f.station)} ${f.axis}: ${tookSentence(f, names)}`;
@@ -26,7 +36,8 @@ export const findingWords = (state: RunState, f: Finding): string => {
       return `  movement ${f.event} is over: ${f.how}`;
     case 'suspect': {
       const at = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
-      const rolls = f.rolls.length === 0 ? '' : `, finished ${f.rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(f.rolls)}`;
+      const rolls =
+        f.rolls.length === 0 ? '' : `, finished ${f.rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(f.rolls)}`;
       return `  hold product from ${at(f.from.web_m)} to ${f.to === null ? 'the next good check' : at(f.to.web_m)}${rolls}: ${wholeWords(f.labels)} labels`;
     }
     case 'plate':

@@ -1,22 +1,25 @@
+import { instructionWords } from '../adjust/words.js';
+import { scatter } from '../drift/scatter-now.js';
 import type { AdviceFinding, CorrectionFinding, Finding, SuspectFinding } from '../finding.js';
 import type { LogRecord } from '../record.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
-import { scatter } from '../drift/scatter-now.js';
 import { watchConfig } from '../run/watch-config.js';
-import { instructionWords } from '../adjust/words.js';
+import { abnormalWords } from './abnormal-words.js';
 import { actWords } from './act-words.js';
 import { boardView } from './board.js';
 import { eventNames } from './event-names.js';
 import type { DoneCorrection, EventStory, HandoverView, LogLine } from './handover-view.js';
 import { holdSpans } from './hold-views.js';
-import { abnormalWords } from './abnormal-words.js';
 import { summaryOf } from './summary.js';
 
 /** What is gathered while the log is folded, so that a report can tell who did what when. Plain data. */
 export type Gathered = {
   readonly told: ReadonlyMap<number, Told>;
-  readonly corrections: readonly { readonly record: Extract<LogRecord, { type: 'correction' }>; readonly result: CorrectionFinding | null }[];
+  readonly corrections: readonly {
+    readonly record: Extract<LogRecord, { type: 'correction' }>;
+    readonly result: CorrectionFinding | null;
+  }[];
   readonly log: readonly LogRecord[];
   readonly withdrawn: ReadonlySet<number>;
 };
@@ -41,7 +44,12 @@ export const gather = (gathered: Gathered, record: LogRecord, found: readonly Fi
   const web_m = 'web_m' in record && record.web_m !== null ? record.web_m : 0;
   const check = record.type === 'check' ? String(record.check) : '';
   const on = (id: number, change: (t: Told) => Told): void => {
-    told.set(id, change(told.get(id) ?? { at: record.at, check, web_m, advice: [], corrections: [], suspects: [], closed_web_m: null }));
+    told.set(
+      id,
+      change(
+        told.get(id) ?? { at: record.at, check, web_m, advice: [], corrections: [], suspects: [], closed_web_m: null },
+      ),
+    );
   };
   for (const f of found) {
     if (f.type === 'event') on(f.id, (t) => t);
@@ -50,33 +58,85 @@ export const gather = (gathered: Gathered, record: LogRecord, found: readonly Fi
     else if (f.type === 'suspect' && f.event !== null) on(f.event, (t) => ({ ...t, suspects: [...t.suspects, f] }));
     else if (f.type === 'correction') {
       if (f.event !== null) on(f.event, (t) => ({ ...t, corrections: [...t.corrections, f] }));
-      const at = corrections.findIndex((c) => c.result === null && c.record.station === f.station && c.record.axis === f.axis && Math.abs(c.record.move_mm - f.asked_mm) < 1e-9);
+      const at = corrections.findIndex(
+        (c) =>
+          c.result === null &&
+          c.record.station === f.station &&
+          c.record.axis === f.axis &&
+          Math.abs(c.record.move_mm - f.asked_mm) < 1e-9,
+      );
       if (at >= 0) corrections = corrections.map((c, i) => (i === at ? { ...c, result: f } : c));
     }
   }
   if (record.type === 'correction') corrections = [...corrections, { record, result: null }];
-  const withdrawn = record.type === 'withdraw' && record.entry !== null ? new Set([...gathered.withdrawn, record.entry]) : gathered.withdrawn;
+  const withdrawn =
+    record.type === 'withdraw' && record.entry !== null
+      ? new Set([...gathered.withdrawn, record.entry])
+      : gathered.withdrawn;
   const kept = KEPT.has(record.type) ? [...gathered.log, record] : gathered.log;
   return { told, corrections, log: kept, withdrawn };
 };
 
 /** Entries that the next shift reads one by one; checks, pulls and looks at the counter are told as counts. */
-const KEPT: ReadonlySet<LogRecord['type']> = new Set(['begin', 'ok', 'roll', 'finished', 'wash', 'speed', 'stop', 'start', 'plate', 'die', 'reference', 'tolerance', 'withdraw', 'counter', 'shift', 'note', 'sensor', 'end']);
+const KEPT: ReadonlySet<LogRecord['type']> = new Set([
+  'begin',
+  'ok',
+  'roll',
+  'finished',
+  'wash',
+  'speed',
+  'stop',
+  'start',
+  'plate',
+  'die',
+  'reference',
+  'tolerance',
+  'withdraw',
+  'counter',
+  'shift',
+  'note',
+  'sensor',
+  'end',
+]);
 
 /** The record one operator gives the next, from a point in time on (`since`: ISO; null = since the run began). */
-export const handoverView = (state: RunState, gathered: Gathered, at_ms: number, since: string | null): HandoverView => {
+export const handoverView = (
+  state: RunState,
+  gathered: Gathered,
+  at_ms: number,
+  since: string | null,
+): HandoverView => {
   const board = boardView(state, at_ms);
   const names = eventNames(state);
   const stations = stationsOf(state.press, state.job);
   const inShift = (at: string): boolean => since === null || at >= since;
-  const named = stations.map((s) => ({ id: s.id, name: labelOf(s), word: s.knobs.along.word, sense: s.knobs.along.sense }));
+  const named = stations.map((s) => ({
+    id: s.id,
+    name: labelOf(s),
+    word: s.knobs.along.word,
+    sense: s.knobs.along.sense,
+  }));
   const stories = board.events
     .toSorted((a, b) => a.id - b.id)
     .flatMap((event): EventStory[] => {
       const t = gathered.told.get(event.id);
       if (t === undefined || (!event.open && !inShift(t.at))) return [];
-      const advised = t.advice.map((a) => (a.moves.length === 0 ? a.why : instructionWords(a.moves, named, names.register).join(' ')));
-      return [{ event, found_at: t.at, found_check: t.check, found_web_m: t.web_m, advice: t.advice, advised, corrections: t.corrections, suspects: t.suspects, closed_web_m: t.closed_web_m }];
+      const advised = t.advice.map((a) =>
+        a.moves.length === 0 ? a.why : instructionWords(a.moves, named, names.register).join(' '),
+      );
+      return [
+        {
+          event,
+          found_at: t.at,
+          found_check: t.check,
+          found_web_m: t.web_m,
+          advice: t.advice,
+          advised,
+          corrections: t.corrections,
+          suspects: t.suspects,
+          closed_web_m: t.closed_web_m,
+        },
+      ];
     });
   const corrections = gathered.corrections
     .filter((c) => inShift(c.record.at))
@@ -98,7 +158,12 @@ export const handoverView = (state: RunState, gathered: Gathered, at_ms: number,
       };
     });
   const lines = gathered.log.filter((r) => inShift(r.at) && !gathered.withdrawn.has(r.seq));
-  const asLine = (record: LogRecord): LogLine => ({ at: record.at, by: record.by, web_m: 'web_m' in record ? record.web_m : null, words: actWords(record, names) });
+  const asLine = (record: LogRecord): LogLine => ({
+    at: record.at,
+    by: record.by,
+    web_m: 'web_m' in record ? record.web_m : null,
+    words: actWords(record, names),
+  });
   const first = lines[0];
   return {
     board,
@@ -106,16 +171,31 @@ export const handoverView = (state: RunState, gathered: Gathered, at_ms: number,
     made_at: new Date(at_ms).toISOString(),
     since_at: since ?? gathered.log[0]?.at ?? new Date(at_ms).toISOString(),
     since_web_m: since === null || first === undefined || !('web_m' in first) ? null : first.web_m,
-    made_m: state.judged.last_check === null ? board.position.web_m : Math.max(board.position.web_m ?? 0, state.judged.last_check.web_m),
+    made_m:
+      state.judged.last_check === null
+        ? board.position.web_m
+        : Math.max(board.position.web_m ?? 0, state.judged.last_check.web_m),
     passed_by: state.judged.ok?.passed_by ?? null,
-    operators: [...new Set(gathered.log.filter((r) => inShift(r.at)).map((r) => r.by).filter((by) => by !== 'program' && by !== 'sensor'))],
+    operators: [
+      ...new Set(
+        gathered.log
+          .filter((r) => inShift(r.at))
+          .map((r) => r.by)
+          .filter((by) => by !== 'program' && by !== 'sensor'),
+      ),
+    ],
     abnormal: abnormalWords(state, board),
     holds: holdSpans(state),
     stories,
     corrections,
     log: lines.filter((r) => r.type !== 'note').map(asLine),
     notes: lines.filter((r) => r.type === 'note').map(asLine),
-    checks: { made: state.judged.checks.made, looked_only: state.judged.checks.looked_only, sensor: state.judged.checks.sensor, withdrawn: state.withdrawn_checks.length },
+    checks: {
+      made: state.judged.checks.made,
+      looked_only: state.judged.checks.looked_only,
+      sensor: state.judged.checks.sensor,
+      withdrawn: state.withdrawn_checks.length,
+    },
     summary: summaryOf(state),
     scatter_mm: scatterNow(state),
   };

@@ -1,8 +1,8 @@
 import { caution } from '../adjust/caution.js';
 import { instructionWords, tellsAfter } from '../adjust/words.js';
 import { nextCheck } from '../run/next-check.js';
-import { labelOf, stationsOf } from '../run/stations.js';
 import type { Movement, RunState } from '../run/state.js';
+import { labelOf, stationsOf } from '../run/stations.js';
 import type { EventView, Instruction } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
@@ -11,7 +11,17 @@ import { okToRun } from './ok-to-run.js';
 import { waitWords } from './wait-words.js';
 
 /** What to do now, in words: the gravest open movement speaks; with none, one calm line. `web_m`: where the web stands now. */
-export const instructionOf = (state: RunState, events: readonly EventView[], web_m: number | null, due: { readonly in_m: number | null; readonly in_min: number | null; readonly why: string; readonly overdue: boolean } | null): Instruction => {
+export const instructionOf = (
+  state: RunState,
+  events: readonly EventView[],
+  web_m: number | null,
+  due: {
+    readonly in_m: number | null;
+    readonly in_min: number | null;
+    readonly why: string;
+    readonly overdue: boolean;
+  } | null,
+): Instruction => {
   const { judged } = state;
   if (judged.phase === 'ended') return calm('The run has ended.', 'Nothing more is watched.', 'Read the handover.');
   if (judged.ok === null) return makeReady(state);
@@ -30,14 +40,23 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
   const moves = advice?.moves ?? [];
   const words = instructionWords(
     moves,
-    stations.map((s) => ({ id: s.id, name: labelOf(s), word: s.knobs[movement.axis].word, sense: s.knobs[movement.axis].sense })),
+    stations.map((s) => ({
+      id: s.id,
+      name: labelOf(s),
+      word: s.knobs[movement.axis].word,
+      sense: s.knobs[movement.axis].sense,
+    })),
     state.job.units.register,
   );
   const again = advice?.read_again ?? [];
-  const reading = again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
+  const reading =
+    again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
   return {
     urgency: event.severity === 'note' ? 'note' : event.severity,
-    sentence: words.length > 0 ? words.join(' ') : `${event.severity === 'out' ? 'Turn nothing yet.' : 'Leave it alone for now.'}${reading}`,
+    sentence:
+      words.length > 0
+        ? words.join(' ')
+        : `${event.severity === 'out' ? 'Turn nothing yet.' : 'Leave it alone for now.'}${reading}`,
     why: [advice?.why ?? '', reachSentence(event.reach, names)].filter((w) => w !== '').join(' '),
     hand: [],
     after: moves.length === 0 ? '' : afterWords(state, movement),
@@ -61,24 +80,56 @@ const afterWords = (state: RunState, movement: Movement): string => {
     const mm = axis === 'along' ? l.along : l.across;
     return mm === undefined ? [] : [`${names.labels[l.station] ?? l.station} ${signedNumber(mm, names.register)}`];
   });
-  return parts.length === 0 ? '' : `After: ${parts.join(', ')} ${names.register === '64ths' ? 'in' : names.register} (+ ${axis === 'along' ? 'ahead' : 'operator side'}).`;
+  return parts.length === 0
+    ? ''
+    : `After: ${parts.join(', ')} ${names.register === '64ths' ? 'in' : names.register} (+ ${axis === 'along' ? 'ahead' : 'operator side'}).`;
 };
 
-const quiet = (state: RunState, note: EventView | null, web_m: number | null, due: { readonly in_m: number | null; readonly in_min: number | null; readonly why: string; readonly overdue: boolean } | null): Instruction => {
+const quiet = (
+  state: RunState,
+  note: EventView | null,
+  web_m: number | null,
+  due: {
+    readonly in_m: number | null;
+    readonly in_min: number | null;
+    readonly why: string;
+    readonly overdue: boolean;
+  } | null,
+): Instruction => {
   const { judged } = state;
   const names = eventNames(state);
   const settling = judged.settle_until_m !== null && web_m !== null && web_m < judged.settle_until_m;
-  const next = due === null ? '' : due.overdue ? `A check is due now: ${due.why}.` : `Next check: ${due.why}${wait(due, names)}.`;
-  if (judged.phase === 'stopped') return calm('Stopped.', 'Readings settle after the start: look, do not turn, until then.', next, note);
-  if (settling) return calm(`Look, do not turn, until ${lengthWords(judged.settle_until_m ?? 0, names.length, names.repeat_mm)}.`, 'Register is settling after a start, a splice or a change of speed.', next, note);
-  if (note !== null) return { ...calm('Leave it alone.', `${note.sentence} It does not threaten the tolerance.`, next, note), urgency: 'note' };
+  const next =
+    due === null ? '' : due.overdue ? `A check is due now: ${due.why}.` : `Next check: ${due.why}${wait(due, names)}.`;
+  if (judged.phase === 'stopped')
+    return calm('Stopped.', 'Readings settle after the start: look, do not turn, until then.', next, note);
+  if (settling)
+    return calm(
+      `Look, do not turn, until ${lengthWords(judged.settle_until_m ?? 0, names.length, names.repeat_mm)}.`,
+      'Register is settling after a start, a splice or a change of speed.',
+      next,
+      note,
+    );
+  if (note !== null)
+    return {
+      ...calm('Leave it alone.', `${note.sentence} It does not threaten the tolerance.`, next, note),
+      urgency: 'note',
+    };
   if (judged.checks.made === 0) return calm('Pull a sample.', 'Nothing has been read yet.', next);
   const waiting = judged.turns.filter((t) => t.result === null);
-  if (waiting.length > 0) return calm('All holding.', `A sample printed after the move of ${listWords([...new Set(waiting.map((t) => names.labels[t.station] ?? t.station))])} will tell whether it took.`, next);
+  if (waiting.length > 0)
+    return calm(
+      'All holding.',
+      `A sample printed after the move of ${listWords([...new Set(waiting.map((t) => names.labels[t.station] ?? t.station))])} will tell whether it took.`,
+      next,
+    );
   return calm('All holding.', next === '' ? 'Nothing to turn.' : next, '');
 };
 
-const wait = (due: { readonly in_m: number | null; readonly in_min: number | null }, names: ReturnType<typeof eventNames>): string => {
+const wait = (
+  due: { readonly in_m: number | null; readonly in_min: number | null },
+  names: ReturnType<typeof eventNames>,
+): string => {
   const words = waitWords(due.in_m, due.in_min, names.length, names.repeat_mm);
   return words === '' ? '' : `, ${words}`;
 };
@@ -98,11 +149,23 @@ const calm = (sentence: string, why: string, next: string, note: EventView | nul
 
 const makeReady = (state: RunState): Instruction => {
   const ready = okToRun(state);
-  return calm(ready.possible ? 'Give OK to run when the sample is right.' : 'Make-ready: key one full check.', ready.why, '');
+  return calm(
+    ready.possible ? 'Give OK to run when the sample is right.' : 'Make-ready: key one full check.',
+    ready.why,
+    '',
+  );
 };
 
 /** When the next check is due, in metres and minutes from here. */
-export const dueFrom = (state: RunState, web_m: number | null): { readonly in_m: number | null; readonly in_min: number | null; readonly why: string; readonly overdue: boolean } | null => {
+export const dueFrom = (
+  state: RunState,
+  web_m: number | null,
+): {
+  readonly in_m: number | null;
+  readonly in_min: number | null;
+  readonly why: string;
+  readonly overdue: boolean;
+} | null => {
   const { judged } = state;
   const next = judged.ok === null || judged.phase === 'ended' ? null : nextCheck(state.job, judged);
   if (next === null) return null;
@@ -112,4 +175,9 @@ export const dueFrom = (state: RunState, web_m: number | null): { readonly in_m:
   return { in_m, in_min, why: DUE[next.why], overdue: in_m !== null && in_m < 0 };
 };
 
-const DUE = { 'roll off': 'when the roll comes off', metres: 'by metres run', minutes: 'by the clock', 'as before': 'as far on as the last ones' } as const;
+const DUE = {
+  'roll off': 'when the roll comes off',
+  metres: 'by metres run',
+  minutes: 'by the clock',
+  'as before': 'as far on as the last ones',
+} as const;

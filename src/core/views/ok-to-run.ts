@@ -10,7 +10,11 @@ export const okToRun = (state: RunState): { readonly possible: boolean; readonly
     const read = judged.read[s.id];
     return s.read === 'measure' && s.id !== judged.reference && (read?.along.mm == null || read.across.mm == null);
   });
-  if (unread.length > 0) return { possible: false, why: `OK to run needs one full check; not read yet: ${listWords(unread.map(labelOf))}.` };
+  if (unread.length > 0)
+    return { possible: false, why: `OK to run needs one full check; not read yet: ${listWords(unread.map(labelOf))}.` };
   const check = judged.last_check;
-  return { possible: true, why: check === null ? 'A full check was keyed.' : `Check ${check.check} is full. OK to run asks who passed it.` };
+  return {
+    possible: true,
+    why: check === null ? 'A full check was keyed.' : `Check ${check.check} is full. OK to run asks who passed it.`,
+  };
 };

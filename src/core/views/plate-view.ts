@@ -5,7 +5,9 @@ import type { PlateView } from './board-view.js';
 
 /** One station's plate as the board shows it; the die has none. */
 export const plateView = (state: RunState, station: string): PlateView => {
-  const plate = plateViews(platesConfig(state.press, state.job), state.judged.plates).find((p) => p.station === station);
+  const plate = plateViews(platesConfig(state.press, state.job), state.judged.plates).find(
+    (p) => p.station === station,
+  );
   const looks = state.judged.plates.stations[station]?.looks ?? [];
   const counted = looks.findLast((l) => l.labels > 0);
   return {

@@ -1,6 +1,5 @@
 import type { Axis } from '../axis.js';
-import { usedTravel } from '../run/advise.js';
-import { reachedBy } from '../run/advise.js';
+import { reachedBy, usedTravel } from '../run/advise.js';
 import { nextCheck } from '../run/next-check.js';
 import { outlookOf } from '../run/outlook.js';
 import type { RunState } from '../run/state.js';
@@ -22,7 +21,9 @@ export const stationViews = (state: RunState): readonly StationView[] => {
     at_m: station.at_m,
     axes: { along: axisView(state, station, 'along'), across: axisView(state, station, 'across') },
     plate: plateView(state, station.id),
-    traps_with: state.job.pairs.flatMap((p) => (p.stations.includes(station.id) ? p.stations.filter((id) => id !== station.id) : [])),
+    traps_with: state.job.pairs.flatMap((p) =>
+      p.stations.includes(station.id) ? p.stations.filter((id) => id !== station.id) : [],
+    ),
     worth_measuring: worth.includes(station.id),
     knob: {
       along: { word: station.knobs.along.word, division_mm: station.knobs.along.division_mm },
@@ -49,7 +50,10 @@ const axisView = (state: RunState, station: Station, axis: Axis): StationAxisVie
     level_mm: outlook?.level_mm ?? null,
     next: outlook?.next ?? null,
     reach: outlook?.reach ?? null,
-    travel_left_mm: knob.travel_mm === null ? null : { plus: Math.max(0, knob.travel_mm - used), minus: Math.max(0, knob.travel_mm + used) },
+    travel_left_mm:
+      knob.travel_mm === null
+        ? null
+        : { plus: Math.max(0, knob.travel_mm - used), minus: Math.max(0, knob.travel_mm + used) },
     fixed: station.fixed.includes(axis),
   };
 };
@@ -71,7 +75,8 @@ export const stateOf = (state: RunState, station: Station, axis: Axis): Register
   const own = open.find((m) => reachedBy(m.cause, stations, judged.reference).includes(station.id));
   const n = judged.sums[station.id]?.[axis].n ?? 0;
   if (last === null || (last.mm === null && last.looked === null)) return 'not read';
-  if ((last.mm !== null && Math.abs(last.mm) > toleranceIn(judged, station.id, axis) + 1e-9) || last.looked === 'off') return 'out';
+  if ((last.mm !== null && Math.abs(last.mm) > toleranceIn(judged, station.id, axis) + 1e-9) || last.looked === 'off')
+    return 'out';
   if (own !== undefined) return own.shape === 'ramp' ? 'drifting' : 'moved';
   if (last.mm === null) return 'holding';
   return judged.ok !== null && n < ENOUGH ? 'not enough readings' : 'holding';
@@ -83,9 +88,16 @@ const worthMeasuring = (state: RunState, stations: readonly Station[]): readonly
   const open = judged.movements.filter((m) => m.closed === null);
   const far = Math.max(...stations.map((s) => s.at_m));
   const score = (s: Station): number => {
-    const suspected = open.some((m) => m.cause.kind === 'station' && m.cause.station === s.id) ? 4 : open.some((m) => reachedBy(m.cause, stations, judged.reference).includes(s.id)) ? 1 : 0;
+    const suspected = open.some((m) => m.cause.kind === 'station' && m.cause.station === s.id)
+      ? 4
+      : open.some((m) => reachedBy(m.cause, stations, judged.reference).includes(s.id))
+        ? 1
+        : 0;
     const seen = Math.max(judged.read[s.id]?.along.web_m ?? -Infinity, -1e9);
-    const age = judged.web.keyed_ms === null ? 0 : Math.min(1, Math.max(0, judged.web.base_m - seen) / 1e5 + (seen <= -1e9 ? 1 : 0));
+    const age =
+      judged.web.keyed_ms === null
+        ? 0
+        : Math.min(1, Math.max(0, judged.web.base_m - seen) / 1e5 + (seen <= -1e9 ? 1 : 0));
     return suspected + age + (s.at_m / (far || 1)) * 0.01;
   };
   return stations

@@ -32,7 +32,12 @@ const line = (state: RunState, station: Station, axis: Axis): SummaryLine => {
   const sums = judged.sums[station.id]?.[axis] ?? NO_SUMS;
   const sd = sdOf(sums);
   const stations = stationsOf(state.press, state.job);
-  const moved = judged.movements.some((m) => m.axis === axis && m.closed?.how !== 'withdrawn' && reachedBy(m.cause, stations, judged.reference).includes(station.id));
+  const moved = judged.movements.some(
+    (m) =>
+      m.axis === axis &&
+      m.closed?.how !== 'withdrawn' &&
+      reachedBy(m.cause, stations, judged.reference).includes(station.id),
+  );
   const within = sums.steps === 0 ? null : sums.step_sum / sums.steps / D2;
   const tolerance = toleranceIn(judged, station.id, axis);
   const steady = !moved && sums.n >= ENOUGH && within !== null && within > 0 && Number.isFinite(tolerance);

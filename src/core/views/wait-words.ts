@@ -10,4 +10,5 @@ export const waitWords = (in_m: number | null, in_min: number | null, unit: Leng
   return parts.join(', ');
 };
 
-const minutes = (min: number): string => (min < 1 ? 'less than a minute' : min < 90 ? `${Math.round(min)} min` : `${(min / 60).toFixed(1)} h`);
+const minutes = (min: number): string =>
+  min < 1 ? 'less than a minute' : min < 90 ? `${Math.round(min)} min` : `${(min / 60).toFixed(1)} h`;

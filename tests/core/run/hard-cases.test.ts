@@ -4,8 +4,20 @@ import { tryRun } from '../../support/try-run.js';
 
 const IDS = ['2', '3', '4', 'D'];
 const all = (mm: number): Record<string, number> => Object.fromEntries(IDS.map((id) => [id, mm]));
-const noisy = (random: ReturnType<typeof seeded>, truth: Readonly<Record<string, number>> = {}, sd = 0.04): Record<string, readonly [number, number]> =>
-  Object.fromEntries(IDS.map((id) => [id, [Math.round(((truth[id] ?? 0) + sd * random.normal()) * 100) / 100, Math.round(sd * random.normal() * 100) / 100] as const]));
+const noisy = (
+  random: ReturnType<typeof seeded>,
+  truth: Readonly<Record<string, number>> = {},
+  sd = 0.04,
+): Record<string, readonly [number, number]> =>
+  Object.fromEntries(
+    IDS.map((id) => [
+      id,
+      [
+        Math.round(((truth[id] ?? 0) + sd * random.normal()) * 100) / 100,
+        Math.round(sd * random.normal() * 100) / 100,
+      ] as const,
+    ]),
+  );
 
 describe('cases that must come out right', () => {
   it('ten checks of 0.00 and then one 0.05 with a loupe that reads 0.05 is no event', () => {
@@ -21,7 +33,9 @@ describe('cases that must come out right', () => {
     for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
     const before = run.found.length;
     const wild = run.check(13, 26_000, { ...noisy(random), '3': [0.5, 0] });
-    expect(wild.filter((f) => f.type === 'event')).toMatchObject([{ severity: 'out', axis: 'along', cause: { kind: 'station', station: '3' }, since: { check: 13 } }]);
+    expect(wild.filter((f) => f.type === 'event')).toMatchObject([
+      { severity: 'out', axis: 'along', cause: { kind: 'station', station: '3' }, since: { check: 13 } },
+    ]);
     expect(wild.find((f) => f.type === 'advice')).toMatchObject({ moves: [] });
     const good = run.check(14, 28_000, noisy(random));
     expect(good.find((f) => f.type === 'closed')).toMatchObject({ how: 'recovered' });
@@ -50,7 +64,15 @@ describe('cases that must come out right', () => {
     for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
     for (let n = 13; n <= 15; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
     run.put({ type: 'pull', check: 16, web_m: 32_000, roll: null, counter: 'keyed', place: null });
-    run.put({ type: 'correction', station: '3', axis: 'along', move_mm: -0.2, teeth: 0, divisions: -10, web_m: 32_005 });
+    run.put({
+      type: 'correction',
+      station: '3',
+      axis: 'along',
+      move_mm: -0.2,
+      teeth: 0,
+      divisions: -10,
+      web_m: 32_005,
+    });
     const old = run.check(16, 32_000, noisy(random, { '3': 0.2 }));
     expect(old.filter((f) => f.type === 'correction')).toEqual([]);
     const now = run.check(17, 34_000, noisy(random));
@@ -64,7 +86,15 @@ describe('cases that must come out right', () => {
       const run = tryRun();
       for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
       for (let n = 13; n <= 15; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
-      const move = { type: 'correction', station: '3', axis: 'along', move_mm: -0.2, teeth: 0, divisions: -10, web_m: 30_010 } as const;
+      const move = {
+        type: 'correction',
+        station: '3',
+        axis: 'along',
+        move_mm: -0.2,
+        teeth: 0,
+        divisions: -10,
+        web_m: 30_010,
+      } as const;
       if (!late) run.put(move);
       run.check(16, 32_000, noisy(random));
       if (late) run.put(move);
@@ -94,12 +124,23 @@ describe('cases that must come out right', () => {
     const run = tryRun();
     for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
     for (let n = 13; n <= 14; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
-    run.put({ type: 'correction', station: '4', axis: 'along', move_mm: -0.2, teeth: 0, divisions: -10, web_m: 28_010 });
+    run.put({
+      type: 'correction',
+      station: '4',
+      axis: 'along',
+      move_mm: -0.2,
+      teeth: 0,
+      divisions: -10,
+      web_m: 28_010,
+    });
     const found = run.check(15, 30_000, noisy(random, { '3': 0.2, '4': -0.2 }));
     expect(found.find((f) => f.type === 'correction')).toMatchObject({ event: null, station: '4' });
     run.check(16, 32_000, noisy(random, { '3': 0.2, '4': -0.2 }));
     const asked = run.state().judged.movements.flatMap((m) => (m.closed === null ? (m.advice?.moves ?? []) : []));
-    expect(asked.map((m) => [m.station, Math.sign(m.move_mm)]).sort()).toEqual([['3', -1], ['4', 1]]);
+    expect(asked.map((m) => [m.station, Math.sign(m.move_mm)]).sort()).toEqual([
+      ['3', -1],
+      ['4', 1],
+    ]);
   });
 
   it('a station never read, or only two read, changes nothing for the others', () => {
@@ -115,15 +156,30 @@ describe('cases that must come out right', () => {
     }
     const causes = run.found.flatMap((f) => (f.type === 'event' ? [f.cause] : []));
     expect(causes).toContainEqual({ kind: 'station', station: '3' });
-    expect(causes.some((c) => c.kind === 'station' && c.station !== '3' )).toBe(false);
+    expect(causes.some((c) => c.kind === 'station' && c.station !== '3')).toBe(false);
   });
 
   it('edges that disagree are said, and no side knob is asked for', () => {
     const run = tryRun();
     for (let n = 1; n <= 6; n++) run.check(n, n * 2000, all(0));
     const found = run.put({
-      type: 'check', check: 7, web_m: 14_000, roll: null, pulled_at: null, source: 'keyed', place: null,
-      readings: (['operator', 'gear'] as const).map((edge) => ({ station: '3', along_mm: null, across_mm: edge === 'operator' ? 0.4 : -0.05, look: null, edge, plate: null, flaws: null, labels: null })),
+      type: 'check',
+      check: 7,
+      web_m: 14_000,
+      roll: null,
+      pulled_at: null,
+      source: 'keyed',
+      place: null,
+      readings: (['operator', 'gear'] as const).map((edge) => ({
+        station: '3',
+        along_mm: null,
+        across_mm: edge === 'operator' ? 0.4 : -0.05,
+        look: null,
+        edge,
+        plate: null,
+        flaws: null,
+        labels: null,
+      })),
     });
     expect(found.find((f) => f.type === 'event')).toMatchObject({ axis: 'across', severity: 'out' });
     const advice = found.find((f) => f.type === 'advice');
