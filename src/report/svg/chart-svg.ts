@@ -28,7 +28,7 @@ export const PLOT = { width: 720, height: 260, left: 64, right: 12, top: 30, bot
 
 export type ChartScales = { readonly x: ScaleLinear<number, number>; readonly y: ScaleLinear<number, number> };
 
-/** One station and axis along the web as a picture: readings, level, tolerance, rolls, corrections and where it is heading. */
+/** One station and axis along the web as a picture, everything as distance from the aim: readings, level, tolerance, rolls, corrections and where it is heading. */
 export function chartSvg(view: ChartView, given?: ChartWords): string {
   const chart = given ?? { label: `station ${view.station}`, register: 'mm', length: 'm', repeat_mm: 1000 };
   const scales = scalesOf(view, chart);
@@ -54,11 +54,11 @@ export function chartSvg(view: ChartView, given?: ChartWords): string {
 function scalesOf(view: ChartView, chart: ChartWords): ChartScales {
   const far = [
     view.tolerance_mm * 1.25,
-    ...view.points.map((point) => Math.abs(point.mm - view.aim_mm)),
-    ...view.cone.flatMap((at) => [Math.abs(at.low_mm - view.aim_mm), Math.abs(at.high_mm - view.aim_mm)]),
+    ...view.points.map((point) => Math.abs(point.mm)),
+    ...view.cone.flatMap((at) => [Math.abs(at.low_mm), Math.abs(at.high_mm)]),
   ];
   const reach = largest(far) || 0.1;
-  const ends = [view.aim_mm - reach, view.aim_mm + reach].map((mm) => registerFromMm(mm, chart.register));
+  const ends = [-reach, reach].map((mm) => registerFromMm(mm, chart.register));
   const to = Math.max(view.to_m, view.from_m + 1, ...view.cone.map((at) => at.web_m));
   const y = scaleLinear(
     ends,
@@ -80,7 +80,7 @@ const largest = (values: readonly number[]): number =>
 function band(view: ChartView, { x, y }: ChartScales): readonly Svg[] {
   if (!Number.isFinite(view.tolerance_mm)) return [];
   const [left, right] = [x.range()[0] ?? 0, x.range()[1] ?? 0];
-  const ends = [y(view.aim_mm - view.tolerance_mm), y(view.aim_mm + view.tolerance_mm)];
+  const ends = [y(-view.tolerance_mm), y(view.tolerance_mm)];
   const top = Math.min(...ends);
   return [
     element('rect', { x: left, y: top, width: right - left, height: Math.max(...ends) - top, fill: INK.band }),
@@ -96,7 +96,7 @@ function axes(view: ChartView, { x, y }: ChartScales, chart: ChartWords): readon
   const [up, down] = view.axis === 'along' ? ['ahead ↑', 'behind ↓'] : ['gear side ↑', 'operator side ↓'];
   return [
     segment(left, bottom, right, bottom, { stroke: INK.grey }),
-    segment(left, y(view.aim_mm), right, y(view.aim_mm), { stroke: INK.grey }),
+    segment(left, y(0), right, y(0), { stroke: INK.grey }),
     ...shownY.ticks(5).map((value) =>
       words(left - 6, shownY(value) + 4, signedNumber(registerToMm(value, chart.register), chart.register), {
         'text-anchor': 'end',
@@ -151,7 +151,7 @@ function cone(view: ChartView, { x, y }: ChartScales): readonly Svg[] {
 function dot(point: ChartView['points'][number], view: ChartView, { x, y }: ChartScales): Svg {
   const [cx, cy] = [x(point.web_m), y(point.mm)];
   if (point.withdrawn) return element('circle', { cx, cy, r: 3.5, fill: 'none', stroke: INK.grey });
-  if (Math.abs(point.mm - view.aim_mm) > view.tolerance_mm)
+  if (Math.abs(point.mm) > view.tolerance_mm)
     return element('path', {
       d: `M${cx.toFixed(2)},${cy.toFixed(2)}m-4,-4l8,8m0,-8l-8,8`,
       fill: 'none',
@@ -164,7 +164,7 @@ function dot(point: ChartView['points'][number], view: ChartView, { x, y }: Char
 function describe(view: ChartView, chart: ChartWords): string {
   const read = view.points.filter((point) => !point.withdrawn);
   const last = read[read.length - 1];
-  const out = read.filter((point) => Math.abs(point.mm - view.aim_mm) > view.tolerance_mm).length;
+  const out = read.filter((point) => Math.abs(point.mm) > view.tolerance_mm).length;
   const at = (m: number): string => formatLength(m, chart.length, chart.repeat_mm);
   if (last === undefined) return `No readings from ${at(view.from_m)} to ${at(view.to_m)}.`;
   const unit = registerUnitName(chart.register);

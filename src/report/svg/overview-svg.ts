@@ -37,16 +37,16 @@ const WIDTH = 720;
 const [LEFT, TOP, ROW, BOTTOM] = [120, 28, 44, 34];
 
 const isOut = (point: ChartView['points'][number], chart: ChartView): boolean =>
-  !point.withdrawn && Math.abs(point.mm - chart.aim_mm) > chart.tolerance_mm;
+  !point.withdrawn && Math.abs(point.mm) > chart.tolerance_mm;
 
 function rowMarks({ label, chart }: OverviewRow, top: number, x: (m: number) => number): readonly Svg[] {
   const tolerance = Number.isFinite(chart.tolerance_mm) ? chart.tolerance_mm : 1;
   const far = tolerance * 1.6;
   const y = scaleLinear(
-    [chart.aim_mm - far, chart.aim_mm + far],
+    [-far, far],
     chart.axis === 'along' ? [top + ROW - 4, top + 4] : [top + 4, top + ROW - 4],
   ).clamp(true);
-  const ends = [y(chart.aim_mm - tolerance), y(chart.aim_mm + tolerance)];
+  const ends = [y(-tolerance), y(tolerance)];
   const points = thinPoints(
     chart.points.filter((point) => !point.withdrawn),
     WIDTH / 2,
@@ -64,7 +64,7 @@ function rowMarks({ label, chart }: OverviewRow, top: number, x: (m: number) => 
       height: Math.abs((ends[1] ?? 0) - (ends[0] ?? 0)),
       fill: INK.band,
     }),
-    segment(LEFT, y(chart.aim_mm), WIDTH - 12, y(chart.aim_mm), { stroke: INK.faint }),
+    segment(LEFT, y(0), WIDTH - 12, y(0), { stroke: INK.faint }),
     ...(path === null
       ? [words(LEFT + 8, top + ROW / 2 + 4, 'no readings', { fill: INK.grey })]
       : [element('path', { d: path, fill: 'none', stroke: INK.level })]),

@@ -1,0 +1,76 @@
+import { z } from 'zod';
+import type { HandoverView } from '../../core/views/handover-view.js';
+
+const axis = z.enum(['along', 'across']);
+
+/** What one run leaves in the index for history across runs; made from its log, so the index can be rebuilt. Metres, millimetres. */
+export const runDigestSchema = z.strictObject({
+  format: z.literal('digest/1'),
+  run: z.string(),
+  press: z.string(),
+  job: z.string(),
+  began_at: z.string(),
+  made_m: z.number(),
+  checks: z.number(),
+  held_m: z.number(),
+  stations: z.array(z.string()),
+  movements: z.array(
+    z.strictObject({
+      cause: z.enum(['station', 'reference', 'web', 'several']),
+      stations: z.array(z.string()),
+      axis,
+      shape: z.enum(['step', 'ramp']),
+      out: z.boolean(),
+      since_m: z.number(),
+    }),
+  ),
+  turns: z.array(z.strictObject({ station: z.string(), axis, asked_mm: z.number(), got_mm: z.number() })),
+  washed: z.array(
+    z.strictObject({ station: z.string(), flag: z.string().nullable(), last_wash_m: z.number().nullable() }),
+  ),
+});
+
+export type RunDigest = z.infer<typeof runDigestSchema>;
+
+/** The digest of a run, from the handover view over the whole of it. Movements that were taken back are left out. */
+export function runDigest(view: HandoverView): RunDigest {
+  const { board } = view;
+  const reference = board.stations.find((station) => station.is_reference)?.id;
+  return {
+    format: 'digest/1',
+    run: board.run,
+    press: board.press,
+    job: board.job,
+    began_at: view.since_at,
+    made_m: Math.max(0, view.made_m ?? 0),
+    checks: view.checks.made,
+    held_m: view.holds.reduce(
+      (sum, hold) => sum + Math.max(0, (hold.to_m ?? board.position.web_m ?? hold.from_m) - hold.from_m),
+      0,
+    ),
+    stations: board.stations.map((station) => station.id),
+    movements: view.stories
+      .filter(({ event }) => event.how_closed !== 'withdrawn')
+      .map(({ event }) => ({
+        cause: event.cause.kind,
+        stations:
+          event.cause.kind === 'station'
+            ? [event.cause.station]
+            : event.cause.kind === 'several'
+              ? [...event.cause.stations]
+              : event.cause.kind === 'reference' && reference !== undefined
+                ? [reference]
+                : [],
+        axis: event.axis,
+        shape: event.shape,
+        out: event.severity === 'out',
+        since_m: event.since.web_m,
+      })),
+    turns: view.corrections.flatMap(({ station, axis, result, withdrawn }) =>
+      result === null || withdrawn ? [] : [{ station, axis, asked_mm: result.asked_mm, got_mm: result.got_mm }],
+    ),
+    washed: board.stations
+      .filter((station) => station.kind === 'print')
+      .map(({ id, plate }) => ({ station: id, flag: plate.flag, last_wash_m: plate.last_wash_m })),
+  };
+}

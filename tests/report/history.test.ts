@@ -1,0 +1,112 @@
+import { describe, expect, test } from 'vitest';
+import { pressHistory } from '../../src/report/history/press-history.js';
+import { type RunDigest, runDigest, runDigestSchema } from '../../src/report/history/run-digest.js';
+import { historyJson, historyMarkdown, historyText } from '../../src/report/history-report.js';
+import { busyShift, SHIFTS } from './shifts.js';
+
+const moved = (station: string, count: number, shape: 'step' | 'ramp' = 'step'): RunDigest['movements'] =>
+  Array.from({ length: count }, () => ({
+    cause: 'station',
+    stations: [station],
+    axis: 'along',
+    shape,
+    out: false,
+    since_m: 0,
+  }));
+
+const digest = (given: Partial<RunDigest>): RunDigest => ({
+  format: 'digest/1',
+  run: 'r',
+  press: 'Line B',
+  job: 'j',
+  began_at: '2026-05-12T04:00:00Z',
+  made_m: 10_000,
+  checks: 10,
+  held_m: 0,
+  stations: ['1', '2', '3', '4'],
+  movements: [],
+  turns: [],
+  washed: [],
+  ...given,
+});
+
+describe('digest of a run', () => {
+  test('of every shift is of its schema, and says what the view says', () => {
+    for (const view of Object.values(SHIFTS)) expect(runDigestSchema.safeParse(runDigest(view)).error).toBeUndefined();
+    const busy = runDigest(busyShift);
+    expect(busy.movements.map(({ cause, stations }) => [cause, stations])).toEqual([
+      ['reference', ['1']],
+      ['station', ['4']],
+      ['web', []],
+    ]);
+    expect(busy.turns).toEqual([{ station: '4', axis: 'along', asked_mm: -0.15, got_mm: -0.14 }]);
+    expect(busy.held_m).toBe(1_550 + 1_150);
+  });
+});
+
+describe('history of a press', () => {
+  test('movements for each 10 000 m, and how often against the others (by hand)', () => {
+    const [press] = pressHistory([
+      digest({ made_m: 20_000, movements: [...moved('4', 4, 'ramp'), ...moved('2', 1)] }),
+      digest({ made_m: 10_000, movements: [...moved('4', 2), ...moved('3', 1)] }),
+    ]);
+    const four = press?.stations.find(({ station }) => station === '4');
+    expect(four?.per_10_km).toBeCloseTo(2, 12);
+    // Others: 0, 1/3, 1/3 for each 10 000 m, mean 2/9; 2 ÷ 2/9 = 9.
+    expect(four?.times_others).toBeCloseTo(9, 12);
+    expect(four?.usual).toBe('ramp');
+    expect(press?.stations.find(({ station }) => station === '2')?.times_others).toBeNull();
+  });
+
+  test('a station that was not on every run is rated on the runs it was on', () => {
+    const [press] = pressHistory([digest({ movements: moved('4', 3) }), digest({ stations: ['1', '2', '3'] })]);
+    expect(press?.stations.find(({ station }) => station === '4')?.per_10_km).toBeCloseTo(3, 12);
+  });
+
+  test('months in order; a month in which nothing was made has no rate', () => {
+    const [press] = pressHistory([
+      digest({ began_at: '2026-06-01T00:00:00Z', movements: moved('4', 1) }),
+      digest({ began_at: '2026-05-01T00:00:00Z', made_m: 40_000, movements: moved('4', 2) }),
+      digest({ began_at: '2026-04-01T00:00:00Z', made_m: 0 }),
+    ]);
+    expect(press?.months).toEqual([
+      { month: '2026-05', made_m: 40_000, movements: 2, per_10_km: 0.5 },
+      { month: '2026-06', made_m: 10_000, movements: 1, per_10_km: 1 },
+    ]);
+  });
+
+  test('presses are kept apart, runs in any order give the same', () => {
+    const digests = [
+      digest({ press: 'Line C' }),
+      digest({ movements: moved('2', 2) }),
+      digest({ run: 's', movements: moved('3', 1) }),
+    ];
+    expect(pressHistory(digests).map(({ press }) => press)).toEqual(['Line B', 'Line C']);
+    expect(pressHistory([...digests].reverse())).toEqual(pressHistory(digests));
+  });
+
+  test('knobs learned over all runs', () => {
+    const turns = [
+      { station: '4', axis: 'along', asked_mm: 0.1, got_mm: 0.08 },
+      { station: '4', axis: 'along', asked_mm: -0.2, got_mm: -0.18 },
+    ] as const;
+    const [press] = pressHistory(turns.map((turn) => digest({ turns: [turn] })));
+    expect(press?.stations.find(({ station }) => station === '4')?.gain[0]).toMatchObject({ axis: 'along', turns: 2 });
+    expect(press?.stations.find(({ station }) => station === '4')?.gain[0]?.gain).toBeCloseTo(0.88, 12);
+  });
+});
+
+test('in words, and as JSON', () => {
+  const digests = [
+    digest({ movements: [...moved('4', 6, 'ramp'), ...moved('2', 1), ...moved('3', 2), ...moved('1', 3)] }),
+  ];
+  const text = historyText(digests);
+  expect(text).toContain('Station 4 moves 3.0 times as often as the others (6 movements).');
+  expect(text).not.toMatch(/NaN|undefined/);
+  expect(historyMarkdown(digests)).toContain('## Line B');
+  expect(JSON.parse(historyJson(digests))).toMatchObject({
+    format: 'history/1',
+    presses: [{ press: 'Line B', runs: 1 }],
+  });
+  expect(historyText([])).toContain('No run has been recorded yet.');
+});
