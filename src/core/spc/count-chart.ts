@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../result.js';
 import { binomialLimits } from './binomial-limits.js';
 import { type Chart, type ChartPoint, missingPoint } from './chart.js';
+import { type CountKind, type CountSample, countSamples } from './count-samples.js';
 import { type Dispersion, dispersion } from './dispersion.js';
 import { type Laney, laney } from './laney.js';
 import { normalSurvival } from './normal.js';
@@ -21,8 +22,6 @@ import { breaks, noMemory, type RuleWord, remember } from './zone-rules.js';
  * Source: NIST/SEMATECH e-Handbook 6.3.3.1-2; exact limits from the distributions' tails (see `poisson-limits`).
  * Example: NIST wafers (mean 16) have fixed limits 4 and 28 and a signal at wafer 24; exact limits 6 and 29.
  */
-export type CountKind = 'c' | 'u' | 'p';
-
 export type Limits = { readonly lower: number; readonly upper: number };
 
 export type CountPoint = ChartPoint & {
@@ -45,11 +44,9 @@ export type CountSettings = {
 
 export type CountChart = Chart<CountPoint> & { readonly dispersion: Dispersion; readonly sigmaZ: number | null };
 
-type Sample = { readonly i: number; readonly count: number; readonly size: number };
-
 export const countChart = (counts: readonly (number | null)[], settings: CountSettings): Result<CountChart> => {
   const { kind, limits = 'exact', width = 3, rules = ['beyond-limits'] } = settings;
-  const read = samplesOf(counts, settings);
+  const read = countSamples(counts, settings);
   if (!read.ok) return read;
   const samples = read.value;
   const total = samples.reduce((sum, { count }) => sum + count, 0);
@@ -106,7 +103,7 @@ type Drawing = {
   readonly own: Result<Laney>;
 };
 
-const draw = (length: number, byPlace: ReadonlyMap<number, Sample>, drawing: Drawing): readonly CountPoint[] => {
+const draw = (length: number, byPlace: ReadonlyMap<number, CountSample>, drawing: Drawing): readonly CountPoint[] => {
   const { kind, limits, width, rules, centre, unitVariance, own } = drawing;
   const points: CountPoint[] = [];
   const known = new Map<number, Limits>();
@@ -157,29 +154,3 @@ const outside = (point: CountPoint, limits: Limits | undefined): boolean =>
   point.statistic !== null &&
   limits !== undefined &&
   (point.statistic > limits.upper || point.statistic < limits.lower);
-
-const samplesOf = (counts: readonly (number | null)[], settings: CountSettings): Result<readonly Sample[]> => {
-  const { kind, size } = settings;
-  if (kind !== 'c' && size === undefined) {
-    return fail(`${kind} needs the size of each sample: the number of ${kind === 'p' ? 'items inspected' : 'labels'}`);
-  }
-  const samples: Sample[] = [];
-  for (const [at, count] of counts.entries()) {
-    if (count === null) continue;
-    if (!Number.isInteger(count) || count < 0) {
-      return fail(`a count must be a whole number, 0 or more, got ${count}`, `value ${at + 1}`);
-    }
-    const own = kind === 'c' ? 1 : typeof size === 'number' ? size : (size?.[at] ?? null);
-    if (own === null) return fail('a count without the size of its sample', `value ${at + 1}`);
-    if (!(own > 0) || !Number.isFinite(own)) {
-      return fail(`the size of a sample must be above 0, got ${own}`, `value ${at + 1}`);
-    }
-    if (kind === 'p' && !Number.isInteger(own)) {
-      return fail(`items inspected must be a whole number, got ${own}`, `value ${at + 1}`);
-    }
-    if (kind === 'p' && count > own) return fail(`${count} bad items out of ${own} inspected`, `value ${at + 1}`);
-    samples.push({ i: at + 1, count, size: own });
-  }
-  if (samples.length < 2) return fail(`${kind} needs at least 2 counts, got ${samples.length}`);
-  return ok(samples);
-};

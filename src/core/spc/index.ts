@@ -37,7 +37,8 @@ export {
   type CorrelatedEwmaState,
   correlatedEwma,
 } from './correlated-ewma.js';
-export { type CountChart, type CountKind, type CountPoint, type CountSettings, countChart } from './count-chart.js';
+export { type CountChart, type CountPoint, type CountSettings, countChart } from './count-chart.js';
+export type { CountKind } from './count-samples.js';
 export { type CusumConfig, type CusumPoint, type CusumState, cusum } from './cusum.js';
 export { type CusumChartConfig, type CusumChartPoint, cusumChart } from './cusum-chart.js';
 export { type CountMade, type Dispersion, dispersion } from './dispersion.js';
@@ -69,7 +70,7 @@ export { normalScore } from './normal-score.js';
 export { type PageHinkleyConfig, type PageHinkleyPoint, type PageHinkleyState, pageHinkley } from './page-hinkley.js';
 export { type PercentileRule, percentile } from './percentile.js';
 export {
-  type CountSample,
+  type ExposedCount,
   type PoissonCusumConfig,
   type PoissonCusumPoint,
   type PoissonCusumState,

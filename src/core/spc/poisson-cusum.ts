@@ -14,7 +14,7 @@ import { signalOf } from './method.js';
  */
 export type PoissonCusumConfig = { readonly rate: number; readonly changed: number; readonly decision: number };
 
-export type CountSample = { readonly count: number; readonly exposure: number };
+export type ExposedCount = { readonly count: number; readonly exposure: number };
 
 export type PoissonCusumState = { readonly seen: number; readonly sum: number; readonly since: number | null };
 
@@ -30,7 +30,7 @@ export const poissonCusum = {
     checkPoissonCusum(config);
     return { seen: 0, sum: 0, since: null };
   },
-  step: (config: PoissonCusumConfig, state: PoissonCusumState, sample: CountSample) => {
+  step: (config: PoissonCusumConfig, state: PoissonCusumState, sample: ExposedCount) => {
     const { count, exposure } = sample;
     finite(count, 'count');
     if (!Number.isInteger(count) || count < 0) throw new RangeError(`a count must be 0 or more, got ${count}`);

@@ -1,7 +1,8 @@
 import { nearest } from '../../nearest.js';
 import { quoted } from '../../quoted.js';
 import { fail, ok, type Result } from '../../result.js';
-import { type CountKind, countChart } from '../count-chart.js';
+import { countChart } from '../count-chart.js';
+import type { CountKind } from '../count-samples.js';
 import { present, type StatsAnswer } from './document.js';
 import type { StatsOptions } from './options.js';
 import { numberOf, numbersOf, type Table, valueColumn } from './table.js';
