@@ -124,6 +124,7 @@ export const shifted = (
       level,
       Math.min(sd, levelOf(f).sd_mm * 2),
       best.shape === 'ramp' ? { mean: slope, sd: 0.4 * Math.abs(slope) } : null,
+      scatter.sigma[k] ?? scatter.pooled,
     );
   });
 };

@@ -4,7 +4,17 @@ import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { along } from './direction.js';
 import { type Entry, evidence, sizeOf } from './evidence.js';
-import { ahead, JUMP_AND_WALK, type LevelFilter, RAMP, readLevel } from './level-filter.js';
+import {
+  ahead,
+  chanceOf,
+  GOING,
+  type LevelFilter,
+  readLevel,
+  SETTLING,
+  slopeOf,
+  unread,
+  WANDERING,
+} from './level-filter.js';
 import { type Scatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { WatchConfig } from './seen.js';
@@ -55,8 +65,8 @@ const followOne = (
     (a, s) => (s !== null && (a === null || Math.abs(s.mean) > Math.abs(a.mean)) ? s : a),
     null,
   );
-  const going = Math.max(...now.causes.map((c) => behaviour(lines, renamed, c, [RAMP])));
-  const wandering = Math.max(...now.causes.map((c) => behaviour(lines, renamed, c, [RAMP, ...JUMP_AND_WALK])));
+  const going = Math.max(...now.causes.map((c) => behaviour(lines, renamed, c, [GOING, SETTLING])));
+  const wandering = Math.max(...now.causes.map((c) => behaviour(lines, renamed, c, [GOING, SETTLING, ...WANDERING])));
   const seenNow = now.causes.every((c) => newest.value.some((v, k) => v !== null && push(lines, c, k) !== 0));
   const unit = (c: number): number =>
     c === lines.n + 1 ? scatter.pooled / lines.far_m : (scatter.sigma[c] ?? scatter.pooled);
@@ -76,7 +86,7 @@ const followOne = (
     moved: main?.mean ?? now.moved,
     sd: main?.sd ?? now.sd,
     shape: newest.at - now.found < YOUNG ? now.shape : going > 0.6 ? 'ramp' : now.shape,
-    slope: going > 0.3 ? slopeOf(lines, renamed, now.causes[0] ?? 0, spacingOf(renamed.entries, newest.web_m)) : 0,
+    slope: going > 0.3 ? slopeAlong(lines, renamed, now.causes[0] ?? 0, spacingOf(renamed.entries, newest.web_m)) : 0,
     levelled: levelled || back,
     settled: back,
     restore: null,
@@ -92,7 +102,7 @@ const touchedSince = (state: AxisState, open: Open): boolean =>
 
 /** The register as read: levels with the known corrections on. */
 const read = (state: AxisState): AxisState['filters'] =>
-  state.filters.map((f, k) => (f === null ? null : { ...f, level: f.level.map((l) => l + (state.turned[k] ?? 0)) }));
+  state.filters.map((f, k) => (f === null ? null : f.map((a) => ({ ...a, level: a.level + (state.turned[k] ?? 0) }))));
 
 /** Chance that the stations a cause moves behave in one of these ways, weighed by how far it moves them. */
 const behaviour = (lines: CauseLines, state: AxisState, cause: number, models: readonly number[]): number => {
@@ -102,18 +112,18 @@ const behaviour = (lines: CauseLines, state: AxisState, cause: number, models: r
     const p = Math.abs(push(lines, cause, k));
     if (f === null || p === 0) return;
     weight += p;
-    for (const m of models) sum += p * (f.weight[m] ?? 0);
+    sum += p * chanceOf(f, models);
   });
   return weight === 0 ? 0 : sum / weight;
 };
 
-const slopeOf = (lines: CauseLines, state: AxisState, cause: number, spacing_m: number): number => {
+const slopeAlong = (lines: CauseLines, state: AxisState, cause: number, spacing_m: number): number => {
   let num = 0;
   let info = 0;
   state.filters.forEach((f, k) => {
     const p = push(lines, cause, k);
     if (f === null || p === 0) return;
-    num += (p * f.slope) / spacing_m;
+    num += (p * slopeOf(f)) / spacing_m;
     info += p * p;
   });
   return info === 0 ? 0 : num / info;
@@ -161,7 +171,7 @@ const takeBack = (
     const sigma = scatter.sigma[k] ?? scatter.pooled;
     const p = ahead(old, sigma, 2 * steps, 1);
     const v = newest.value[k] ?? null;
-    return v === null ? p : readLevel(p, sigma, v + (state.base[k] ?? 0));
+    return v === null ? unread(p) : readLevel(p, sigma, v + (state.base[k] ?? 0));
   });
   return {
     ...state,

@@ -1,7 +1,7 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { Axis } from '../axis.js';
 import type { ReachLimit } from '../finding.js';
-import { ahead, RAMP } from './level-filter.js';
+import { ahead, GOING, SETTLING } from './level-filter.js';
 import { scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { WatchConfig } from './seen.js';
@@ -104,11 +104,11 @@ const mixture = (
   const steps = Math.max(0, (web_m - last.web_m) / spacingOf(s.entries.slice(0, -1), last.web_m));
   const turned = s.turned[k] ?? 0;
   const p = steps === 0 ? f : ahead(f, sigma, steps, 1);
-  return p.weight.map((weight, m) => ({
-    weight,
-    mean: (p.level[m] ?? 0) + turned,
-    sd: Math.sqrt(Math.max(p.variance[m] ?? 0, 1e-16)),
-    wanders: m !== RAMP,
+  return p.map((a) => ({
+    weight: a.weight,
+    mean: a.level + turned,
+    sd: Math.sqrt(Math.max(a.variance, 1e-16)),
+    wanders: a.kind !== GOING && a.kind !== SETTLING,
   }));
 };
 

@@ -1,172 +1,179 @@
 /**
  * Where one station's register truly is, without the scatter of reading it, and how it is going.
  *
- * Six ways it may behave from one check to the next, run side by side, each with its own estimate, weighed by how well they foretold the
- * readings (interacting multiple models: Blom & Bar-Shalom 1988, from memory): holding, two sizes of random walk, a steady slope, a jump,
- * and a reading that is simply wrong (kept out of the estimate). Cost per reading is constant. Sizes are in sigmas of the station's
- * scatter per usual check distance; mm throughout.
+ * Several accounts of the station run side by side: holding since some check, wandering by steps of three sizes, going at a steady slope,
+ * or settling (a slope that fades). Each keeps its own estimate and is weighed by how well it foretold the readings; at every check a
+ * jump, a slope or a wandering may begin, and the least likely accounts are dropped, so the cost of a reading is constant
+ * (multi-process models with pruning: Harrison & Stevens, J. Royal Statist. Soc. B 38 (1976), from memory). One wild reading counts as
+ * wrong in proportion to how unlikely it is, and leaves the estimate alone to that extent.
+ * Sizes below are in sigmas of the station's scatter per usual distance between checks; estimates are in mm.
  */
-export type LevelFilter = {
-  readonly weight: readonly number[];
-  readonly level: readonly number[];
-  readonly variance: readonly number[];
-  /** Slope model only: mm per usual check distance, its variance and its covariance with the level. */
+export type Account = {
+  readonly kind: number;
+  readonly weight: number;
+  readonly level: number;
+  readonly variance: number;
+  /** mm per usual check distance, its variance and its covariance with the level. */
   readonly slope: number;
   readonly slopeVariance: number;
   readonly slopeWith: number;
 };
 
-export const STEADY = 0;
-const WALK = 2;
-export const RAMP = 3;
-const JUMP = 4;
-const WRONG = 5;
-const MODELS = 6;
-/** The ways that are neither holding nor a slope. */
-export const JUMP_AND_WALK: readonly number[] = [WALK, JUMP];
+export type LevelFilter = readonly Account[];
 
-/** Variance added a check, in sigma². */
-const ADDED = [0.02 ** 2, 0.12 ** 2, 0.4 ** 2, 0.03 ** 2, 2.5 ** 2, 0.02 ** 2];
-const SLOPE_ADDED = 0.015 ** 2;
-const SLOPE_FRESH = 0.15 ** 2;
-/** A wrong reading lies anywhere within several sigmas. */
-const WRONG_SPREAD = 6;
+export const HOLDING = 0;
+export const WANDERING: readonly number[] = [1, 2, 3];
+export const GOING = 4;
+export const SETTLING = 5;
 
-const FROM: readonly (readonly number[])[] = [
-  [0.968, 0.006, 0.003, 0.006, 0.01, 0.007],
-  [0.01, 0.958, 0.006, 0.009, 0.01, 0.007],
-  [0.01, 0.01, 0.945, 0.018, 0.01, 0.007],
-  [0.015, 0.009, 0.009, 0.95, 0.01, 0.007],
-  [0.77, 0.06, 0.09, 0.06, 0.01, 0.01],
-  [0.8, 0.07, 0.05, 0.05, 0.015, 0.015],
-];
+/** Variance added to the level a check, by kind, in sigma². */
+const ADDED = [0.02 ** 2, 0.1 ** 2, 0.2 ** 2, 0.4 ** 2, 0.03 ** 2, 0.05 ** 2];
+/** Slope a new account may start with (1 sigma), what it changes a check, and what is left of it a check later. */
+const SLOPE_START = [0, 0, 0, 0, 0.12, 0.5];
+const SLOPE_ADDED = [0, 0, 0, 0, 0.008 ** 2, 0.02 ** 2];
+const SLOPE_KEPT = [1, 1, 1, 1, 1, 0.84];
+/** Chance a check that a new account of each kind begins, from where the station now is. */
+const BEGIN = [0.003, 0.005, 0.007, 0.004, 0.008, 0.003];
+const JUMP = 0.006;
+const JUMP_SIZE = 2.5 ** 2;
+/** A wrong reading: how often, and how widely it lies. */
+const WRONG = 0.004;
+const WRONG_SIZE = 6 ** 2;
+const KEPT = 14;
+const START = [0.5, 0.11, 0.13, 0.11, 0.1, 0.05];
 
-const START = [0.9, 0.05, 0.02, 0.03, 0, 0];
-
-/** A level of `mean` known to `sd`; `slope` when it is known to be going. */
+/** A level of `mean` known to `sd`; `slope` when it is known to be going. `sigma` is the scatter of a reading. */
 export const startLevel = (
   mean: number,
   sd: number,
   slope: { readonly mean: number; readonly sd: number } | null,
-): LevelFilter => ({
-  weight: slope === null ? START : [0.25, 0.05, 0.05, 0.65, 0, 0],
-  level: Array.from({ length: MODELS }, () => mean),
-  variance: Array.from({ length: MODELS }, () => sd * sd),
-  slope: slope?.mean ?? 0,
-  slopeVariance: slope === null ? 0 : slope.sd * slope.sd,
-  slopeWith: 0,
-});
+  sigma: number,
+): LevelFilter =>
+  START.map((w, kind) => ({
+    kind,
+    weight: slope === null ? w : kind === GOING ? 0.65 : 0.35 * w,
+    level: mean,
+    variance: sd * sd,
+    slope: slope !== null && kind === GOING ? slope.mean : 0,
+    slopeVariance: slope !== null && kind === GOING ? slope.sd ** 2 : ((SLOPE_START[kind] ?? 0) * sigma) ** 2,
+    slopeWith: 0,
+  }));
 
-/** Before the next reading, `steps` usual check distances on: the models mixed and moved on. */
+/** Before the next reading, `steps` usual check distances on. After a splice, start or correction (`unrest` > 1) changes are likelier. */
 export const ahead = (f: LevelFilter, sigma: number, steps: number, unrest: number): LevelFilter => {
-  const weight = new Array<number>(MODELS).fill(0);
-  const level = new Array<number>(MODELS).fill(0);
-  const variance = new Array<number>(MODELS).fill(0);
   const s2 = sigma * sigma;
-  let slope = 0;
-  let slopeVariance = 0;
-  let slopeWith = 0;
-  for (let to = 0; to < MODELS; to++) {
-    let w = 0;
-    let m = 0;
-    for (let from = 0; from < MODELS; from++) {
-      const share = (f.weight[from] ?? 0) * moving(from, to, unrest);
-      w += share;
-      m += share * (f.level[from] ?? 0);
-    }
-    if (w <= 0) {
-      weight[to] = 0;
-      level[to] = f.level[STEADY] ?? 0;
-      variance[to] = f.variance[STEADY] ?? s2;
-      continue;
-    }
-    m /= w;
-    let v = 0;
-    for (let from = 0; from < MODELS; from++) {
-      const share = ((f.weight[from] ?? 0) * moving(from, to, unrest)) / w;
-      const d = (f.level[from] ?? 0) - m;
-      v += share * ((f.variance[from] ?? 0) + d * d);
-    }
-    const base = to === RAMP ? 0 : (ADDED[to] ?? 0) * s2 * steps;
-    weight[to] = w;
-    level[to] = m;
-    variance[to] = v + base;
-    if (to === RAMP) {
-      const stay = ((f.weight[RAMP] ?? 0) * moving(RAMP, RAMP, unrest)) / w;
-      slope = stay * f.slope;
-      const fresh = SLOPE_FRESH * s2;
-      slopeVariance = stay * (f.slopeVariance + (f.slope - slope) ** 2) + (1 - stay) * (fresh + slope * slope);
-      slopeWith = stay * (f.slopeWith + ((f.level[RAMP] ?? 0) - m) * (f.slope - slope));
-      for (let from = 0; from < MODELS; from++) {
-        if (from === RAMP) continue;
-        const share = ((f.weight[from] ?? 0) * moving(from, to, unrest)) / w;
-        slopeWith += share * ((f.level[from] ?? 0) - m) * (0 - slope);
-      }
-      level[RAMP] = m + slope * steps;
-      variance[RAMP] = v + 2 * steps * slopeWith + steps * steps * slopeVariance + (ADDED[RAMP] ?? 0) * s2 * steps;
-      slopeWith += steps * slopeVariance;
-      slopeVariance += SLOPE_ADDED * s2 * steps;
-    }
-  }
-  return { weight, level, variance, slope, slopeVariance, slopeWith };
+  const here = spreadOf(f);
+  const starts = BEGIN.map((b, kind) => (kind === HOLDING ? b : Math.min(0.1, b * unrest)));
+  const jump = Math.min(0.2, JUMP * unrest);
+  const stay = 1 - jump - starts.reduce((a, b) => a + b, 0);
+  const next: Account[] = f.map((a) => onward({ ...a, weight: a.weight * stay }, s2, steps));
+  next.push({
+    kind: HOLDING,
+    weight: jump,
+    level: here.mean,
+    variance: here.variance + JUMP_SIZE * s2,
+    slope: 0,
+    slopeVariance: 0,
+    slopeWith: 0,
+  });
+  starts.forEach((weight, kind) => {
+    const fresh: Account = {
+      kind,
+      weight,
+      level: here.mean,
+      variance: here.variance,
+      slope: 0,
+      slopeVariance: (SLOPE_START[kind] ?? 0) ** 2 * s2,
+      slopeWith: 0,
+    };
+    next.push(onward(fresh, s2, steps));
+  });
+  return next;
 };
 
 /** Takes one reading with scatter `sigma`. */
 export const readLevel = (p: LevelFilter, sigma: number, reading: number): LevelFilter => {
   const s2 = sigma * sigma;
-  const weight = [...p.weight];
-  const level = [...p.level];
-  const variance = [...p.variance];
-  let { slope, slopeVariance, slopeWith } = p;
-  let total = 0;
-  for (let m = 0; m < MODELS; m++) {
-    const v = p.variance[m] ?? 0;
-    const spread = m === WRONG ? v + WRONG_SPREAD * WRONG_SPREAD * s2 : v + s2;
-    const off = reading - (p.level[m] ?? 0);
-    const likely = Math.exp(Math.max(-300, (-0.5 * off * off) / spread)) / Math.sqrt(spread);
-    const w = (p.weight[m] ?? 0) * likely;
-    weight[m] = w;
-    total += w;
-    if (m === WRONG) continue;
-    const gain = v / spread;
-    level[m] = (p.level[m] ?? 0) + gain * off;
-    variance[m] = v * (1 - gain);
-    if (m === RAMP) {
-      const slopeGain = p.slopeWith / spread;
-      slope = p.slope + slopeGain * off;
-      slopeVariance = Math.max(1e-12 * s2, p.slopeVariance - slopeGain * p.slopeWith);
-      slopeWith = p.slopeWith * (1 - gain);
-    }
-  }
-  for (let m = 0; m < MODELS; m++) weight[m] = total > 0 ? (weight[m] ?? 0) / total : (START[m] ?? 0);
-  return { weight, level, variance, slope, slopeVariance, slopeWith };
+  const next = p.map((a) => readAccount(a, s2, reading));
+  next.sort((a, b) => b.weight - a.weight || a.kind - b.kind);
+  return normal(next.slice(0, KEPT));
 };
+
+/** Without a reading only the likeliest accounts are kept. */
+export const unread = (p: LevelFilter): LevelFilter =>
+  normal([...p].sort((a, b) => b.weight - a.weight || a.kind - b.kind).slice(0, KEPT));
 
 /** A known move of uncertain size was made: the level is less sure by `variance`. */
-export const loosen = (f: LevelFilter, variance: number): LevelFilter => ({
-  ...f,
-  variance: f.variance.map((v) => v + variance),
-});
+export const loosen = (f: LevelFilter, variance: number): LevelFilter =>
+  f.map((a) => ({ ...a, variance: a.variance + variance }));
 
-/** Mean and standard deviation over the models. */
+/** Mean and standard deviation over the accounts. */
 export const levelOf = (f: LevelFilter): { readonly mean_mm: number; readonly sd_mm: number } => {
-  let mean = 0;
-  for (let m = 0; m < MODELS; m++) mean += (f.weight[m] ?? 0) * (f.level[m] ?? 0);
-  let variance = 0;
-  for (let m = 0; m < MODELS; m++) {
-    const d = (f.level[m] ?? 0) - mean;
-    variance += (f.weight[m] ?? 0) * ((f.variance[m] ?? 0) + d * d);
-  }
-  return { mean_mm: mean, sd_mm: Math.sqrt(variance) };
+  const s = spreadOf(f);
+  return { mean_mm: s.mean, sd_mm: Math.sqrt(s.variance) };
 };
 
-/** Chance of going from one behaviour to another; after a splice or start (`unrest` > 1) jumps and walks are likelier. */
-const moving = (from: number, to: number, unrest: number): number => {
-  const p = FROM[from]?.[to] ?? 0;
-  if (unrest === 1) return p;
-  const restless =
-    (FROM[from]?.[WALK] ?? 0) * (from === WALK ? 0 : 1) + (from === JUMP ? 0 : (FROM[from]?.[JUMP] ?? 0));
-  const scale = (1 - unrest * restless) / (1 - restless);
-  if ((to === WALK && from !== WALK) || (to === JUMP && from !== JUMP)) return p * unrest;
-  return p * scale;
+/** Chance that the station behaves in one of these ways. */
+export const chanceOf = (f: LevelFilter, kinds: readonly number[]): number =>
+  f.reduce((sum, a) => sum + (kinds.includes(a.kind) ? a.weight : 0), 0);
+
+/** Mean slope over the accounts, mm per usual check distance. */
+export const slopeOf = (f: LevelFilter): number => f.reduce((sum, a) => sum + a.weight * a.slope, 0);
+
+const spreadOf = (f: LevelFilter): { readonly mean: number; readonly variance: number } => {
+  let mean = 0;
+  let total = 0;
+  for (const a of f) {
+    mean += a.weight * a.level;
+    total += a.weight;
+  }
+  mean /= total;
+  let variance = 0;
+  for (const a of f) variance += a.weight * (a.variance + (a.level - mean) ** 2);
+  return { mean, variance: variance / total };
+};
+
+const onward = (a: Account, s2: number, steps: number): Account => {
+  const added = (ADDED[a.kind] ?? 0) * s2 * steps;
+  if (a.slopeVariance === 0 && a.slope === 0) return { ...a, variance: a.variance + added };
+  const kept = (SLOPE_KEPT[a.kind] ?? 1) ** steps;
+  // A fading slope has gone this much farther by then, per unit of it.
+  const reach = kept === 1 ? steps : (1 - kept) / (1 - (SLOPE_KEPT[a.kind] ?? 1));
+  return {
+    kind: a.kind,
+    weight: a.weight,
+    level: a.level + reach * a.slope,
+    variance: a.variance + 2 * reach * a.slopeWith + reach * reach * a.slopeVariance + added,
+    slope: kept * a.slope,
+    slopeVariance: kept * kept * a.slopeVariance + (SLOPE_ADDED[a.kind] ?? 0) * s2 * steps,
+    slopeWith: kept * (a.slopeWith + reach * a.slopeVariance),
+  };
+};
+
+const readAccount = (a: Account, s2: number, reading: number): Account => {
+  const off = reading - a.level;
+  const spread = a.variance + s2;
+  const wide = a.variance + WRONG_SIZE * s2;
+  const right = ((1 - WRONG) * Math.exp(Math.max(-300, (-0.5 * off * off) / spread))) / Math.sqrt(spread);
+  const wrong = (WRONG * Math.exp(Math.max(-300, (-0.5 * off * off) / wide))) / Math.sqrt(wide);
+  const trust = right / (right + wrong);
+  const gain = a.variance / spread;
+  const slopeGain = a.slopeWith / spread;
+  const doubt = trust * (1 - trust) * off * off;
+  return {
+    kind: a.kind,
+    weight: a.weight * (right + wrong),
+    level: a.level + trust * gain * off,
+    variance: a.variance * (1 - trust * gain) + doubt * gain * gain,
+    slope: a.slope + trust * slopeGain * off,
+    slopeVariance: Math.max(0, a.slopeVariance - trust * slopeGain * a.slopeWith + doubt * slopeGain * slopeGain),
+    slopeWith: a.slopeWith * (1 - trust * gain) + doubt * gain * slopeGain,
+  };
+};
+
+const normal = (accounts: readonly Account[]): LevelFilter => {
+  const total = accounts.reduce((sum, a) => sum + a.weight, 0);
+  return total > 0
+    ? accounts.map((a) => ({ ...a, weight: a.weight / total }))
+    : accounts.map((a) => ({ ...a, weight: 1 / accounts.length }));
 };

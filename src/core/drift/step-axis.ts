@@ -4,7 +4,7 @@ import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import { type Entry, type Evidence, evidence } from './evidence.js';
 import { follow } from './follow.js';
-import { ahead, type LevelFilter, levelOf, loosen, readLevel, startLevel } from './level-filter.js';
+import { ahead, type LevelFilter, levelOf, loosen, readLevel, startLevel, unread } from './level-filter.js';
 import type { AxisFound, CorrectionRead, Movement } from './movement.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
@@ -46,14 +46,15 @@ export const stepAxis = (
   const predicted = state.filters.map((f, k): LevelFilter | null => {
     if (lines.measured[k] !== true) return null;
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
-    if (f === null) return startLevel(state.base[k] ?? 0, START_OFF * sigma, null);
+    if (f === null) return startLevel(state.base[k] ?? 0, START_OFF * sigma, null, sigma);
     const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
     const moved = ahead(f, sigma, steps, unrest);
     return touched[k] === true ? loosen(moved, (KNOB_ERROR * (change[k] ?? 0)) ** 2) : moved;
   });
   const filters = predicted.map((f, k) => {
     const z = value[k] ?? null;
-    return f === null || z === null ? f : readLevel(f, scatterBefore.sigma[k] ?? scatterBefore.pooled, z);
+    if (f === null) return null;
+    return z === null ? unread(f) : readLevel(f, scatterBefore.sigma[k] ?? scatterBefore.pooled, z);
   });
 
   const scatter = seen.settling
