@@ -1,6 +1,8 @@
+import fc from 'fast-check';
 import { marked } from 'marked';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
+import type { ReportDocument } from '../../src/report/document.js';
 import { handoverHtml } from '../../src/report/handover-html.js';
 import { handoverData, handoverJson } from '../../src/report/handover-json.js';
 import { handoverMarkdown } from '../../src/report/handover-markdown.js';
@@ -8,6 +10,7 @@ import { handoverSchema } from '../../src/report/handover-schema.js';
 import { handoverText } from '../../src/report/handover-text.js';
 import { holdTagsHtml } from '../../src/report/hold-tags-html.js';
 import { plainWords } from '../../src/report/plain-words.js';
+import { renderMarkdown } from '../../src/report/render-markdown.js';
 import { chartsOf } from './charts.js';
 import { HOSTILE, hostileShift } from './hostile.js';
 import { SHIFTS } from './shifts.js';
@@ -73,4 +76,93 @@ test('JSON of every shift is of the schema, and the schema can be shipped as JSO
 test('JSON does not round', () => {
   const view = SHIFTS['busy-shift'];
   expect(view && handoverData(view).stations[1]?.register.along.last_mm).toBe(0.01 + 0.08);
+});
+
+test('no words that can be typed change the structure of the Markdown (500 of them, markup characters often)', () => {
+  const piece = fc.oneof(
+    fc.constantFrom(
+      '#',
+      '-',
+      '+',
+      '*',
+      '_',
+      '`',
+      '~',
+      '|',
+      '[',
+      ']',
+      '(',
+      ')',
+      '<',
+      '>',
+      '!',
+      '&',
+      '\\',
+      ':',
+      '/',
+      '=',
+      '.',
+      '1.',
+      ' ',
+      '  ',
+      '\t',
+      '\n',
+      'www.',
+      'http://',
+      'a@b.c',
+      '<b>',
+      '&lt;',
+      '$',
+      '^',
+      '{',
+      '}',
+      '[ ]',
+      '[x]',
+      '```',
+      '---',
+    ),
+    fc.string({ unit: 'grapheme', maxLength: 5 }),
+  );
+  const structure = kindsOf(renderMarkdown(wordy('Ada')));
+  fc.assert(
+    fc.property(fc.array(piece, { minLength: 1, maxLength: 8 }), (pieces) => {
+      const words = plainWords(pieces.join(''));
+      fc.pre(words !== '');
+      expect(kindsOf(renderMarkdown(wordy(words)))).toEqual(structure);
+    }),
+    { numRuns: 500 },
+  );
+});
+
+/** One block of each kind made of the same words. */
+const wordy = (words: string): ReportDocument => ({
+  title: words,
+  subtitle: words,
+  sections: [
+    {
+      id: 'all',
+      title: words,
+      blocks: [
+        { kind: 'say', text: words },
+        { kind: 'say', text: words, strong: true },
+        { kind: 'heading', text: words },
+        { kind: 'list', items: [words, words] },
+        { kind: 'ticks', items: [words] },
+        {
+          kind: 'facts',
+          facts: [
+            { term: words, says: [words] },
+            { term: words, says: [words, words] },
+          ],
+        },
+        {
+          kind: 'table',
+          caption: words,
+          head: 0,
+          columns: [{ title: words }, { title: words, numbers: true }],
+          rows: [[words, words]],
+        },
+      ],
+    },
+  ],
 });
