@@ -3,6 +3,7 @@ import type { Result } from '../core/result.js';
 import { LISTENS, METHODS, methodWord, runStatsMethod } from '../core/spc/run-method.js';
 import type { StatsAnswer } from '../core/spc/stats/document.js';
 import { flag, readOptions } from '../core/spc/stats/options.js';
+import { RULE_WORDS } from '../core/spc/zone-rules.js';
 import { plainText } from './stats/plain-text.js';
 import { readTable } from './stats/read-table.js';
 
@@ -40,6 +41,7 @@ export const statsCommand = (): Command =>
     .option('--drift <sigmas>', 'runlength: drifts a reading, separated by commas')
     .option('--asked <readings>', 'runlength: find the limit that gives this run length with nothing wrong')
     .option('--json', 'one JSON document on standard output')
+    .addHelpText('after', HELP)
     .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : BAD_USE))
     .action(async (method: string, file: string | undefined, options: Readonly<Record<string, unknown>>) => {
       process.exitCode = await runStats(method, file, options, {
@@ -47,6 +49,18 @@ export const statsCommand = (): Command =>
         err: (text) => process.stderr.write(text),
       });
     });
+
+const HELP = `
+Rules: ${RULE_WORDS.join(', ')}
+
+Examples:
+  stats individuals readings.csv --column along_mm --rules beyond-limits,eight-one-side
+  stats u flaws.csv --column flaws --size labels
+  stats capability readings.csv --column along_mm --lower -0.15 --upper 0.15
+  stats gauge study.csv --part label --operator by --lower -0.15 --upper 0.15
+  stats runlength --chart ewma --weight 0.2 --asked 370
+
+A blank cell is a missing value and keeps its place. Exit code: 0 answered, 1 the answer is no, 2 bad use or input.`;
 
 /** Runs one method and says what it found; gives the exit code: 0 answered, 1 the answer is no, 2 bad use or input. */
 export const runStats = async (

@@ -20,7 +20,9 @@ export const plainText = (document: StatsDocument): string => {
     [head.join('   '), ...(asked.length === 0 ? [] : [asked.join('   ')])],
     pictureOf(document),
     method === 'trend' ? [] : signalsOf(points),
-    table(method === 'runlength' ? runLengths(result) : listed(result)),
+    table(
+      method === 'runlength' ? runLengths(result) : listed(method === 'capability' ? withoutRefusal(result) : result),
+    ),
   ];
   return `${sections
     .filter((lines) => lines.length > 0)
@@ -43,11 +45,15 @@ const asRead = (point: ChartPoint): ChartPoint => ({ ...point, statistic: point.
 const bars = (result: Readonly<Record<string, unknown>>): readonly string[] => {
   const total = result.total;
   if (typeof total !== 'number' || !(total > 0)) return [];
-  return ['repeatability', 'operator', 'interaction', 'part'].map((name) => {
+  const lines = ['repeatability', 'operator', 'interaction', 'part'].map((name) => {
     const variance = result[name];
     const share = typeof variance === 'number' ? variance / total : 0;
-    return `${name.padEnd(14)}${(100 * share).toFixed(1).padStart(6)} % ${'#'.repeat(Math.round(50 * share))}`;
+    return `${name.padEnd(14)}${(100 * share).toFixed(1).padStart(6)} % ${'#'.repeat(Math.round(50 * share))}`.trimEnd();
   });
+  const used = result.share_of_tolerance;
+  if (typeof used !== 'number') return lines;
+  const percent = `the reading itself uses ${(100 * used).toFixed(1)} % of the tolerance (6 sigma)`;
+  return [...lines, '', `${percent}: below 10 % serves, above 30 % does not (AIAG)`];
 };
 
 /** Where mean and +-3 sigma lie in the tolerance. */
@@ -79,6 +85,12 @@ const signalsOf = (points: readonly ChartPoint[]): readonly string[] => {
     );
   return ['signals', ...lines, ...(found.length > 40 ? [`       and ${found.length - 40} more`] : [])];
 };
+
+/** The refusal itself goes to stderr; why the process is not steady stays with the numbers. */
+const withoutRefusal = ({
+  refusal: _told,
+  ...rest
+}: Readonly<Record<string, unknown>>): Readonly<Record<string, unknown>> => rest;
 
 /** One row for each shift or drift. */
 const runLengths = (result: Readonly<Record<string, unknown>>): readonly (readonly [string, string])[] => {
