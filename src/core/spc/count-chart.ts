@@ -20,7 +20,7 @@ import { breaks, noMemory, type RuleWord, remember } from './zone-rules.js';
  * Too few: a refusal below two counts. Errors, each refused: a count that is not a count, a size not above 0, more bad
  * items than inspected, nothing found at all.
  * Source: NIST/SEMATECH e-Handbook 6.3.3.1-2; exact limits from the distributions' tails (see `poisson-limits`).
- * Example: NIST wafers (mean 16) have fixed limits 4 and 28 and a signal at wafer 24; exact limits 6 and 29.
+ * Example: NIST wafers (mean 16) have fixed limits 4 and 28 and a signal at wafer 24; exact limits 5 and 29.
  */
 export type Limits = { readonly lower: number; readonly upper: number };
 

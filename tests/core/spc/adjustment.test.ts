@@ -66,6 +66,7 @@ describe('correcting a share of every error', () => {
 
 describe('the funnel', () => {
   it(titleOf('deming-rule2'), () => {
+    expect(funnel(2, [1, 0, 0])).toEqual([1, -1, 0]);
     expect(funnelVariance(1, 9)).toBe(1);
     expect(funnelVariance(2, 9)).toBe(2);
     expect(funnelVariance(2, 1)).toBe(1);
