@@ -31,9 +31,11 @@ type StationTally = {
   readonly bad: number;
   readonly along: Tally;
   readonly across: Tally;
-  readonly strength: Tally;
-  readonly width: Tally;
+  readonly strength: Sum;
+  readonly width: Sum;
 };
+
+type Sum = { readonly n: number; readonly sum: number };
 
 export type GatherState = {
   readonly from_web_m: number;
@@ -88,25 +90,27 @@ export const sensorGather = {
   initial: (_config: GatherConfig): GatherState => nothing(0),
 
   step: (config: GatherConfig, state: GatherState, input: GatherInput): GatherStep => {
-    const gathered: Gathered[] = [];
-    let now = state;
-    const end = (): void => {
-      gathered.push(close(config, now));
-      now = nothing(now.stations.length);
-    };
-    const open = (): boolean => now.stations.length > 0;
-    if (
-      open() &&
-      (input.at_ms < now.last_ms || input.at_ms - now.last_ms > config.pause_s * 1000 || input.web_m < now.last_web_m)
-    )
-      end();
     const readings =
       config.stations === null ? input.readings : input.readings.filter((r) => config.stations?.includes(r.station));
-    if (readings.length === 0) return { state: now, gathered };
-    if (open() && overflows(config, now, readings)) end();
-    now = add(config, now, readings, input);
-    if (isFull(config, now)) end();
-    return { state: now, gathered };
+    const open = state.stations.length > 0;
+    const broken =
+      open &&
+      (input.at_ms < state.last_ms ||
+        input.at_ms - state.last_ms > config.pause_s * 1000 ||
+        input.web_m < state.last_web_m);
+    if (!broken && readings.length === 0) return { state, gathered: NONE };
+    if (broken || (open && overflows(config, state, readings))) {
+      const fresh = nothing(state.stations.length);
+      const next = readings.length === 0 ? fresh : add(config, fresh, readings, input);
+      const both = next.stations.length > 0 && isFull(config, next);
+      return both
+        ? { state: nothing(next.stations.length), gathered: [close(config, state), close(config, next)] }
+        : { state: next, gathered: [close(config, state)] };
+    }
+    const added = add(config, state, readings, input);
+    return isFull(config, added)
+      ? { state: nothing(added.stations.length), gathered: [close(config, added)] }
+      : { state: added, gathered: NONE };
   },
 
   /** What is in the open window, when the sensor goes away, the press stops or the run ends; null = nothing. */
@@ -132,6 +136,8 @@ export const checkOfGathered = (
         readings: gathered.stations.map(readingOf),
       };
 
+const NONE: readonly Gathered[] = [];
+
 const nothing = (usual: number): GatherState => ({
   from_web_m: 0,
   from_ms: 0,
@@ -150,7 +156,7 @@ const add = (
   const opens = state.stations.length === 0;
   const stations = [...state.stations];
   for (const reading of readings) {
-    let i = stations.findIndex((s) => s.station === reading.station);
+    let i = placeOf(stations, reading.station);
     if (i < 0) i = stations.push(emptyStation(reading.station, config.marks_per_repeat)) - 1;
     const before = stations[i];
     if (before === undefined) continue;
@@ -167,14 +173,18 @@ const add = (
   };
 };
 
+const NO_SUM: Sum = { n: 0, sum: 0 };
+const plus = (so: Sum, value: number | null): Sum => (value === null ? so : { n: so.n + 1, sum: so.sum + value });
+const meanOf = ({ n, sum }: Sum): number | null => (n === 0 ? null : sum / n);
+
 const emptyStation = (station: string, places: number): StationTally => ({
   station,
   seen: 0,
   bad: 0,
   along: emptyTally(places),
   across: emptyTally(places),
-  strength: emptyTally(1),
-  width: emptyTally(1),
+  strength: NO_SUM,
+  width: NO_SUM,
 });
 
 const addReading = (tally: StationTally, reading: SensorReading, places: number): StationTally => {
@@ -186,8 +196,8 @@ const addReading = (tally: StationTally, reading: SensorReading, places: number)
     bad: bad ? tally.bad + 1 : tally.bad,
     along: reading.along_mm === null ? tally.along : addToTally(tally.along, reading.along_mm, place),
     across: reading.across_mm === null ? tally.across : addToTally(tally.across, reading.across_mm, place),
-    strength: reading.strength === null ? tally.strength : addToTally(tally.strength, reading.strength, 0),
-    width: reading.width_mm === null ? tally.width : addToTally(tally.width, reading.width_mm, 0),
+    strength: plus(tally.strength, reading.strength),
+    width: plus(tally.width, reading.width_mm),
   };
 };
 
@@ -196,7 +206,12 @@ const perWindow = (config: GatherConfig): number => config.size * config.marks_p
 /** By count: one of the stations already has its repeats, so the window is over even if others were seen less often. */
 const overflows = (config: GatherConfig, state: GatherState, readings: readonly SensorReading[]): boolean =>
   config.by === 'count' &&
-  readings.some((r) => (state.stations.find((s) => s.station === r.station)?.seen ?? 0) >= perWindow(config));
+  readings.some((r) => (state.stations[placeOf(state.stations, r.station)]?.seen ?? 0) >= perWindow(config));
+
+const placeOf = (stations: readonly StationTally[], id: string): number => {
+  for (let i = 0; i < stations.length; i += 1) if (stations[i]?.station === id) return i;
+  return -1;
+};
 
 const isFull = (config: GatherConfig, state: GatherState): boolean => {
   switch (config.by) {
@@ -225,8 +240,8 @@ const close = (config: GatherConfig, state: GatherState): Gathered => ({
     share_bad: s.bad / s.seen,
     along: enough(s.along, config.min_good),
     across: enough(s.across, config.min_good),
-    strength: sayTally(s.strength).mean,
-    width_mm: sayTally(s.width).mean,
+    strength: meanOf(s.strength),
+    width_mm: meanOf(s.width),
   })),
 });
 

@@ -12,10 +12,11 @@ type Place = { last: number | null; held: number | null };
  */
 export const createJumpGate = (jumpMm: number | undefined): JumpGate => {
   const places = new Map<string, Record<Axis, Place>>();
+  const near = (value: number, other: number | null): boolean =>
+    other !== null && Math.abs(value - other) <= (jumpMm ?? 0);
   const passesAxis = (place: Place, value: number | null): boolean => {
-    if (value === null || jumpMm === undefined) return true;
-    const near = (other: number | null): boolean => other !== null && Math.abs(value - other) <= jumpMm;
-    if (place.last === null || near(place.last) || near(place.held)) {
+    if (value === null) return true;
+    if (place.last === null || near(value, place.last) || near(value, place.held)) {
       place.last = value;
       place.held = null;
       return true;

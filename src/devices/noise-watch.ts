@@ -17,19 +17,20 @@ const CALM = 4;
 const BYTES = 512;
 
 export const createNoiseWatch = (): NoiseWatch => {
-  let last: boolean[] = [];
+  /** The last messages as bits, 1 = bad, and how many of them are. */
+  let last = 0;
+  let count = 0;
   let noisy = false;
   let seen = 0;
   let strange = 0;
-  const note = (bad: boolean): void => {
-    last.push(bad);
-    if (last.length > LAST) last = last.slice(-LAST);
-    const count = last.reduce((sum, b) => sum + (b ? 1 : 0), 0);
+  const note = (bad: 0 | 1): void => {
+    count += bad - ((last >>> (LAST - 1)) & 1);
+    last = ((last << 1) | bad) & (2 ** LAST - 1);
     noisy = noisy ? count >= CALM : count >= NOISY;
   };
   return {
     bytes: (chunk) => {
-      const step = Math.max(1, Math.floor(chunk.length / 64));
+      const step = Math.max(1, Math.floor(chunk.length / 16));
       for (let i = 0; i < chunk.length; i += step) {
         const b = chunk[i] ?? 0;
         seen += 1;
@@ -44,13 +45,14 @@ export const createNoiseWatch = (): NoiseWatch => {
       // Only what came since the last message that was understood tells of the noise.
       seen = 0;
       strange = 0;
-      note(false);
+      note(0);
     },
-    bad: () => note(true),
+    bad: () => note(1),
     noisy: () => noisy,
     looksLikeWrongSpeed: () => seen >= 16 && strange / seen > 0.25,
     reset: () => {
-      last = [];
+      last = 0;
+      count = 0;
       noisy = false;
       seen = 0;
       strange = 0;

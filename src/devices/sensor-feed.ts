@@ -96,7 +96,9 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
 
   const keep = (readings: readonly SensorReading[], raw: string): readonly SensorReading[] => {
     let all = readings;
-    for (const reading of readings) {
+    for (let i = 0; i < readings.length; i += 1) {
+      const reading = readings[i];
+      if (reading === undefined) continue;
       if (!jump.passes(reading)) {
         refuse(
           'jump',

@@ -22,6 +22,7 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
   const bad = (why: 'too long' | 'half' | 'form', raw: string, bytes: number): void =>
     take({ kind: 'bad', why, raw: raw.slice(0, KEEP_BYTES), bytes });
   const outside = (text: string): void => {
+    if (text === '') return;
     const junk = text.replace(/[\r\n]/g, '');
     noiseBytes += junk.length;
     if (noise.length < KEEP_BYTES) noise += junk.slice(0, KEEP_BYTES);
@@ -39,50 +40,60 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
     inside = false;
     tellNoise();
   };
-  const message = (text: string, to: number): void => {
-    const restart = text.lastIndexOf(start, to - 1);
-    if (restart > 0) bad('half', text.slice(0, restart), restart);
-    const raw = text.slice(Math.max(restart, 0), to + end.length + afterEnd);
-    const body = raw.slice(start.length, raw.length - end.length - afterEnd);
-    if (body.length > maxBytes) bad('too long', raw, raw.length);
-    else take({ kind: 'frame', body, trailer: raw.slice(raw.length - afterEnd), raw });
+  /** The message that begins at `from` and whose end mark stands at `to`. */
+  const message = (text: string, from: number, to: number): void => {
+    const restart = to - from > start.length ? text.lastIndexOf(start, to - 1) : from;
+    if (restart > from) bad('half', text.slice(from, restart), restart - from);
+    const begin = Math.max(restart, from);
+    const bodyEnd = Math.max(to, begin + start.length);
+    const bytes = bodyEnd - begin - start.length;
+    const raw = text.slice(begin, bodyEnd + end.length + afterEnd);
+    if (bytes > maxBytes) bad('too long', raw, raw.length);
+    else
+      take({
+        kind: 'frame',
+        body: text.slice(begin + start.length, bodyEnd),
+        trailer: afterEnd === 0 ? '' : text.slice(bodyEnd + end.length, bodyEnd + end.length + afterEnd),
+        raw,
+      });
   };
 
   return {
     push: (chunk, atMs) => {
       stale(atMs);
       lastMs = atMs;
-      let text = pending + chunk.toString('latin1');
+      const text = pending + chunk.toString('latin1');
+      let from = 0;
       for (;;) {
         if (!inside) {
-          const at = text.indexOf(start);
+          const at = text.indexOf(start, from);
           if (at < 0) {
-            const keep = Math.min(text.length, start.length - 1);
-            outside(text.slice(0, text.length - keep));
+            const keep = Math.min(text.length - from, start.length - 1);
+            outside(text.slice(from, text.length - keep));
             pending = keep === 0 ? '' : text.slice(text.length - keep);
             if (noiseBytes > maxBytes) tellNoise();
             return;
           }
-          outside(text.slice(0, at));
-          tellNoise();
-          text = text.slice(at);
+          if (at > from) outside(text.slice(from, at));
+          if (noiseBytes > 0) tellNoise();
+          from = at;
           inside = true;
         }
-        const to = text.indexOf(end, start.length);
+        const to = text.indexOf(end, from + start.length);
         if (to < 0 || text.length < to + end.length + afterEnd) {
-          if (to < 0 && text.length > maxBytes + start.length + end.length - 1) {
-            bad('too long', text, text.length);
+          if (to < 0 && text.length - from > maxBytes + start.length + end.length - 1) {
+            bad('too long', text.slice(from, from + KEEP_BYTES), text.length - from);
             inside = false;
             // A start may stand in what is too long: look again behind the first one.
             const again = text.lastIndexOf(start);
-            text = again > 0 && text.length - again <= maxBytes ? text.slice(again) : '';
-            if (text !== '') continue;
+            from = again > from && text.length - again <= maxBytes ? again : text.length;
+            if (from < text.length) continue;
           }
-          pending = text;
+          pending = text.slice(from);
           return;
         }
-        message(text, to);
-        text = text.slice(to + end.length + afterEnd);
+        message(text, from, to);
+        from = to + end.length + afterEnd;
         inside = false;
       }
     },

@@ -1,12 +1,16 @@
 import type { Fields } from './profile-fields.js';
 
-/** A piece of a message: text, or the number in a register. */
-export type Piece = string | number;
-
-/** Pieces in the order of `names`, or null when the message does not have the form. */
+/**
+ * The pieces of one message, by place in the list of names: as text, or as where they stand in the body, so that a number can be read without
+ * copying it. Registers are numbers from the start.
+ */
 export type TakeApart = {
   readonly names: readonly string[];
-  readonly pieces: (body: string) => readonly Piece[] | null;
+  /** Whether the body has the form; then the places of its pieces stand in `from` and `to`, or the numbers in `numbers`. */
+  readonly cut: (body: string) => boolean;
+  readonly from: readonly number[];
+  readonly to: readonly number[];
+  readonly numbers: readonly number[] | null;
 };
 
 /** How a profile's messages come apart into named pieces, ready to be used many times. */
@@ -23,20 +27,36 @@ export const takeApart = (fields: Fields): TakeApart => {
   }
 };
 
-const delimited = (by: string, names: readonly string[]): TakeApart => ({
-  names,
-  pieces: (body) => {
-    const pieces = body.split(by, names.length + 1);
-    return pieces.length === names.length ? pieces : null;
-  },
-});
+const delimited = (by: string, names: readonly string[]): TakeApart => {
+  const from = names.map(() => 0);
+  const to = names.map(() => 0);
+  const last = names.length - 1;
+  const cut = (body: string): boolean => {
+    let at = 0;
+    for (let i = 0; i < last; i += 1) {
+      const end = body.indexOf(by, at);
+      if (end < 0) return false;
+      from[i] = at;
+      to[i] = end;
+      at = end + by.length;
+    }
+    if (body.indexOf(by, at) >= 0) return false;
+    from[last] = at;
+    to[last] = body.length;
+    return true;
+  };
+  return { names, from, to, numbers: null, cut };
+};
 
 const columns = (
   width: number,
   list: readonly { readonly name: string; readonly from: number; readonly length: number }[],
 ): TakeApart => ({
   names: list.map((c) => c.name),
-  pieces: (body) => (body.length === width ? list.map((c) => body.slice(c.from - 1, c.from - 1 + c.length)) : null),
+  from: list.map((c) => c.from - 1),
+  to: list.map((c) => c.from - 1 + c.length),
+  numbers: null,
+  cut: (body) => body.length === width,
 });
 
 const PART = /\{([A-Za-z][A-Za-z0-9_]{0,30}|_)\}/g;
@@ -60,55 +80,53 @@ export const patternParts = (
 const pattern = (text: string): TakeApart => {
   const { names, literals } = patternParts(text);
   const head = literals[0] ?? '';
-  return {
-    names,
-    pieces: (body) => {
-      if (!body.startsWith(head)) return null;
-      const pieces: string[] = [];
-      let at = head.length;
-      for (let k = 0; k < names.length; k += 1) {
-        const literal = literals[k + 1] ?? '';
-        const last = k === names.length - 1;
-        const to = last ? (literal === '' ? body.length : body.length - literal.length) : body.indexOf(literal, at);
-        if (to < at || (last && !body.endsWith(literal))) return null;
-        pieces.push(body.slice(at, to));
-        at = to + literal.length;
-      }
-      return pieces;
-    },
+  const from = names.map(() => 0);
+  const to = names.map(() => 0);
+  const cut = (body: string): boolean => {
+    if (!body.startsWith(head)) return false;
+    let at = head.length;
+    for (let k = 0; k < names.length; k += 1) {
+      const literal = literals[k + 1] ?? '';
+      const last = k === names.length - 1;
+      const end = last ? body.length - literal.length : body.indexOf(literal, at);
+      if (end < at || (last && !body.endsWith(literal))) return false;
+      from[k] = at;
+      to[k] = end;
+      at = end + literal.length;
+    }
+    return true;
   };
+  return { names, from, to, numbers: null, cut };
 };
 
 type Registers = Extract<Fields, { kind: 'registers' }>;
 
 /** An answer of Modbus: address, function, byte count, then two bytes a register. */
-const registers = (fields: Registers): TakeApart => ({
-  names: fields.registers.map((r) => r.name),
-  pieces: (body) => {
+const registers = (fields: Registers): TakeApart => {
+  const numbers = fields.registers.map(() => 0);
+  const cut = (body: string): boolean => {
     const bytes = Buffer.from(body, 'latin1');
     if (bytes.length < 3 || bytes[0] !== fields.unit || bytes[1] !== fields.function || bytes[2] !== bytes.length - 3)
-      return null;
+      return false;
     const data = bytes.subarray(3);
-    const pieces: number[] = [];
-    for (const register of fields.registers) {
+    for (const [i, register] of fields.registers.entries()) {
       const wide = register.type === 'int32' || register.type === 'uint32' || register.type === 'float32';
-      const from = register.at * 2;
-      if (from + (wide ? 4 : 2) > data.length) return null;
-      pieces.push(
-        wide
-          ? wideNumber(data, from, register.type, register.words)
-          : register.type === 'int16'
-            ? data.readInt16BE(from)
-            : data.readUInt16BE(from),
-      );
+      const at = register.at * 2;
+      if (at + (wide ? 4 : 2) > data.length) return false;
+      numbers[i] = wide
+        ? wideNumber(data, at, register.type, register.words)
+        : register.type === 'int16'
+          ? data.readInt16BE(at)
+          : data.readUInt16BE(at);
     }
-    return pieces;
-  },
-});
+    return true;
+  };
+  return { names: fields.registers.map((r) => r.name), from: [], to: [], numbers, cut };
+};
 
-const wideNumber = (data: Buffer, from: number, type: string, words: 'high-first' | 'low-first'): number => {
+const wideNumber = (data: Buffer, at: number, type: string, words: 'high-first' | 'low-first'): number => {
   const four = Buffer.alloc(4);
-  data.copy(four, 0, words === 'high-first' ? from : from + 2, words === 'high-first' ? from + 2 : from + 4);
-  data.copy(four, 2, words === 'high-first' ? from + 2 : from, words === 'high-first' ? from + 4 : from + 2);
+  data.copy(four, 0, words === 'high-first' ? at : at + 2, words === 'high-first' ? at + 2 : at + 4);
+  data.copy(four, 2, words === 'high-first' ? at + 2 : at, words === 'high-first' ? at + 4 : at + 2);
   return type === 'int32' ? four.readInt32BE(0) : type === 'uint32' ? four.readUInt32BE(0) : four.readFloatBE(0);
 };

@@ -3,7 +3,7 @@ import type { SensorReading } from '../core/sensor-reading.js';
 import { checkValue } from './check-value.js';
 import type { Profile, Refusal } from './profile.js';
 import type { Measure, ReadingRule } from './profile-fields.js';
-import { type Piece, takeApart } from './take-apart.js';
+import { type TakeApart, takeApart } from './take-apart.js';
 import { wireNumber } from './wire-number.js';
 
 /** What one message means. */
@@ -16,14 +16,11 @@ export type Understand = (body: string, trailer: string) => Understood;
 
 /** The reader of a profile's messages: from the bytes of one message to readings in mm, or to why it is refused. It remembers nothing. */
 export const understandWith = (profile: Profile): Understand => {
-  const apart = takeApart(profile.fields);
-  const index = new Map(apart.names.map((name, i) => [name, i] as const));
-  const at = (name: string): number => index.get(name) ?? -1;
-  const rules = profile.readings.map((rule) => readingWith(profile, rule, at));
-  const must = profile.must.map((m) => ({ at: at(m.field), is: new Set(m.is), name: m.field }));
-  const counterAt = profile.counter === undefined ? -1 : at(profile.counter.field);
-  const missing = new Set(profile.missing);
-  const number = (piece: Piece | undefined): number | null | undefined => numberOf(piece, profile.decimal, missing);
+  const pieces = piecesOf(profile, takeApart(profile.fields));
+  const rules = profile.readings.map((rule) => readingWith(profile, rule, pieces));
+  const must = profile.must.map((m) => ({ at: pieces.at(m.field), is: new Set(m.is), name: m.field }));
+  const { other, counter: counterRule } = profile;
+  const counterAt = counterRule === undefined ? -1 : pieces.at(counterRule.field);
 
   return (raw, trailer) => {
     let body: string | null = raw;
@@ -39,55 +36,87 @@ export const understandWith = (profile: Profile): Understand => {
       const text = decode(body, profile.encoding);
       if (typeof text !== 'string') return text;
       body = text;
-      for (const other of profile.other) if (body.startsWith(other.starts)) return { kind: other.is };
+      for (let i = 0; i < other.length; i += 1) {
+        const line = other[i];
+        if (line !== undefined && body.startsWith(line.starts)) return { kind: line.is };
+      }
     }
-    const pieces = apart.pieces(body);
-    if (pieces === null) return refused('fields', 'not the pieces the profile names');
+    if (!pieces.take(body)) return refused('fields', 'not the pieces the profile names');
     for (const m of must)
-      if (!m.is.has(String(pieces[m.at]).trim())) return refused('fields', `${m.name} is not one of the allowed texts`);
+      if (!m.is.has(pieces.text(m.at))) return refused('fields', `${m.name} is not one of the allowed texts`);
     const readings: SensorReading[] = [];
-    for (const rule of rules) {
-      const reading = rule(pieces, number);
+    for (let i = 0; i < rules.length; i += 1) {
+      const reading = rules[i]?.() ?? null;
       if (reading === null) continue;
       if ('kind' in reading) return reading;
       readings.push(reading);
     }
     let counter: number | null = null;
-    if (profile.counter !== undefined) {
-      const value = number(pieces[counterAt]);
-      if (value === undefined) return refused('number', `${profile.counter.field} is no number`);
-      counter = value === null ? null : value * profile.counter.m_per_count;
+    if (counterRule !== undefined) {
+      const value = pieces.number(counterAt);
+      if (value === undefined) return refused('number', `${counterRule.field} is no number`);
+      counter = value === null ? null : value * counterRule.m_per_count;
       if (counter !== null && (counter < 0 || counter > 1e9))
-        return refused('range', `${profile.counter.field} is out of range`);
+        return refused('range', `${counterRule.field} is out of range`);
     }
     return { kind: 'readings', readings, counter_m: counter };
   };
 };
 
 type Refused = Extract<Understood, { kind: 'refused' }>;
-type NumberOf = (piece: Piece | undefined) => number | null | undefined;
 
 const refused = (why: Refusal, detail: string): Refused => ({ kind: 'refused', why, detail });
+
+/** The pieces of the message at hand, as text without blanks around it or as numbers (null = no value, undefined = no number). */
+type Pieces = {
+  readonly at: (name: string) => number;
+  readonly take: (body: string) => boolean;
+  readonly text: (at: number) => string;
+  readonly number: (at: number) => number | null | undefined;
+};
+
+const piecesOf = (profile: Profile, apart: TakeApart): Pieces => {
+  const index = new Map(apart.names.map((name, i) => [name, i] as const));
+  const missing = new Set(profile.missing);
+  const { decimal } = profile;
+  const { numbers, from, to } = apart;
+  let body = '';
+  const text = (at: number): string => (numbers === null ? body.slice(from[at], to[at]).trim() : String(numbers[at]));
+  return {
+    at: (name) => index.get(name) ?? -1,
+    take: (next) => {
+      body = next;
+      return apart.cut(next);
+    },
+    text,
+    number: (at) => {
+      if (missing.size > 0 && missing.has(text(at))) return null;
+      if (numbers === null) return wireNumber(body, decimal, from[at], to[at]);
+      const value = numbers[at];
+      return value === undefined || Number.isFinite(value) ? value : undefined;
+    },
+  };
+};
 
 const MM_PER = { mm: 1, um: 0.001, in: 25.4, thou: 0.0254 } as const;
 
 /** null = this message says nothing of the station (its channel is mapped to '-'). */
-const readingWith = (profile: Profile, rule: ReadingRule, at: (name: string) => number) => {
+const readingWith = (profile: Profile, rule: ReadingRule, pieces: Pieces): (() => SensorReading | Refused | null) => {
   const { station, status, strength } = rule;
   const map = typeof station === 'object' && station.map !== undefined ? new Map(Object.entries(station.map)) : null;
-  const stationAt = typeof station === 'object' ? at(station.field) : -1;
-  const statusAt = status === undefined ? -1 : at(status.field);
-  const strengthAt = strength === undefined ? -1 : at(strength.field);
-  const along = measureWith(rule.along, at);
-  const across = measureWith(rule.across, at);
-  const width = measureWith(rule.width, at);
+  const fixed = typeof station === 'string' ? station : null;
+  const stationAt = typeof station === 'object' ? pieces.at(station.field) : -1;
+  const statusAt = status === undefined ? -1 : pieces.at(status.field);
+  const strengthAt = strength === undefined ? -1 : pieces.at(strength.field);
+  const along = measureWith(rule.along, pieces);
+  const across = measureWith(rule.across, pieces);
+  const width = measureWith(rule.width, pieces);
   const { limits } = profile;
 
-  return (pieces: readonly Piece[], number: NumberOf): SensorReading | Refused | null => {
-    let id: string;
-    if (typeof station === 'string') id = station;
-    else {
-      const channel = String(pieces[stationAt] ?? '').trim();
+  return () => {
+    let id = fixed;
+    if (id === null) {
+      const channel = pieces.text(stationAt);
       const mapped = map === null ? channel : map.get(channel);
       if (mapped === undefined || mapped === '' || mapped.length > 20)
         return refused('station', `no station for channel ${channel.slice(0, 20)}`);
@@ -96,7 +125,7 @@ const readingWith = (profile: Profile, rule: ReadingRule, at: (name: string) => 
     }
     let found = true;
     if (status !== undefined) {
-      const word = String(pieces[statusAt] ?? '').trim();
+      const word = pieces.text(statusAt);
       if (status.no_mark.includes(word)) found = false;
       else if (status.fault.includes(word)) return refused('status', `the sensor reports a fault: ${word}`);
       else if (!status.good.includes(word))
@@ -104,7 +133,7 @@ const readingWith = (profile: Profile, rule: ReadingRule, at: (name: string) => 
     }
     let strong: number | null = null;
     if (strength !== undefined) {
-      const value = number(pieces[strengthAt]);
+      const value = pieces.number(strengthAt);
       if (value === undefined) return refused('number', `${strength.field} is no number`);
       if (value !== null) {
         strong = (value - strength.none) / (strength.full - strength.none);
@@ -113,11 +142,11 @@ const readingWith = (profile: Profile, rule: ReadingRule, at: (name: string) => 
         if (strong < limits.strength_min) found = false;
       }
     }
-    const x = along(pieces, number);
+    const x = along();
     if (x === undefined) return refused('number', `${rule.along?.field} is no number`);
-    const y = across(pieces, number);
+    const y = across();
     if (y === undefined) return refused('number', `${rule.across?.field} is no number`);
-    const w = width(pieces, number);
+    const w = width();
     if (w === undefined) return refused('number', `${rule.width?.field} is no number`);
     if (found && x !== null && Math.abs(x) > limits.along_mm)
       return refused('range', `${rule.along?.field} is out of range`);
@@ -128,44 +157,31 @@ const readingWith = (profile: Profile, rule: ReadingRule, at: (name: string) => 
   };
 };
 
-const measureWith = (measure: Measure | undefined, at: (name: string) => number) => {
+const measureWith = (measure: Measure | undefined, pieces: Pieces): (() => number | null | undefined) => {
   if (measure === undefined) return (): null => null;
-  const index = at(measure.field);
+  const at = pieces.at(measure.field);
   const factor = measure.scale * MM_PER[measure.unit] * measure.sign;
-  return (pieces: readonly Piece[], number: NumberOf): number | null | undefined => {
-    const value = number(pieces[index]);
+  if (factor === 1) return () => pieces.number(at);
+  return () => {
+    const value = pieces.number(at);
     // Rounded to a tenth of a nanometre, so that 12 um is 0.012 mm and not 0.012000000000000002.
-    return value === null || value === undefined
-      ? value
-      : factor === 1
-        ? value
-        : Math.round(value * factor * 1e7) / 1e7 + 0;
+    return value === null || value === undefined ? value : Math.round(value * factor * 1e7) / 1e7 + 0;
   };
-};
-
-const numberOf = (
-  piece: Piece | undefined,
-  decimal: '.' | ',',
-  missing: ReadonlySet<string>,
-): number | null | undefined => {
-  if (typeof piece === 'number')
-    return missing.size > 0 && missing.has(String(piece)) ? null : Number.isFinite(piece) ? piece : undefined;
-  if (piece === undefined) return null;
-  const value = wireNumber(piece, decimal);
-  if (missing.size > 0 && missing.has(piece.trim())) return null;
-  return value;
 };
 
 const HEX_PAIRS = /^([0-9A-F]{2})+$/;
 const fromHexPairs = (text: string): string | null =>
   HEX_PAIRS.test(text) ? Buffer.from(text, 'hex').toString('latin1') : null;
 
-const CONTROL = /[\x00-\x08\x0a-\x1f\x7f]/;
-const BEYOND_ASCII = /[^\x00-\x7f]/;
-
+/** Text without control bytes (a tab may stand), in the encoding the profile says. */
 const decode = (body: string, encoding: 'ascii' | 'utf8' | 'latin1'): string | Refused => {
-  if (CONTROL.test(body)) return refused('control bytes', 'control bytes in a line of text');
-  if (!BEYOND_ASCII.test(body)) return body;
+  let beyond = false;
+  for (let i = 0; i < body.length; i += 1) {
+    const c = body.charCodeAt(i);
+    if ((c < 0x20 && c !== 9) || c === 0x7f) return refused('control bytes', 'control bytes in a line of text');
+    if (c > 0x7f) beyond = true;
+  }
+  if (!beyond) return body;
   if (encoding === 'ascii') return refused('encoding', 'bytes beyond ASCII');
   let text = body;
   if (encoding === 'utf8') {

@@ -6,9 +6,9 @@ const LONGEST = 24;
  * null = blank, no value; undefined = no number. NaN, Infinity, hex and thousands separators are no numbers.
  * Example: "+0,012" with a decimal comma is 0.012.
  */
-export const wireNumber = (text: string, decimal: '.' | ','): number | null | undefined => {
-  let at = 0;
-  let end = text.length;
+export const wireNumber = (text: string, decimal: '.' | ',', from = 0, to = text.length): number | null | undefined => {
+  let at = from;
+  let end = to;
   while (at < end && text.charCodeAt(at) === 32) at += 1;
   while (end > at && text.charCodeAt(end - 1) === 32) end -= 1;
   if (at === end) return null;

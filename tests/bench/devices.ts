@@ -1,0 +1,97 @@
+import { readFileSync } from 'node:fs';
+import { checkOfGathered, DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
+import { readProfile } from '../../src/devices/read-profile.js';
+import { createSensorFeed } from '../../src/devices/sensor-feed.js';
+
+const LINES = 200_000;
+const CHUNK = 64;
+const TIMES = 5;
+
+/** Sensor lines from bytes to checks, against splitting the same bytes into lines and JSON.parse of each, in one run. */
+export const benchDevices = async (): Promise<string[]> => {
+  const file = JSON.parse(readFileSync(new URL('../../devices/line-delimited.json', import.meta.url), 'utf8'));
+  // The shipped comma lines put between brackets, so that the very same bytes are JSON too.
+  const bracketed = (line: string): string => `[${line.replace(/\r\n$/, '').replaceAll('+', '')}]\r\n`;
+  const profile = readProfile(
+    JSON.stringify({
+      ...file,
+      frame: { kind: 'between', start: '[', end: ']\r\n', max_bytes: 60 },
+      expect_per_s: 5000,
+      stuck_after: 0,
+      other: [],
+      examples: [
+        {
+          line: bracketed('2,0.012,-0.034,87'),
+          gives: [{ station: '2', along_mm: 0.012, across_mm: -0.034, strength: 0.87 }],
+        },
+      ],
+      refused: [{ line: bracketed('2,x,-0.034,87'), why: 'number' }],
+    }),
+    'bench',
+  );
+  if (!profile.ok) throw new Error(profile.problem.message);
+  const bytes = Buffer.from(
+    Array.from({ length: LINES }, (_, i) =>
+      bracketed(
+        `${2 + (i % 6)},${(((i * 37) % 200) / 1000 - 0.1).toFixed(3)},${(((i * 53) % 100) / 1000 - 0.05).toFixed(3)},${60 + (i % 40)}`,
+      ),
+    ).join(''),
+    'latin1',
+  );
+  const chunks = Array.from({ length: Math.ceil(bytes.length / CHUNK) }, (_, i) =>
+    bytes.subarray(i * CHUNK, (i + 1) * CHUNK),
+  );
+
+  let checks = 0;
+  const ours = (): void => {
+    let state = sensorGather.initial(DEFAULT_GATHER);
+    let readings = 0;
+    checks = 0;
+    const feed = createSensorFeed({
+      profile: profile.value,
+      now: () => 0,
+      onEvent: (event) => {
+        if (event.kind !== 'readings') return;
+        readings += event.readings.length;
+        const step = sensorGather.step(DEFAULT_GATHER, state, {
+          readings: event.readings,
+          at_ms: event.at_ms,
+          web_m: 0,
+        });
+        state = step.state;
+        for (const gathered of step.gathered)
+          if (checkOfGathered(gathered, { check: checks, roll: null, place: null }) !== null) checks += 1;
+      },
+    });
+    feed.opened(0);
+    // The clock runs as if the lines came at the rate the profile expects, so that none of it is a flood.
+    for (const [i, chunk] of chunks.entries())
+      feed.push(chunk, 1000 + (i * CHUNK * LINES * 1000) / (bytes.length * 4000));
+    if (readings !== LINES) throw new Error(`${readings} readings of ${LINES} lines`);
+  };
+  const plain = (): void => {
+    let pending = '';
+    let values = 0;
+    for (const chunk of chunks) {
+      const lines = (pending + chunk.toString('latin1')).split('\r\n');
+      pending = lines.pop() ?? '';
+      for (const line of lines) values += JSON.parse(line).length;
+    }
+    if (values !== LINES * 4) throw new Error(`${values} values`);
+  };
+  const pairs = Array.from({ length: TIMES }, () => ({ plain: ms(plain), ours: ms(ours) }));
+  const ratio = median(pairs.map((p) => p.plain / p.ours));
+  const rate = median(pairs.map((p) => LINES / p.ours));
+  return [
+    `sensor lines, bytes to check: ${ratio.toFixed(2)} x splitting and JSON.parse of the same bytes (aim 0.5 or more; median of ${TIMES}; ${rate.toFixed(0)} thousand lines a second, ${checks} checks of ${LINES} lines)`,
+  ];
+};
+
+const ms = (run: () => void): number => {
+  const from = performance.now();
+  run();
+  return performance.now() - from;
+};
+
+const median = (values: readonly number[]): number =>
+  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
