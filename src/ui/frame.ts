@@ -113,29 +113,42 @@ const withMessage = (rows: readonly Row[], said: readonly Row[]): readonly Row[]
 ];
 
 function chartRows(model: FrameModel, plan: Layout): readonly Row[] {
-  const { view, screen, look } = model;
-  const station = selectedStation(screen, view);
+  const { view, screen } = model;
   const { axis } = screen.selected;
+  const rows = chartOf(model, selectedStation(screen, view), axis, plan.width, plan.chart + 1, plan.pairs === 0);
+  return fitRows(rows, plan.width, plan.chart + 1);
+}
+
+/** The chart with its title: what it shows, and its legend or, where there is no room for both, how the pair stands. */
+function chartOf(
+  model: FrameModel,
+  station: string,
+  axis: Axis,
+  width: number,
+  rows: number,
+  pairs = false,
+): readonly Row[] {
+  const { view, screen, look } = model;
   const here = view.stations.find((one) => one.id === station);
   const trap =
-    plan.pairs > 0 || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
+    !pairs || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
   const title: Run[] = [
     run(` ${here?.label ?? station}, ${axis}`, 'strong'),
     run(here === undefined ? '' : `: ${stateWord(here.axes[axis].state)}`),
   ];
-  const rest = trap !== '' && plan.width < 100 ? trap : chartLegend(look, plan.width - widthOf(title) - 2);
-  const rows = plan.chart;
+  const rest = trap !== '' && width < 100 ? trap : chartLegend(look, width - widthOf(title) - 2);
+  const units = { register: view.units.register, length: view.units.length, repeat_mm: view.repeat_mm };
   const chart =
-    rows === 0
+    rows < 2
       ? []
       : drawChart(
           model.chart(station, axis, screen.window),
-          { width: plan.width, rows, gutter: 8 },
-          { register: view.units.register, length: view.units.length, repeat_mm: view.repeat_mm },
+          { width, rows: rows - 1, gutter: 8 },
+          units,
           screen.by,
           look,
         );
-  return fitRows([spread(title, [run(rest)], plan.width), ...chart], plan.width, plan.chart + 1);
+  return [spread(title, [run(rest)], width), ...chart];
 }
 
 const keyRows = (model: FrameModel, plan: Layout): readonly Row[] =>
@@ -177,9 +190,12 @@ function gridBody(model: FrameModel, plan: Layout, check: string): readonly Row[
     ...drawStrip(view, axis, { ...box, rows: strip }, look, typedOn(draft, axis, view)),
     drawEvent(view, plan.width),
   ];
-  const trouble: readonly Row[] = screen.message === null ? [] : [[run(' '), run(screen.message.text, 'act')]];
-  const rows = room - top.length - trouble.length;
-  return [...top, ...trouble, ...drawGrid(draft, view, { width: plan.width, rows }, look)];
+  const rows = room - top.length;
+  const grid = drawGrid(draft, view, { width: plan.width, rows }, look);
+  const spare = rows - grid.length;
+  if (spare < 8 || draft.at === 'save') return [...top, ...grid];
+  const chart = chartOf(model, draft.at.station, axis, plan.width, spare - 1);
+  return [...top, ...grid, [], ...chart];
 }
 
 const oddBelow = (n: number): number => (n % 2 === 0 ? n - 1 : n);

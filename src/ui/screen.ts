@@ -104,6 +104,12 @@ export function settleScreen(
   context: ScreenContext,
 ): ScreenStep {
   if (trouble !== null) {
+    const draft = screen.mode.kind === 'grid' ? screen.drafts[screen.mode.check] : undefined;
+    if (draft !== undefined)
+      return only({
+        ...screen,
+        drafts: { ...screen.drafts, [String(draft.check)]: { ...draft, message: `NOT SAVED: ${trouble}` } },
+      });
     const mode: Mode =
       screen.mode.kind === 'form'
         ? { kind: 'form', form: { ...screen.mode.form, message: `NOT SAVED: ${trouble}` } }

@@ -130,12 +130,22 @@ const UNCOLOURED: Readonly<Record<Style, Codes>> = {
   out: { open: '\u001B[1;7m', close: '\u001B[22;27m' },
 };
 
+/**
+ * What would break a row: control and formatting characters in a name from a file, and characters that are not exactly one
+ * column wide. The board shows a question mark for them; the log and the reports keep them as they are.
+ */
+const BREAKS =
+  '[\\p{C}\\p{M}\\p{Zl}\\p{Zp}\\u1100-\\u115F\\u2E80-\\uA4CF\\uAC00-\\uD7A3\\uF900-\\uFAFF\\uFE30-\\uFE6F\\uFF00-\\uFF60\\uFFE0-\\uFFE6\\u{10000}-\\u{10FFFF}]';
+const UNSAFE = new RegExp(BREAKS, 'u');
+const UNSAFE_ALL = new RegExp(BREAKS, 'gu');
+
 /** A row as the terminal takes it. */
 export function paint(line: Row, look: Look): string {
   const codes = look.color ? COLOURED : UNCOLOURED;
   return line
     .map((one) => {
-      const text = look.decimal === ',' ? one.text.replace(/(\d)\.(?=\d)/g, '$1,') : one.text;
+      const safe = UNSAFE.test(one.text) ? one.text.replace(UNSAFE_ALL, (found) => '?'.repeat(found.length)) : one.text;
+      const text = look.decimal === ',' ? safe.replace(/(\d)\.(?=\d)/g, '$1,') : safe;
       return text === '' ? '' : codes[one.style].open + text + codes[one.style].close;
     })
     .join('');

@@ -1,6 +1,6 @@
 import type { LengthUnit, RegisterUnit } from '../../core/units.js';
 import type { ChartView } from '../../core/views/chart-view.js';
-import { lengthWords, signedNumber, wholeWords } from '../../core/views/number-words.js';
+import { lengthWords, signedNumber } from '../../core/views/number-words.js';
 import { glyphs, type Look } from '../theme.js';
 import { dotGrid } from './braille.js';
 import { type Canvas, canvas } from './canvas.js';
@@ -219,8 +219,19 @@ function drawFoot(
 /** The line above a chart: what it shows, from where to where, and what the marks are. */
 export function chartLegend(look: Look, width: number): string {
   const g = glyphs(look);
-  const all = `${g.point} reading  ${g.signal} signal  ${g.roll} roll off  ${g.stock} stock  ${g.knob} knob  ${g.wash} wash  ${g.stop} stop  ${g.speed} speed  ${g.began} began  ${g.cone} heading`;
-  return all.slice(0, Math.max(0, width));
+  const all = [
+    `${g.point} reading`,
+    `${g.knob} knob`,
+    `${g.roll} roll off`,
+    `${g.cone} heading`,
+    `${g.signal} signal`,
+    `${g.began} began`,
+    `${g.wash} wash`,
+    `${g.stop} stop`,
+    `${g.speed} speed`,
+    `${g.stock} stock`,
+  ];
+  let line = '';
+  for (const one of all) if (line.length + one.length + 2 <= width) line = line === '' ? one : `${line}  ${one}`;
+  return line;
 }
-
-export const countWords = (n: number): string => (n === 1 ? '1 reading' : `${wholeWords(n)} readings`);

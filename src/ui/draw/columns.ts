@@ -24,17 +24,17 @@ export function columns(
   const least = Math.min(slot, 9);
   const at = places(view.stations, least, room);
   const middles = view.web_runs === 'right-to-left' ? at.map((x) => room - 1 - x) : at;
+  const xs = middles.map((x) => gutter + Math.round(x));
   return view.stations.map((station, i) => {
-    const here = middles[i] ?? 0;
-    const before = middles[i - 1];
-    const after = middles[i + 1];
-    const near = Math.min(
-      before === undefined ? slot : Math.abs(here - before),
-      after === undefined ? slot : Math.abs(after - here),
+    const x = xs[i] ?? gutter;
+    const others = xs.filter((_, k) => k === i - 1 || k === i + 1);
+    // Words reach half way to the neighbours, with a blank between.
+    const from = Math.max(
+      gutter,
+      ...others.filter((other) => other < x).map((other) => Math.floor((other + x) / 2) + 1),
     );
-    const wide = Math.max(3, near - 1);
-    const left = Math.max(gutter, Math.min(gutter + Math.round(here) - Math.floor(wide / 2), width - wide));
-    return { station, x: gutter + Math.round(here), left, width: wide };
+    const to = Math.min(width, ...others.filter((other) => other > x).map((other) => Math.floor((other + x) / 2)));
+    return { station, x, left: from, width: Math.max(1, to - from) };
   });
 }
 

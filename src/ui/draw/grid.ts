@@ -85,7 +85,10 @@ function cellText(
   if (name === 'plate') return focused ? `${text}${cursor} ${plateEcho(text)}` : plateEcho(text);
   if (isLookCell(station, name)) return `${looked}${cursor}`;
   if (text === '') return focused ? `${cursor}${looked}` : looked;
-  const echo = echoKeyed(text, view.units.register, name);
+  // The field is narrow: which sides there are stands in the line below.
+  const echo = echoKeyed(text, view.units.register, name)
+    .replace(/, A .*$/, ', A or B?')
+    .replace(/, O .*$/, ', O or G?');
   return focused ? `${text}${cursor} ${echo}` : echo;
 }
 

@@ -55,16 +55,10 @@ function showing(view: BoardView): EventView | null {
 function eventRows(view: BoardView, event: EventView, width: number, most: number): readonly Row[] {
   const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'note';
   const more = view.events.filter((one) => one.open).length - 1;
-  const tail = more > 0 ? `  (+${more} more: i)` : '';
-  const lines = wrapWords(event.sentence, width - 2 - (most === 1 ? tail.length : 0));
+  const tail = more > 0 ? ` (+${more} more: i)` : '';
+  const lines = wrapWords(event.sentence, width - 2 - tail.length);
   const short = most === 1 && lines.length > 1 ? [`${(lines[0] ?? '').slice(0, width - 6 - tail.length)} ...`] : lines;
-  return short
-    .slice(0, most)
-    .map((line, i, all) => [
-      run(' '),
-      run(line, style),
-      run(i === all.length - 1 && line.length + tail.length + 2 <= width ? tail : ''),
-    ]);
+  return short.slice(0, most).map((line, i) => [run(' '), run(line, style), run(i === 0 ? tail : '')]);
 }
 
 function say(text: string, width: number, style: Style = 'plain', lead = '  '): readonly Row[] {

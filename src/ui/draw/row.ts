@@ -60,10 +60,3 @@ export function wrapWords(text: string, width: number): readonly string[] {
   if (line !== '') lines.push(line);
   return lines;
 }
-
-/** Centred in a width, cut when longer. */
-export function centre(text: string, width: number): string {
-  const cut = text.slice(0, Math.max(0, width));
-  const before = Math.floor((width - cut.length) / 2);
-  return ' '.repeat(before) + cut + ' '.repeat(width - cut.length - before);
-}

@@ -4,7 +4,7 @@ import { registerUnitName, signedNumber } from '../../core/views/number-words.js
 import type { Look } from '../theme.js';
 import { canvas } from './canvas.js';
 import { type Column, columns } from './columns.js';
-import { centre, type Row, type Style } from './row.js';
+import type { Row, Style } from './row.js';
 import { stationMark } from './strip.js';
 
 export type TableBox = { readonly width: number; readonly gutter: number };
@@ -105,7 +105,8 @@ function line(
   for (const column of columns(view, box.gutter, box.width)) {
     const { text, style } = cell(column);
     const cut = text.slice(0, column.width);
-    c.put(column.left + Math.max(0, centre(cut, column.width).search(/\S/)), 0, cut, style);
+    const ideal = column.x - Math.floor(cut.length / 2);
+    c.put(Math.max(column.left, Math.min(ideal, column.left + column.width - cut.length)), 0, cut, style);
   }
   return c.rows()[0] ?? [];
 }

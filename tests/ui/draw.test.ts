@@ -1,0 +1,393 @@
+import { describe, expect, it } from 'vitest';
+import type { BoardView } from '../../src/core/views/board-view.js';
+import { moveChart } from '../../src/ui/chart-window.js';
+import { parsePlate } from '../../src/ui/check/plate-text.js';
+import { bigLetters } from '../../src/ui/draw/big-letters.js';
+import { dotGrid } from '../../src/ui/draw/braille.js';
+import { chartSpan, drawChart } from '../../src/ui/draw/chart.js';
+import { columns } from '../../src/ui/draw/columns.js';
+import { farWords } from '../../src/ui/draw/far.js';
+import { ageWords, positionWords } from '../../src/ui/draw/header.js';
+import { drawMiddle } from '../../src/ui/draw/instruction.js';
+import { placeAlong } from '../../src/ui/draw/place-along.js';
+import { plainText, row, spread, widthOf, wrapWords } from '../../src/ui/draw/row.js';
+import { drawStrip } from '../../src/ui/draw/strip.js';
+import { pairWords } from '../../src/ui/draw/table.js';
+import { layout } from '../../src/ui/layout.js';
+import { chart, drifting, move, out, quiet, quietStations, referenceMoved, station, webMoved } from './fixtures.js';
+import { look } from './frame-of.js';
+
+const strip = (
+  view: BoardView,
+  axis: 'along' | 'across' = 'along',
+  rows = 9,
+  typed: ReadonlyMap<string, number> | null = null,
+): readonly string[] => drawStrip(view, axis, { width: 120, rows, gutter: 14 }, look, typed).map(plainText);
+
+const rowWith = (lines: readonly string[], mark: string): number => lines.findIndex((line) => line.includes(mark));
+
+describe('the web strip', () => {
+  it('draws ahead up and behind down; across, the operator side down', () => {
+    const view = quiet({
+      stations: quietStations().map((one) =>
+        one.id === '4'
+          ? {
+              ...one,
+              axes: { along: { ...one.axes.along, last_mm: 0.12 }, across: { ...one.axes.across, last_mm: 0.12 } },
+            }
+          : one,
+      ),
+    });
+    const x = columns(view, 14, 120)[3]?.x ?? 0;
+    const height = (lines: readonly string[]): number => lines.findIndex((line) => line[x] === '●');
+    expect(height(strip(view))).toBeLessThan(4);
+    expect(height(strip(view, 'across'))).toBeGreaterThan(4);
+  });
+
+  it('never draws a reading on the wrong side of its own tolerance line', () => {
+    for (const rows of [5, 7, 9, 11]) {
+      for (const mm of [0.149, 0.151, -0.149, -0.151, 0.09, -0.2, 0.5]) {
+        const view = quiet({
+          stations: quietStations().map((one) =>
+            one.id === '5'
+              ? { ...one, axes: { ...one.axes, along: { ...one.axes.along, last_mm: mm, next: null } } }
+              : one,
+          ),
+        });
+        const lines = strip(view, 'along', rows);
+        const x = columns(view, 14, 120)[4]?.x ?? 0;
+        const mark = lines.findIndex((line) => line[x] === '●');
+        const limits = lines.flatMap((line, y) => (line[x - 1] === '╌' || line[x + 1] === '╌' ? [y] : []));
+        const [top = 0, bottom = 0] = [Math.min(...limits), Math.max(...limits)];
+        if (mm > 0.15) expect(mark, `${mm} in ${rows} rows`).toBeLessThan(top);
+        else if (mm < -0.15) expect(mark, `${mm} in ${rows} rows`).toBeGreaterThan(bottom);
+        else {
+          expect(mark, `${mm} in ${rows} rows`).toBeGreaterThan(top);
+          expect(mark, `${mm} in ${rows} rows`).toBeLessThan(bottom);
+        }
+      }
+    }
+  });
+
+  it('tells reference, die, pairs that trap and plain stations apart by shape', () => {
+    const text = strip(quiet()).join('');
+    for (const mark of ['■', '◆', '◐', '◑', '●', '○', '·']) expect(text).toContain(mark);
+  });
+
+  it('a tolerance wider than the strip is written, not drawn', () => {
+    expect(strip(quiet())[0]).toContain('(0.40)');
+  });
+
+  it('shows the movement as it lies along the press: a peak, a plateau, a slope', () => {
+    const dots = (view: BoardView): readonly number[] => {
+      const lines = strip(view);
+      return lines.flatMap((line, y) => [...line].flatMap((char) => (char === '∙' ? [y] : [])));
+    };
+    expect(Math.max(...dots(drifting()))).toBeLessThan(4);
+    expect(Math.min(...dots(referenceMoved()))).toBeGreaterThan(4);
+    const slope = strip(webMoved()).flatMap((line, y) =>
+      [...line].flatMap((char, x) => (char === '∙' ? [{ x, y }] : [])),
+    );
+    const left = slope.filter((one) => one.x < 70).map((one) => one.y);
+    const right = slope.filter((one) => one.x > 100).map((one) => one.y);
+    expect(Math.max(...right)).toBeGreaterThan(Math.max(...left));
+  });
+
+  it('moves with what is typed, and hides the forecast meanwhile', () => {
+    const lines = strip(quiet(), 'along', 9, new Map([['5', -0.14]]));
+    const x = columns(quiet(), 14, 120)[4]?.x ?? 0;
+    expect(lines.findIndex((line) => line[x] === '●')).toBeGreaterThan(4);
+    expect(lines.join('')).not.toContain('○');
+  });
+
+  it('stands with one station, with none, and with readings far off', () => {
+    const one = quiet({ stations: [station({ id: '1', label: '1 black', is_reference: true })] });
+    expect(rowWith(strip(one), '■')).toBe(4);
+    expect(strip(quiet({ stations: [] })).length).toBe(9);
+    const far = quiet({
+      stations: quietStations().map((s) =>
+        s.id === '2' ? { ...s, axes: { ...s.axes, along: { ...s.axes.along, last_mm: 50 } } } : s,
+      ),
+    });
+    expect(strip(far)[0]).toContain('▲◐');
+  });
+
+  it('runs the other way where the web runs right to left', () => {
+    const x = (view: BoardView): readonly number[] => columns(view, 14, 120).map((one) => one.x);
+    const mirrored = x(quiet({ web_runs: 'right-to-left' }));
+    expect([...mirrored].sort((a, b) => b - a)).toEqual(mirrored);
+  });
+});
+
+describe('columns', () => {
+  it('stand at their place along the path, never closer than their words', () => {
+    for (const width of [80, 120, 143]) {
+      const all = columns(quiet(), 14, width);
+      all.slice(1).forEach((one, i) => {
+        const before = all[i];
+        expect(one.left).toBeGreaterThanOrEqual((before?.left ?? 0) + (before?.width ?? 0));
+        expect(Number.isInteger(one.left) && Number.isInteger(one.width)).toBe(true);
+      });
+      expect((all[6]?.left ?? 0) + (all[6]?.width ?? 0)).toBeLessThanOrEqual(width);
+    }
+  });
+
+  it('hold with fourteen stations in 80 columns', () => {
+    const many = Array.from({ length: 14 }, (_, i) => station({ id: String(i), label: `${i} ink`, at_m: 1 + i * 1.2 }));
+    const all = columns({ stations: many, web_runs: 'left-to-right' }, 14, 80);
+    expect(all.length).toBe(14);
+    for (const one of all) expect(one.x).toBeLessThan(80);
+  });
+});
+
+describe('the chart', () => {
+  const draw = (
+    rows: number,
+    over: Partial<ReturnType<typeof chart>> = {},
+    by: 'web' | 'roll' = 'web',
+  ): readonly string[] =>
+    drawChart(
+      { ...chart(), ...over },
+      { width: 100, rows, gutter: 8 },
+      { register: 'mm', length: 'm', repeat_mm: 304.8 },
+      by,
+      look,
+    ).map(plainText);
+
+  it.each([1, 2, 3, 5, 8, 20])('has exactly %i rows of at most its width', (rows) => {
+    const lines = draw(rows);
+    expect(lines.length).toBe(rows);
+    for (const line of lines) expect(line.length).toBeLessThanOrEqual(100);
+  });
+
+  it('labels aim and tolerance, and shows signal, withdrawn, knob, wash, stop, speed, rolls, began and cone', () => {
+    const text = draw(12).join('\n');
+    for (const one of ['+0.15', '0.00', '-0.15', '◉', '◌', '▲', '≈', '×', '»', '╎', '┊', '░'])
+      expect(text).toContain(one);
+  });
+
+  it('says so when there is no reading', () => {
+    expect(draw(8, { points: [], trend: [], cone: [] }).join('')).toContain('no reading yet');
+  });
+
+  it('draws only what is in the window', () => {
+    const lines = draw(8, { from_m: 100_000, to_m: 101_000 });
+    expect(lines.join('')).not.toMatch(/[•◉▲]/);
+  });
+
+  it('by roll, every finished roll is equally wide', () => {
+    const place = placeAlong(
+      {
+        from_m: 0,
+        to_m: 3000,
+        rolls: [
+          { web_m: 100, roll: '1', kind: 'finished' },
+          { web_m: 2900, roll: '2', kind: 'finished' },
+        ],
+      },
+      'roll',
+      91,
+    );
+    expect(place.column(100)).toBeCloseTo(30, 9);
+    expect(place.column(2900)).toBeCloseTo(60, 9);
+    expect(place.rolls.map((one) => one.name)).toEqual(['1', '2', 'now']);
+    expect(draw(8, {}, 'roll').at(-1)).toContain('now');
+  });
+
+  it('holds without a tolerance, with all readings alike, and with a window of no length', () => {
+    expect(chartSpan({ ...chart(), tolerance_mm: Number.POSITIVE_INFINITY, points: [] })).toBe(0.01);
+    expect(draw(8, { points: chart().points.map((one) => ({ ...one, mm: 0 })) }).length).toBe(8);
+    expect(draw(8, { from_m: 5000, to_m: 5000 }).length).toBe(8);
+  });
+});
+
+describe('the stretch a chart shows', () => {
+  it('zooms to the end, scrolls back, and comes home', () => {
+    const close = moveChart(null, 'zoom-in', 20_000);
+    expect(close).toEqual({ from_m: 10_000, to_m: 20_000 });
+    const closer = moveChart(close, 'zoom-in', 20_000);
+    expect(closer).toEqual({ from_m: 15_000, to_m: 20_000 });
+    expect(moveChart(closer, 'earlier', 20_000)).toEqual({ from_m: 12_500, to_m: 17_500 });
+    expect(moveChart(moveChart(closer, 'earlier', 20_000), 'later', 20_000)).toEqual(closer);
+    expect(moveChart(close, 'zoom-out', 20_000)).toBeNull();
+    expect(moveChart(closer, 'whole', 20_000)).toBeNull();
+  });
+
+  it('never shows less than 200 m and never leaves the run', () => {
+    let window = moveChart(null, 'zoom-in', 20_000);
+    for (let i = 0; i < 40; i += 1) window = moveChart(window, 'zoom-in', 20_000);
+    expect(window).toEqual({ from_m: 19_800, to_m: 20_000 });
+    for (let i = 0; i < 1000; i += 1) window = moveChart(window, 'earlier', 20_000);
+    expect(window).toEqual({ from_m: 0, to_m: 200 });
+  });
+});
+
+describe('what to do now', () => {
+  const lines = (view: BoardView, rows: number, width = 80): readonly string[] =>
+    drawMiddle(view, width, rows, look).map(plainText);
+
+  it('when calm, one line says so and nothing asks for attention', () => {
+    expect(lines(quiet(), 5).filter((one) => one.trim() !== '')[0]).toContain('All holding. Leave every knob alone.');
+  });
+
+  it.each([2, 3, 4, 5, 6, 8])('in %i rows the sentence stands, and from three on the caution does', (rows) => {
+    const text = lines(drifting(), rows).join('\n');
+    expect(text).toContain('RETARD 4 grey 2 divisions');
+    if (rows >= 3) expect(text).toContain('Hands out of the press');
+    expect(lines(drifting(), rows).length).toBeLessThanOrEqual(rows);
+  });
+
+  it('says from which counter a sample tells, as the press shows it', () => {
+    expect(
+      lines({ ...drifting(), position: { ...drifting().position, counter_minus_web_m: 100 } }, 8).join('\n'),
+    ).toContain('A sample tells from 21 557 m on.');
+  });
+
+  it('names more open movements', () => {
+    const view = drifting();
+    expect(
+      lines(
+        { ...view, events: [...view.events, { ...out().events[0], id: 2 } as BoardView['events'][number]] },
+        5,
+      ).join('\n'),
+    ).toContain('(+1 more: i)');
+  });
+
+  it('marks a line that goes on', () => {
+    expect(lines(referenceMoved(), 1, 40).join('\n')).toContain('...');
+  });
+});
+
+describe('far view', () => {
+  it.each([
+    ['quiet', quiet(), 'HOLDING CHECK 620 m'],
+    ['one to turn', drifting(), 'retard 4 grey 2'],
+    ['out', out(), 'OUT: retard 4 grey 4'],
+    ['web', webMoved(), 'WATCH CHECK 620 m'],
+    ['overdue', quiet({ next_check: { why: 'metres', in_m: -50, in_min: null, overdue: true } }), 'CHECK OVERDUE'],
+    ['stopped', quiet({ phase: 'stopped' }), 'STOPPED'],
+    ['ended', quiet({ phase: 'ended' }), 'RUN ENDED'],
+  ])('%s', (_name, view, words) => {
+    expect(farWords(view)).toBe(words);
+  });
+
+  it('says teeth, stop and how many more', () => {
+    const view = {
+      ...drifting(),
+      instruction: { ...drifting().instruction, moves: [move({ teeth: 3, divisions: 1, when: 'stop' }), move()] },
+    };
+    expect(farWords(view)).toBe('retard 4 grey 3 teeth 1 at a stop + 1');
+  });
+
+  it('takes the largest letters that fit, and never overruns its box', () => {
+    const box = { width: 78, rows: 20 };
+    expect(bigLetters('OUT', box, look).length).toBe(14);
+    for (const words of [
+      'OUT',
+      'RETARD 4 GREY 2',
+      'retard 1 opaque white 12 teeth 3 at a stop + 4',
+      'X'.repeat(40),
+      '',
+    ]) {
+      for (const look_ of [look, { ...look, ascii: true }]) {
+        const lines = bigLetters(words, box, look_);
+        expect(lines.length).toBeLessThanOrEqual(20);
+        for (const line of lines) expect(line.length).toBeLessThanOrEqual(78);
+      }
+    }
+  });
+
+  it('every letter of every word the board says is drawn', () => {
+    for (const char of 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789+:')
+      expect(bigLetters(char, { width: 20, rows: 9 }, look).join('').trim()).not.toBe('');
+  });
+});
+
+describe('small pieces', () => {
+  it('braille bits are those of the Unicode block', () => {
+    const grid = dotGrid(1, 1);
+    grid.set(0, 0);
+    expect(grid.cell(0, 0)).toBe('⠁');
+    grid.set(1, 3);
+    expect(grid.cell(0, 0)).toBe('⢁');
+    grid.set(5, 5);
+    expect(grid.cell(0, 0)).toBe('⢁');
+  });
+
+  it('words wrap, and a word longer than the line is cut', () => {
+    expect(wrapWords('leave the others alone', 10)).toEqual(['leave the', 'others', 'alone']);
+    expect(wrapWords('abcdefgh', 3)).toEqual(['abc', 'def', 'gh']);
+    expect(wrapWords('', 10)).toEqual([]);
+  });
+
+  it('a row of two ends keeps the left one when there is no room', () => {
+    expect(plainText(spread(row('left'), row('right'), 12))).toBe('left   right');
+    expect(plainText(spread(row('left'), row('right'), 8))).toBe('left');
+    expect(widthOf(spread(row('left'), row('right'), 3))).toBe(3);
+  });
+
+  it('ages in the coarsest words that help', () => {
+    expect([0, 95, 119, 120, 3600, 7200].map(ageWords)).toEqual(['0 s', '95 s', '119 s', '2 min', '60 min', '2 h']);
+  });
+
+  it('a position is estimated with its age, keyed, or asked for', () => {
+    expect(positionWords(quiet())).toBe('21 450 m est. 95 s');
+    expect(positionWords(quiet({ position: { ...quiet().position, web_m: null } }))).toBe('counter not keyed');
+    expect(positionWords(quiet({ position: { ...quiet().position, speed_m_min: null } }))).toContain(
+      'speed not keyed: v',
+    );
+    expect(positionWords(quiet({ units: { register: 'thou', length: 'ft' } }))).toContain('ft');
+  });
+
+  it('a pair is told in words', () => {
+    expect(pairWords(quiet(), 'along')).toEqual(['2 plum traps 3 leaf: 0.03 apart, 0.12 allowed']);
+  });
+
+  it.each([
+    ['c', { grade: 'clean', flaws: null, labels: null }],
+    ['b 3/40', { grade: 'building', flaws: 3, labels: 40 }],
+    ['0/50', { grade: null, flaws: 0, labels: 50 }],
+    ['', { grade: null, flaws: null, labels: null }],
+  ])('plate %j', (text, value) => {
+    expect(parsePlate(text)).toEqual({ ok: true, value });
+  });
+
+  it.each(['3', '3/0', 'q', 'c/'])('plate %j is refused', (text) => {
+    expect(parsePlate(text).ok).toBe(false);
+  });
+
+  it.each([
+    [80, 24],
+    [80, 29],
+    [100, 30],
+    [120, 37],
+    [120, 40],
+    [160, 51],
+    [200, 60],
+    [300, 100],
+  ])('the layout of %i by %i uses every row', (columns_, rows) => {
+    const plan = layout(columns_, rows);
+    if (plan === null) throw new Error('no layout');
+    const used =
+      2 +
+      1 +
+      plan.strip +
+      plan.across +
+      4 +
+      plan.pairs +
+      1 +
+      plan.instruction +
+      1 +
+      plan.chart +
+      plan.keys +
+      (plan.rules ? 2 : 0);
+    expect(used).toBe(rows);
+    expect(plan.chart).toBeGreaterThanOrEqual(3);
+    expect(plan.strip % 2).toBe(1);
+  });
+
+  it('there is no layout below 80 by 24', () => {
+    expect(layout(79, 24)).toBeNull();
+    expect(layout(80, 23)).toBeNull();
+  });
+});
