@@ -1,23 +1,12 @@
 import fCdf from '@stdlib/stats-base-dists-f-cdf';
-import poissonCdf from '@stdlib/stats-base-dists-poisson-cdf';
-import poissonQuantile from '@stdlib/stats-base-dists-poisson-quantile';
-
-/** Chance of `count` flaws or more where `mean` are usual: exact Poisson upper tail. */
-export const chanceOfCount = (count: number, mean: number): number =>
-  count <= 0 ? 1 : mean <= 0 ? 0 : 1 - poissonCdf(count - 1, mean);
+import { poissonAtLeast, poissonUpperLimit } from '../spc/poisson-limits.js';
 
 /**
  * The count that is too many: the smallest c with a chance of c or more of at most `p`, exact Poisson (three-sigma limits are
  * false at low counts). `mean` = usual rate × labels looked at. No data needed beyond the mean; a mean of 0 gives 1.
  * Source: TRADE section 5, derived there. Example: mean 0.5, p 0.00135: 5 or more (three sigma would say 3).
  */
-export const countLimit = (mean: number, p: number): number => {
-  if (mean <= 0) return 1;
-  let count = poissonQuantile(1 - p, mean);
-  while (chanceOfCount(count, mean) > p) count += 1;
-  while (count > 1 && chanceOfCount(count - 1, mean) <= p) count -= 1;
-  return count;
-};
+export const countLimit = (mean: number, p: number): number => (mean <= 0 ? 1 : poissonUpperLimit(mean, p) + 1);
 
 /**
  * The same chance where the usual rate is itself only known from so many flaws in so many labels (gamma with that shape and
@@ -38,5 +27,5 @@ export const countsAs = (count: number, mean: number, dispersion: number): numbe
   const shape = mean / (dispersion - 1);
   const tail = chanceOfCountLearned(count, mean, shape, shape);
   const limit = countLimit(mean, Math.max(tail, 1e-12));
-  return Math.min(count, chanceOfCount(limit, mean) >= tail ? limit : limit - 1);
+  return Math.min(count, poissonAtLeast(limit, mean) >= tail ? limit : limit - 1);
 };

@@ -4,6 +4,7 @@ import { beliefOfLives } from './life.js';
 import type { Flag, PlateState } from './plate-state.js';
 import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
 import { type Look, riseOf, squaresSettled } from './rise.js';
+import { type MarkChange, watchMark } from './strength.js';
 import { dispersionOf, learnCount, type Rate, type Squares, squareOf } from './usual-rate.js';
 
 /** How long a beginning is looked for, and how many looks are too fresh to teach the dispersion. */
@@ -33,7 +34,8 @@ export const flagPlate = (
   shared: Shared,
 ): PlateState => {
   const counted = seen.flaws !== null && seen.labels !== null && seen.labels > 0;
-  if (seen.grade === null && !counted) return plate;
+  const marked = typeof seen.strength === 'number' || typeof seen.width_mm === 'number';
+  if (seen.grade === null && !counted && !marked) return plate;
   const at = { check: check.check, web_m: check.web_m };
   const unclean =
     seen.grade === null
@@ -42,14 +44,30 @@ export const flagPlate = (
         ? null
         : { ...(plate.unclean ?? at), times: (plate.unclean?.times ?? 0) + 1 };
   const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), shared.squares);
-  const looked = addLook(plate, shared.rate, spread, {
-    ...at,
-    flaws: counted ? (seen.flaws ?? 0) : 0,
-    labels: counted ? (seen.labels ?? 0) : 0,
-    grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
-  });
-  const next: PlateState = { ...looked, unclean, grade: seen.grade ?? plate.grade, kind: seen.kind ?? plate.kind };
-  const found = findFlag(config, next, check, seen, spread, shared.rate);
+  const looked =
+    seen.grade === null && !counted
+      ? plate
+      : addLook(plate, shared.rate, spread, {
+          ...at,
+          flaws: counted ? (seen.flaws ?? 0) : 0,
+          labels: counted ? (seen.labels ?? 0) : 0,
+          grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
+        });
+  const strength = typeof seen.strength === 'number' ? watchMark('strength', plate.strength, seen.strength) : null;
+  const width = typeof seen.width_mm === 'number' ? watchMark('width', plate.width, seen.width_mm) : null;
+  const marks = { strength: strength?.state ?? plate.strength, width: width?.state ?? plate.width };
+  const next: PlateState = {
+    ...looked,
+    ...marks,
+    unclean,
+    grade: seen.grade ?? plate.grade,
+    kind: seen.kind ?? plate.kind,
+  };
+  const found =
+    findFlag(config, next, check, seen, spread, shared.rate) ??
+    markFlag(at, strength?.change ?? null, width?.change ?? null);
+  // A sensor's look alone neither clears a plate nor judges a wash: nobody saw the print.
+  if (found === null && seen.grade === null && !counted) return next;
   return settle(judgeWash(next, check, seen, found, shared.rate), found, check, seen);
 };
 
@@ -91,6 +109,18 @@ const findFlag = (
     };
   }
   return countFlag(config, plate, check, seen, spread, others);
+};
+
+/** Strength falling or width growing, where a sensor sends them. */
+const markFlag = (at: Flag['since'], fall: MarkChange | null, growth: MarkChange | null): Flag | null => {
+  const change = fall ?? growth;
+  if (change === null) return null;
+  const what =
+    fall !== null
+      ? `Mark strength has fallen by ${change.by.toFixed(2)}`
+      : `Mark width has grown by ${change.by.toFixed(2)} mm`;
+  const why = `${what} over the last ${change.looks} ${change.looks === 1 ? 'look' : 'looks'}: filling in, or the anilox plugging. Look at the plate at the next check.`;
+  return { state: 'building', why, since: at, sure: 0.9 };
 };
 
 const countFlag = (

@@ -1,4 +1,5 @@
 import type { CheckId, FlawKind, PlateGrade } from '../record.js';
+import type { ChangepointState } from '../spc/changepoint.js';
 import type { Life } from './fit-life.js';
 import type { LifeBelief } from './life.js';
 import type { Look } from './rise.js';
@@ -36,6 +37,9 @@ export type PlateState = {
   readonly due_said: boolean;
   readonly usual: UsualRate;
   readonly looks: readonly Look[];
+  /** Mark strength and width off a sensor, where sent. */
+  readonly strength: ChangepointState | null;
+  readonly width: ChangepointState | null;
   readonly p_dirty_next: number | null;
 };
 

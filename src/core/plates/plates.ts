@@ -26,6 +26,9 @@ export type PlateSeen = {
   readonly flaws: number | null;
   readonly labels: number | null;
   readonly kind: FlawKind | null;
+  /** Mark strength 0–1 and width, mm, off a sensor. */
+  readonly strength?: number | null;
+  readonly width_mm?: number | null;
   /** Web position at which this station printed the sample. */
   readonly printed_m: number;
 };
@@ -181,6 +184,8 @@ const blankPlate = (learned: PlateLearned, start_m: number): PlateState => ({
   due_said: false,
   usual: learned.usual,
   looks: [],
+  strength: null,
+  width: null,
   p_dirty_next: null,
 });
 
