@@ -27,19 +27,22 @@ export const GOING = 4;
 export const SETTLING = 5;
 
 /** Variance added to the level a check, by kind, in sigma². */
-const ADDED = [0.02 ** 2, 0.1 ** 2, 0.2 ** 2, 0.4 ** 2, 0.03 ** 2, 0.05 ** 2];
+const ADDED = [0.02 ** 2, 0.1 ** 2, 0.25 ** 2, 0.55 ** 2, 0.03 ** 2, 0.05 ** 2];
 /** Slope a new account may start with (1 sigma), what it changes a check, and what is left of it a check later. */
 const SLOPE_START = [0, 0, 0, 0, 0.12, 0.5];
 const SLOPE_ADDED = [0, 0, 0, 0, 0.008 ** 2, 0.02 ** 2];
 const SLOPE_KEPT = [1, 1, 1, 1, 1, 0.84];
 /** Chance a check that a new account of each kind begins, from where the station now is. */
-const BEGIN = [0.003, 0.005, 0.007, 0.004, 0.008, 0.003];
-const JUMP = 0.006;
+const BEGIN = [0.001, 0.004, 0.006, 0.006, 0.006, 0.002];
+const JUMP = 0.003;
+/** Share of jumps that settle back to where they came from. */
+const SETTLES = 0.1;
+const SETTLES_AFTER_UNREST = 0.5;
 const JUMP_SIZE = 2.5 ** 2;
 /** A wrong reading: how often, and how widely it lies. */
 const WRONG = 0.004;
 const WRONG_SIZE = 6 ** 2;
-const KEPT = 14;
+const KEPT = 18;
 const START = [0.5, 0.11, 0.13, 0.11, 0.1, 0.05];
 
 /** A level of `mean` known to `sd`; `slope` when it is known to be going. `sigma` is the scatter of a reading. */
@@ -67,14 +70,27 @@ export const ahead = (f: LevelFilter, sigma: number, steps: number, unrest: numb
   const jump = Math.min(0.2, JUMP * unrest);
   const stay = 1 - jump - starts.reduce((a, b) => a + b, 0);
   const next: Account[] = f.map((a) => onward({ ...a, weight: a.weight * stay }, s2, steps));
+  const back = jump * (unrest > 1 ? SETTLES_AFTER_UNREST : SETTLES);
+  const wide = JUMP_SIZE * s2;
   next.push({
     kind: HOLDING,
-    weight: jump,
+    weight: jump - back,
     level: here.mean,
-    variance: here.variance + JUMP_SIZE * s2,
+    variance: here.variance + wide,
     slope: 0,
     slopeVariance: 0,
     slopeWith: 0,
+  });
+  // A jump that settles back: its slope takes it to where it came from.
+  const fade = 1 - (SLOPE_KEPT[SETTLING] ?? 1);
+  next.push({
+    kind: SETTLING,
+    weight: back,
+    level: here.mean,
+    variance: here.variance + wide,
+    slope: 0,
+    slopeVariance: 1.1 * fade * fade * wide,
+    slopeWith: -fade * wide,
   });
   starts.forEach((weight, kind) => {
     const fresh: Account = {
