@@ -1,12 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import type { Result } from '../../../src/core/result.js';
-import { constants, cusumChart, ewmaChart, individualsChart } from '../../../src/core/spc/index.js';
+import {
+  constants,
+  cusumChart,
+  ewmaChart,
+  individualsChart,
+  xbarRChart,
+  xbarSChart,
+} from '../../../src/core/spc/index.js';
+import { must, refused } from './must.js';
+import { PISTON_RINGS } from './piston-rings.js';
 import { published, titleOf } from './published.js';
 
-const must = <T>(result: Result<T>): T => {
-  if (!result.ok) throw new Error(result.problem.message);
-  return result.value;
-};
 const close = (got: readonly (number | null)[], want: readonly number[], tolerance: number): void => {
   expect(got.length).toBe(want.length);
   want.forEach((value, i) => {
@@ -173,5 +177,71 @@ describe('constants', () => {
         else expect(Math.abs(found - printed), `${name} of ${n[i]}`).toBeLessThanOrEqual(half + 1e-9);
       });
     }
+  });
+});
+
+describe('means of groups', () => {
+  it('piston rings: centre 74.00118, sigma 0.009785, limits 73.98805 and 74.0143 (documentation of R qcc, from memory)', () => {
+    const chart = must(xbarRChart({}, PISTON_RINGS));
+    expect(Math.abs(chart.centre - 74.00118)).toBeLessThan(5e-6);
+    expect(Math.abs(chart.sigma - 0.009785)).toBeLessThan(5e-7);
+    expect(Math.abs((chart.points[0]?.lower ?? 0) - 73.98805)).toBeLessThan(6e-6);
+    expect(Math.abs((chart.points[0]?.upper ?? 0) - 74.0143)).toBeLessThan(6e-6);
+  });
+  it('range and sd charts follow from the constants: A2, A3, D4, B4 of 5', () => {
+    const { A2, A3, D4, B4 } = constants(5);
+    const byRange = must(xbarRChart({}, PISTON_RINGS));
+    const bySd = must(xbarSChart({}, PISTON_RINGS));
+    const ranges = byRange.result as { range_centre: number; range_upper: number; range_lower: number };
+    const sds = bySd.result as { sd_centre: number; sd_upper: number };
+    expect((byRange.points[0]?.upper ?? 0) - byRange.centre).toBeCloseTo(A2 * ranges.range_centre, 12);
+    expect((bySd.points[0]?.upper ?? 0) - bySd.centre).toBeCloseTo(A3 * sds.sd_centre, 12);
+    expect(ranges.range_upper).toBeCloseTo(D4 * ranges.range_centre, 12);
+    expect(sds.sd_upper).toBeCloseTo(B4 * sds.sd_centre, 12);
+    expect(ranges.range_lower).toBe(0);
+  });
+  it('refuses in words', () => {
+    expect(refused(xbarRChart({}, []))).toBe('there are no groups to chart');
+    expect(refused(xbarRChart({}, [[1]]))).toContain('at least 2');
+    expect(
+      refused(
+        xbarSChart({}, [
+          [1, 2],
+          [1, 2, 3],
+        ]),
+      ),
+    ).toContain('group 2 has 3 readings, group 1 has 2');
+    expect(
+      refused(
+        xbarSChart({}, [
+          [1, 1],
+          [2, 2],
+        ]),
+      ),
+    ).toContain('no group scatters');
+    expect(refused(xbarRChart({ width: 0 }, [[1, 2]]))).toContain('the width must be above 0');
+  });
+});
+
+describe('what a chart cannot do is said', () => {
+  it.each([
+    ['no reading', individualsChart({}, []), 'there are no readings to chart'],
+    ['one reading', individualsChart({}, [1]), 'one reading shows no scatter; give sigma'],
+    ['no scatter', ewmaChart({}, [2, 2, 2]), 'the readings do not scatter (every moving range is 0); give sigma'],
+    [
+      'not a number',
+      cusumChart({}, [1, Number.POSITIVE_INFINITY]),
+      'reading 2 is Infinity, not a number; leave it blank if it is missing',
+    ],
+    ['a weight of 0', ewmaChart({ weight: 0 }, [1, 2]), 'the weight must lie above 0 and at most 1, got 0'],
+    ['a sigma of 0', ewmaChart({ sigma: 0 }, [1, 2]), 'sigma must be above 0, got 0'],
+    ['a slack below 0', cusumChart({ slack: -1 }, [1, 2]), 'the slack must be 0 or more sigmas, got -1'],
+    [
+      'a head start beyond the limit',
+      cusumChart({ headStart: 5 }, [1, 2]),
+      'the head start must lie from 0 to below the decision limit 5, got 5',
+    ],
+  ])('%s', (_name, result, words) => {
+    expect(refused(result)).toBe(words);
   });
 });
