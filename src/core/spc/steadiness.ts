@@ -3,6 +3,7 @@ import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import { chisquareSurvival } from './chisquare.js';
 import { movingRange } from './moving-range.js';
 import { normalQuantile, normalSurvival } from './normal.js';
+import { roundingVariance, withRounding } from './rounded-scatter.js';
 import { summary } from './summary.js';
 
 /**
@@ -12,6 +13,8 @@ import { summary } from './summary.js';
  * (over-adjusted) than readings in random order, by the mean square successive difference; is there one place that
  * parts the record into two levels farther apart than chance makes them (largest t, times the places tried); in groups, do the
  * groups differ more than readings within them (F test), or one group scatter more than the others (chi-square).
+ * Readings that repeat on a coarse step are given half a step and the rounding variance: one step aside is no spike
+ * (with a scatter below a third of the step up to 3 steady records in 100 are refused).
  * In: readings in the order they were made (null where missing), or groups of one size. Out: what speaks against it,
  * in words; `null` in `steady` when there are too few readings (below 8, or 3 groups) to tell.
  * Source: J. von Neumann (1941), Annals of Mathematical Statistics 12, 367-395 (successive differences);
@@ -29,13 +32,15 @@ export const steadiness = (values: readonly (number | null)[]): Steadiness => {
     return { steady: null, why: ['too few readings to tell whether the process is steady (8 are needed)'] };
   }
   const { mean } = described.value;
+  const step = coarseStep(read.map(({ value }) => value));
   const scatter = movingRange(read.map(({ value }) => value));
   const sigma = scatter.ok ? scatter.value.sigma : described.value.sd;
   const why = [
-    ...far(read, mean, sigma, 'reading'),
+    ...far(read, mean, sigma, step),
     ...order(
       read.map(({ value }) => value),
       'reading',
+      step,
     ),
   ];
   return { steady: why.length === 0, why };
@@ -68,23 +73,37 @@ export const steadinessOfGroups = (groups: readonly (readonly number[])[]): Stea
 
 type Placed = { readonly at: number; readonly value: number };
 
-const far = (read: readonly Placed[], mean: number, sigma: number, what: string): readonly string[] => {
-  const width = Math.max(3, -normalQuantile(ALPHA / (2 * read.length)));
+const far = (read: readonly Placed[], mean: number, sigma: number, step: number): readonly string[] => {
+  const reach = Math.max(3, -normalQuantile(ALPHA / (2 * read.length))) * withRounding(sigma, step) + step / 2;
   return read
-    .filter(({ value }) => Math.abs(value - mean) > width * sigma)
+    .filter(({ value }) => Math.abs(value - mean) > reach)
     .map(
       ({ at, value }) =>
-        `${what} ${at} (${show(value)}) is ${show(Math.abs(value - mean) / sigma)} sigma from the mean`,
+        `reading ${at} (${show(value)}) is ${show(Math.abs(value - mean) / sigma)} sigma from the mean`,
     );
 };
 
-const order = (values: readonly number[], what: string): readonly string[] => {
+/** The step that repeating readings are whole multiples of; 0 when they do not repeat, or have more than 6 decimals. */
+const coarseStep = (values: readonly number[]): number => {
+  if (new Set(values).size > values.length / 2) return 0;
+  for (let decimals = 0; decimals <= 6; decimals += 1) {
+    const scale = 10 ** decimals;
+    const whole = values.map((value) => Math.round(value * scale));
+    if (values.some((value, i) => Math.abs(value * scale - (whole[i] ?? 0)) > 1e-6)) continue;
+    return whole.reduce(largestDivisor, 0) / scale;
+  }
+  return 0;
+};
+
+const largestDivisor = (a: number, b: number): number => (b === 0 ? Math.abs(a) : largestDivisor(b, a % b));
+
+const order = (values: readonly number[], what: string, step = 0): readonly string[] => {
   const n = values.length;
   const mean = values.reduce((sum, value) => sum + value, 0) / n;
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
   const steps = values.slice(1).reduce((sum, value, i) => sum + (value - (values[i] ?? value)) ** 2, 0);
   if (!(squares > 0)) return [];
-  const parted = largestStep(values, mean, squares);
+  const parted = largestStep(values, mean, squares, roundingVariance(step));
   if (2 * (n - 1) * tCdf(-parted.t, n - 2) < ALPHA) {
     return [`from ${what} ${parted.at + 1} on the level is another one (t ${show(parted.t)}): it stepped or drifts`];
   }
@@ -98,7 +117,12 @@ const order = (values: readonly number[], what: string): readonly string[] => {
 };
 
 /** Where two levels fit best, and Student's t for their difference. `at` readings stand before the step. */
-const largestStep = (values: readonly number[], mean: number, squares: number): { at: number; t: number } => {
+const largestStep = (
+  values: readonly number[],
+  mean: number,
+  squares: number,
+  least: number,
+): { at: number; t: number } => {
   const n = values.length;
   let best = { at: 1, between: 0 };
   let sum = 0;
@@ -107,7 +131,7 @@ const largestStep = (values: readonly number[], mean: number, squares: number): 
     const between = (sum * sum * n) / (at * (n - at));
     if (between > best.between) best = { at, between };
   }
-  const within = Math.max(0, squares - best.between) / (n - 2);
+  const within = Math.max(least, (squares - best.between) / (n - 2));
   return { at: best.at, t: within > 0 ? Math.sqrt(best.between / within) : Number.POSITIVE_INFINITY };
 };
 

@@ -163,6 +163,22 @@ describe('steadiness', () => {
     expect(steadinessOfGroups(wild).why.join(' ')).toContain('group 6 scatters');
   });
 
+  it('readings that repeat on a coarse step are not refused for it (step 0.05; scatter 0.04 to 0.012, seeded)', () => {
+    const source = seeded(37);
+    const runs = 1500;
+    for (const sd of [0.04, 0.02, 0.015, 0.012]) {
+      let refusedCount = 0;
+      for (let run = 0; run < runs; run += 1) {
+        const values = Array.from({ length: 40 }, () => Math.round((source.normal() * sd) / 0.05) * 0.05);
+        if (steadiness(values).steady === false) refusedCount += 1;
+      }
+      const error = Math.sqrt((0.01 * 0.99) / runs);
+      console.log(`rounded to 0.05, scatter ${sd}: refused ${refusedCount / runs} +- ${error}`);
+      expect(refusedCount / runs).toBeLessThan(0.03 + 3 * error);
+    }
+    expect(steadiness([5, 5, 5, 5, 5, 5, 5, 5, 20]).steady).toBe(false);
+  });
+
   it('too few to tell is said, not guessed', () => {
     expect(steadiness([1, 2, 3]).steady).toBeNull();
     expect(
