@@ -3,7 +3,7 @@ import { helixShift } from './helix.js';
 import type { Outcome } from './options.js';
 import type { Held } from './plan.js';
 import type { PlanInput, PlanStation } from './plan-input.js';
-import { sayRegister } from './say-length.js';
+import { sayRegister } from './say-register.js';
 import { sideOf } from './turn.js';
 
 /** Why these moves, or why none: plain sentences in the operator's words. */

@@ -1,7 +1,7 @@
 import type { Move, Turn } from '../finding.js';
 import type { RegisterUnit } from '../units.js';
 import { tellsFrom } from '../web.js';
-import { sayRegister } from './say-length.js';
+import { sayRegister } from './say-register.js';
 import { oppositeTurn } from './turn.js';
 
 /** What the sentences need to know of a station. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { caution } from '../../../src/core/adjust/caution.js';
+import { sayRegister } from '../../../src/core/adjust/say-register.js';
 import { instructionWords, moveWords, type NamedStation, tellsAfter } from '../../../src/core/adjust/words.js';
 import type { Move } from '../../../src/core/finding.js';
 
@@ -61,4 +62,14 @@ describe('cautions', () => {
       expect(caution([move({ teeth: 1 })])).toContain(word);
   });
   it('a die move has its own', () => expect(caution([move({ station: 'D' })], ['D'])).toContain('Die move'));
+});
+
+describe('amounts in the job’s unit', () => {
+  // Exact by definition: 1 in = 25.4 mm.
+  it.each([
+    ['mm', '0.40 mm'],
+    ['in', '0.0156 in'],
+    ['thou', '15.6 thou'],
+    ['64ths', '1.0/64 in'],
+  ] as const)('1/64 in said in %s', (unit, said) => expect(sayRegister(-25.4 / 64, unit)).toBe(said));
 });
