@@ -520,6 +520,16 @@ describe('what is said', () => {
     expect(out).toContain('ppk');
   });
 
+  it('a loupe too coarse for the tolerance is said beside the indices', async () => {
+    const values = [0, 0.05, 0, -0.05, 0, 0, 0.05, 0, -0.05, 0.05, 0, 0, -0.05, 0, 0.05, 0];
+    const coarse = await ask('capability', column(values), { lower: '-0.06', upper: '0.06' });
+    expect(coarse.result.reading_step).toMatchObject({ step: 0.05, verdict: 'too coarse' });
+    const fine = await ask('capability', column(values), { lower: '-2', upper: '2' });
+    expect(fine.result.reading_step).toMatchObject({ step: 0.05, verdict: 'coarse' });
+    const exact = await ask('capability', column([1.234, 1.301, 1.277, 1.295, 1.25]), { upper: '2' });
+    expect(exact.result.reading_step).toBeNull();
+  });
+
   it('one-sided tolerance', async () => {
     const { result } = await ask('capability', undefined, { mean: '10', sd: '1', n: '30', upper: '14' });
     expect(result).toMatchObject({ cp: null, pp: null, cpm: null });

@@ -81,6 +81,7 @@ export { poissonAtLeast, poissonLowerLimit, poissonUpperLimit } from './poisson-
 export { type Portmanteau, portmanteau } from './portmanteau.js';
 export { rangeCdf, rangeMoments } from './range-distribution.js';
 export { PROBABLE_ERROR, type ReadingStep, readingStep, worthwhileStep } from './reading-step.js';
+export { repeatedStep } from './repeated-step.js';
 export { roundedNormal } from './rounded-normal.js';
 export {
   type RoundedScatter,

@@ -3,6 +3,7 @@ import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import { chisquareSurvival } from './chisquare.js';
 import { movingRange } from './moving-range.js';
 import { normalQuantile, normalSurvival } from './normal.js';
+import { repeatedStep } from './repeated-step.js';
 import { roundingVariance, withRounding } from './rounded-scatter.js';
 import { summary } from './summary.js';
 
@@ -32,7 +33,7 @@ export const steadiness = (values: readonly (number | null)[]): Steadiness => {
     return { steady: null, why: ['too few readings to tell whether the process is steady (8 are needed)'] };
   }
   const { mean } = described.value;
-  const step = coarseStep(read.map(({ value }) => value));
+  const step = repeatedStep(read.map(({ value }) => value));
   const scatter = movingRange(read.map(({ value }) => value));
   const sigma = scatter.ok ? scatter.value.sigma : described.value.sd;
   const why = [
@@ -82,20 +83,6 @@ const far = (read: readonly Placed[], mean: number, sigma: number, step: number)
         `reading ${at} (${show(value)}) is ${show(Math.abs(value - mean) / sigma)} sigma from the mean`,
     );
 };
-
-/** The step that repeating readings are whole multiples of; 0 when they do not repeat, or have more than 6 decimals. */
-const coarseStep = (values: readonly number[]): number => {
-  if (new Set(values).size > values.length / 2) return 0;
-  for (let decimals = 0; decimals <= 6; decimals += 1) {
-    const scale = 10 ** decimals;
-    const whole = values.map((value) => Math.round(value * scale));
-    if (values.some((value, i) => Math.abs(value * scale - (whole[i] ?? 0)) > 1e-6)) continue;
-    return whole.reduce(largestDivisor, 0) / scale;
-  }
-  return 0;
-};
-
-const largestDivisor = (a: number, b: number): number => (b === 0 ? Math.abs(a) : largestDivisor(b, a % b));
 
 const order = (values: readonly number[], what: string, step = 0): readonly string[] => {
   const n = values.length;

@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { capabilityOf, steadiness, steadinessOfGroups, summary, xbarRChart } from '../../../src/core/spc/index.js';
+import {
+  capabilityOf,
+  repeatedStep,
+  steadiness,
+  steadinessOfGroups,
+  summary,
+  xbarRChart,
+} from '../../../src/core/spc/index.js';
 import { seeded } from '../../support/seeded.js';
 import { must, near, refused } from './must.js';
 import { PISTON_RINGS } from './piston-rings.js';
@@ -177,6 +184,12 @@ describe('steadiness', () => {
       expect(refusedCount / runs).toBeLessThan(0.03 + 3 * error);
     }
     expect(steadiness([5, 5, 5, 5, 5, 5, 5, 5, 20]).steady).toBe(false);
+  });
+
+  it('the step shows in readings that repeat: 0.05, and no step in readings that differ', () => {
+    expect(repeatedStep([0.1, 0.05, 0.05, 0.1])).toBe(0.05);
+    expect(repeatedStep([0.1, 0.15, 0.3])).toBe(0);
+    expect(repeatedStep([3, 3, 6, 6, 12, 12])).toBe(3);
   });
 
   it('too few to tell is said, not guessed', () => {

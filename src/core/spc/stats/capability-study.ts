@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../../result.js';
 import type { ChartPoint } from '../chart.js';
 import { individualsChart } from '../individuals-chart.js';
+import { repeatedStep } from '../repeated-step.js';
 import { type Steadiness, steadiness, steadinessOfGroups } from '../steadiness.js';
 import { summary } from '../summary.js';
 import { xbarRChart } from '../xbar-r-chart.js';
@@ -19,6 +20,8 @@ export type CapabilityStudy = {
   readonly overall: number;
   readonly points: readonly ChartPoint[];
   readonly steadiness: Steadiness;
+  /** What the readings are rounded to, where that shows; else 0. */
+  readonly step: number;
 };
 
 /** Above this many readings a group, its range wastes what it knows; the standard deviation is used (Montgomery, 6.3). */
@@ -34,7 +37,15 @@ export const capabilityStudy = (options: StatsOptions, table: Table | null): Res
       steady: null,
       why: ['mean, sd and n alone do not show whether the process is steady'],
     };
-    return ok({ n, mean, within: options.sigma ?? sd, overall: sd, points: [], steadiness: steadinessOfSummary });
+    return ok({
+      n,
+      mean,
+      within: options.sigma ?? sd,
+      overall: sd,
+      points: [],
+      steadiness: steadinessOfSummary,
+      step: 0,
+    });
   }
   if (table === null) return fail('capability needs a FILE.csv, or --mean --sd --n');
   return options.group === undefined ? fromColumn(options, table) : fromGroups(options, options.group, table);
@@ -57,6 +68,7 @@ const fromColumn = (options: StatsOptions, table: Table): Result<CapabilityStudy
     overall: all.value.sd,
     points: chart.value.points,
     steadiness: steadiness(values),
+    step: repeatedStep(values.filter((value) => value !== null)),
   });
 };
 
@@ -76,6 +88,7 @@ const fromGroups = (options: StatsOptions, group: string, table: Table): Result<
     overall: all.value.sd,
     points: chart.value.points,
     steadiness: steadinessOfGroups(groups),
+    step: repeatedStep(groups.flat()),
   });
 };
 

@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../../result.js';
 import { type Capability, capabilityOf, checkTolerance, type Index, type Tolerance } from '../capability.js';
+import { readingStep } from '../reading-step.js';
 import { capabilityStudy } from './capability-study.js';
 import type { StatsAnswer } from './document.js';
 import type { StatsOptions } from './options.js';
@@ -43,9 +44,17 @@ export const capabilityAnswer = (options: StatsOptions, table: Table | null): Re
         steady: study.steadiness.steady,
         steady_why: study.steadiness.why,
         refusal: refusal ?? null,
+        reading_step: stepOf(study.step, lower, upper, study.overall),
       },
     },
   });
+};
+
+/** How the step of the loupe compares with the tolerance and the scatter; null when the step does not show. */
+const stepOf = (step: number, lower: number | undefined, upper: number | undefined, sigma: number) => {
+  if (!(step > 0)) return null;
+  const { verdict, why } = readingStep(step, lower === undefined || upper === undefined ? null : upper - lower, sigma);
+  return { step, verdict, why };
 };
 
 const indices = (within: Capability | null, overall: Capability): Readonly<Record<string, unknown>> => ({
