@@ -25,12 +25,17 @@ tbody th { font-weight: normal; }
 .n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
 figure { margin: .8rem 0; break-inside: avoid; overflow-x: auto; }
 svg { display: block; height: auto; max-width: 100%; }
+.own { font-size: 1.25em; }
+.own h2 { font-size: 1.8em; }
+.own dl { grid-template-columns: 8rem 1fr; }
 @media (max-width: 30rem) { svg { min-width: 32rem; } dl { grid-template-columns: 1fr; } dd { grid-column: 1; padding-left: 1rem; } body { padding: .6rem; } }
 @page { margin: 14mm; }
 @media print {
   html { font-size: 9.5pt; }
   body { max-width: none; padding: 0; }
   .own + .own { break-before: page; }
+  .own { font-size: 1.6em; }
+  .own dl { grid-template-columns: 10rem 1fr; row-gap: .5rem; }
   h2, h3, caption { break-after: avoid; }
   tr, dl, li { break-inside: avoid; }
   .wide, figure { overflow: visible; }

@@ -1,11 +1,14 @@
 import stringWidth from 'string-width';
 import { holdNumbers, releaseNumbers } from './hold-numbers.js';
 
-/** Terminal columns that a text takes. */
-export const textWidth = (text: string): number => stringWidth(text);
+/** Terminal columns that a text takes; plain ASCII, which is nearly all of a report, is counted without looking anything up. */
+export const textWidth = (text: string): number => (PLAIN.test(text) ? text.length : stringWidth(text));
+
+const PLAIN = /^[ -~]*$/;
 
 /** Breaks words into lines of at most `width` columns; keeps a number with its thousands and its unit; breaks words that are too long. */
 export function wrapText(text: string, width: number): readonly string[] {
+  if (textWidth(text) <= width) return [releaseNumbers(text)];
   const lines: string[] = [];
   let line = '';
   for (const word of holdNumbers(text)

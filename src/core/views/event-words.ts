@@ -63,13 +63,13 @@ export function reachSentence(reach: ReachLimit | null, names: EventNames): stri
   return `Out of tolerance at about ${at(reach.likely_m)} if left alone; at the earliest ${at(reach.early_m)}, ${late}.`;
 }
 
-/** A chance as people say it: "about 1 in 5", "almost certain", "hardly". */
+/** A chance as people say it: "about 1 in 5", "almost certain", "very small". */
 export function chanceWords(p: number): string {
   if (p >= 0.95) return 'almost certain';
   if (p >= 0.6) return `likely, about ${Math.round(p * 10)} in 10`;
   if (p >= 0.4) return 'as likely as not';
   if (p >= 0.05) return `about 1 in ${Math.round(1 / p)}`;
-  return 'hardly';
+  return 'very small';
 }
 
 /** What a turn of a knob did: "Asked 0.06 mm behind, got 0.05 mm behind: it took." */

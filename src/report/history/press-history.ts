@@ -1,5 +1,6 @@
 import type { Axis } from '../../core/axis.js';
 import type { RunDigest } from './run-digest.js';
+import { type Tally, type TurnTally, tallyOf } from './tally.js';
 
 export type StationHistory = {
   readonly station: string;
@@ -34,80 +35,46 @@ export type PressHistory = {
  * month. Rates are movements ÷ metres made × 10 000. Example: 6 movements in 30 000 m → 2 for each 10 000 m.
  */
 export const pressHistory = (digests: readonly RunDigest[]): readonly PressHistory[] =>
-  [...new Set(digests.map(({ press }) => press))].sort().map((press) =>
-    one(
-      press,
-      digests.filter((digest) => digest.press === press),
-    ),
-  );
-
-function one(press: string, runs: readonly RunDigest[]): PressHistory {
-  const made_m = sum(runs.map((run) => run.made_m));
-  const ids = [...new Set(runs.flatMap((run) => run.stations))];
-  const counts = new Map(ids.map((id) => [id, own(runs, id).length]));
-  return {
-    press,
-    runs: runs.length,
-    made_m,
-    held_m: sum(runs.map((run) => run.held_m)),
-    web_movements: sum(runs.map((run) => run.movements.filter(({ cause }) => cause === 'web').length)),
-    stations: ids.map((id) => stationOf(id, runs, counts)),
-    months: monthsOf(runs),
-  };
-}
-
-const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
-const rate = (count: number, metres: number): number | null => (metres > 0 ? (count / metres) * 10_000 : null);
-const own = (runs: readonly RunDigest[], id: string): readonly RunDigest['movements'][number][] =>
-  runs.flatMap((run) => run.movements.filter(({ stations }) => stations.includes(id)));
+  [...tallyOf(digests)].sort(([a], [b]) => (a < b ? -1 : 1)).map(([press, tally]) => historyOf(press, tally));
 
 /** Fewer movements than this say nothing about how often (own choice, no source). */
 const ENOUGH = 3;
 
-function stationOf(id: string, runs: readonly RunDigest[], counts: ReadonlyMap<string, number>): StationHistory {
-  const moved = own(runs, id);
-  const there = runs.filter((run) => run.stations.includes(id));
-  const per_10_km = rate(moved.length, sum(there.map((run) => run.made_m)));
-  const others = [...counts]
-    .filter(([other]) => other !== id)
-    .map(
-      ([other, count]) =>
-        rate(count, sum(runs.filter((run) => run.stations.includes(other)).map((run) => run.made_m))) ?? 0,
-    );
-  const mean = others.length === 0 ? 0 : sum(others) / others.length;
-  const steps = moved.filter(({ shape }) => shape === 'step').length;
-  const ramps = moved.length - steps;
+const rate = (count: number, metres: number): number | null => (metres > 0 ? (count / metres) * 10_000 : null);
+
+function historyOf(press: string, tally: Tally): PressHistory {
+  const rates = new Map(
+    [...tally.stations].map(([id, station]) => [id, rate(station.steps + station.ramps, station.made_m) ?? 0]),
+  );
+  const all = [...rates.values()].reduce((sum, value) => sum + value, 0);
   return {
-    station: id,
-    movements: moved.length,
-    per_10_km,
-    times_others: per_10_km === null || mean === 0 || moved.length < ENOUGH ? null : per_10_km / mean,
-    usual: moved.length === 0 ? null : steps > ramps ? 'step' : ramps > steps ? 'ramp' : 'as often a step as a drift',
-    gain: (['along', 'across'] as const).flatMap((axis) =>
-      gainOf(
-        runs.flatMap((run) => run.turns.filter((turn) => turn.station === id && turn.axis === axis)),
-        axis,
-      ),
-    ),
-    dirty_runs: there.filter((run) => run.washed.some(({ station, flag }) => station === id && flag === 'dirty'))
-      .length,
+    press,
+    runs: tally.runs,
+    made_m: tally.made_m,
+    held_m: tally.held_m,
+    web_movements: tally.web_movements,
+    stations: [...tally.stations].map(([station, { steps, ramps, made_m, turns, dirty_runs }]): StationHistory => {
+      const movements = steps + ramps;
+      const own = rates.get(station) ?? 0;
+      const mean = rates.size > 1 ? (all - own) / (rates.size - 1) : 0;
+      return {
+        station,
+        movements,
+        per_10_km: rate(movements, made_m),
+        times_others: made_m <= 0 || mean <= 1e-12 || movements < ENOUGH ? null : own / mean,
+        usual: movements === 0 ? null : steps > ramps ? 'step' : ramps > steps ? 'ramp' : 'as often a step as a drift',
+        gain: [...gainOf('along', turns.along), ...gainOf('across', turns.across)],
+        dirty_runs,
+      };
+    }),
+    months: [...tally.months]
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .flatMap(([month, { made_m, movements }]) => {
+        const per_10_km = rate(movements, made_m);
+        return per_10_km === null ? [] : [{ month, made_m, movements, per_10_km }];
+      }),
   };
 }
 
-function gainOf(turns: readonly RunDigest['turns'][number][], axis: Axis): StationHistory['gain'] {
-  const bottom = sum(turns.map(({ asked_mm }) => asked_mm * asked_mm));
-  return bottom === 0
-    ? []
-    : [{ axis, turns: turns.length, gain: sum(turns.map(({ asked_mm, got_mm }) => asked_mm * got_mm)) / bottom }];
-}
-
-function monthsOf(runs: readonly RunDigest[]): PressHistory['months'] {
-  const names = [...new Set(runs.map(({ began_at }) => began_at.slice(0, 7)))].sort();
-  return names.flatMap((month) => {
-    const within = runs.filter(({ began_at }) => began_at.startsWith(month));
-    const made_m = sum(within.map((run) => run.made_m));
-    const movements = sum(within.map((run) => run.movements.length));
-    const per_10_km = rate(movements, made_m);
-    return per_10_km === null ? [] : [{ month, made_m, movements, per_10_km }];
-  });
-}
+const gainOf = (axis: Axis, { turns, product, square }: TurnTally): StationHistory['gain'] =>
+  square === 0 ? [] : [{ axis, turns, gain: product / square }];

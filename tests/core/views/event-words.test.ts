@@ -136,7 +136,7 @@ test('chances are said without per cent', () => {
     'as likely as not',
     'about 1 in 6',
     'about 1 in 20',
-    'hardly',
+    'very small',
   ]);
 });
 

@@ -1,0 +1,77 @@
+import type { RunDigest } from './run-digest.js';
+
+/** Turns of one knob: how many, sum of asked × got, sum of asked². */
+export type TurnTally = { turns: number; product: number; square: number };
+
+type StationTally = {
+  made_m: number;
+  steps: number;
+  ramps: number;
+  dirty_runs: number;
+  readonly turns: { readonly along: TurnTally; readonly across: TurnTally };
+};
+
+/** What one pass over the runs counts of a press. */
+export type Tally = {
+  runs: number;
+  made_m: number;
+  held_m: number;
+  web_movements: number;
+  readonly stations: Map<string, StationTally>;
+  readonly months: Map<string, { made_m: number; movements: number }>;
+};
+
+/** Counts every run once, by press; stations in the order in which the first run of the press names them. */
+export function tallyOf(digests: readonly RunDigest[]): ReadonlyMap<string, Tally> {
+  const presses = new Map<string, Tally>();
+  for (const digest of digests) {
+    const tally = entry(presses, digest.press, () => ({
+      runs: 0,
+      made_m: 0,
+      held_m: 0,
+      web_movements: 0,
+      stations: new Map(),
+      months: new Map(),
+    }));
+    count(digest, tally);
+  }
+  return presses;
+}
+
+function count(digest: RunDigest, tally: Tally): void {
+  tally.runs += 1;
+  tally.made_m += digest.made_m;
+  tally.held_m += digest.held_m;
+  const month = entry(tally.months, digest.began_at.slice(0, 7), () => ({ made_m: 0, movements: 0 }));
+  month.made_m += digest.made_m;
+  month.movements += digest.movements.length;
+  for (const id of digest.stations) stationIn(tally, id).made_m += digest.made_m;
+  for (const { cause, stations, shape } of digest.movements) {
+    if (cause === 'web') tally.web_movements += 1;
+    for (const id of stations) stationIn(tally, id)[shape === 'step' ? 'steps' : 'ramps'] += 1;
+  }
+  for (const { station, axis, asked_mm, got_mm } of digest.turns) {
+    const turns = stationIn(tally, station).turns[axis];
+    turns.turns += 1;
+    turns.product += asked_mm * got_mm;
+    turns.square += asked_mm * asked_mm;
+  }
+  for (const { station, flag } of digest.washed) if (flag === 'dirty') stationIn(tally, station).dirty_runs += 1;
+}
+
+const stationIn = (tally: Tally, id: string): StationTally =>
+  entry(tally.stations, id, () => ({
+    made_m: 0,
+    steps: 0,
+    ramps: 0,
+    dirty_runs: 0,
+    turns: { along: { turns: 0, product: 0, square: 0 }, across: { turns: 0, product: 0, square: 0 } },
+  }));
+
+function entry<T>(map: Map<string, T>, key: string, make: () => T): T {
+  const known = map.get(key);
+  if (known !== undefined) return known;
+  const made = make();
+  map.set(key, made);
+  return made;
+}
