@@ -32,11 +32,16 @@ export type Evidence = {
   readonly ramp_share: readonly number[];
 };
 
-const STEP_SIZES: readonly (readonly [number, number])[] = [
-  [1.2, 0.25],
-  [3.0, 0.6],
-];
-const RAMP_SLOPES: readonly (readonly [number, number])[] = [[0.15, 0.15]];
+/** Sizes looked for: sigmas of a step, sigmas a check of a ramp, and the weight of each; the weights sum to 1. */
+const STEP_SMALL = 1.2;
+const STEP_SMALL_WEIGHT = 0.25;
+const STEP_LARGE = 3;
+const STEP_LARGE_WEIGHT = 0.6;
+const RAMP = 0.15;
+const RAMP_WEIGHT = 0.15;
+/** Beginnings this many checks back and more are looked at on every second check, and every third, each for its neighbours too. */
+const COARSE = 20;
+const COARSER = 40;
 const RAMP_AT_LEAST = 4;
 const START_OFFSET = 0.4;
 const START_OFFSET_ODDS = 0.08;
@@ -127,7 +132,9 @@ export const evidence = (
         cross0[q] = (cross0[q] ?? 0) + x;
         cross1[q] = (cross1[q] ?? 0) + x * s;
       }
-      if (b0 === 0) continue;
+      const age = count - 1 - t;
+      const every = age < COARSE ? 1 : age < COARSER ? 2 : 3;
+      if (b0 === 0 || (every > 1 && (entries[t]?.at ?? 0) % every !== 0)) continue;
       let num = a0;
       let info = b0;
       if (nuisances.length > 0) {
@@ -135,9 +142,11 @@ export const evidence = (
         info -= quadratic(cross0, nuisances);
       }
       info = Math.max(info, 0.02 * b0);
-      let step = 0;
-      for (const [size, w] of STEP_SIZES) step += w * ratio(num, info, size * size * unit, freedom);
-      step *= weight;
+      const step =
+        weight *
+        every *
+        (STEP_SMALL_WEIGHT * ratio(num, info, STEP_SMALL * STEP_SMALL * unit, freedom) +
+          STEP_LARGE_WEIGHT * ratio(num, info, STEP_LARGE * STEP_LARGE * unit, freedom));
       sums[j] = (sums[j] ?? 0) + step;
       if (step > top) {
         top = step;
@@ -155,9 +164,7 @@ export const evidence = (
         info -= quadratic(cross, nuisances);
       }
       info = Math.max(info, 0.02 * whole);
-      let ramp = 0;
-      for (const [slope, w] of RAMP_SLOPES) ramp += w * ratio(num, info, slope * slope * unit, freedom);
-      ramp *= weight;
+      const ramp = weight * every * RAMP_WEIGHT * ratio(num, info, RAMP * RAMP * unit, freedom);
       sums[j] = (sums[j] ?? 0) + ramp;
       ramps[j] = (ramps[j] ?? 0) + ramp;
       if (ramp > top) {
@@ -182,6 +189,7 @@ export const evidence = (
 const ratio = (num: number, info: number, variance: number, freedom: number): number => {
   const grown = 1 + variance * info;
   const x = (num * num * variance) / grown;
+  if (x < 0.5) return (1 + 0.5 * x + 0.125 * x * x) / Math.sqrt(grown);
   const exponent = x > 600 ? 300 : 0.5 * freedom * Math.log1p(x / freedom);
   return Math.exp(exponent) / Math.sqrt(grown);
 };

@@ -66,58 +66,36 @@ export const startLevel = (
 export const ahead = (f: LevelFilter, sigma: number, steps: number, unrest: number): LevelFilter => {
   const s2 = sigma * sigma;
   const here = spreadOf(f);
-  const starts = BEGIN.map((b, kind) => (kind === HOLDING ? b : Math.min(0.1, b * unrest)));
   const jump = Math.min(0.2, JUMP * unrest);
-  const stay = 1 - jump - starts.reduce((a, b) => a + b, 0);
-  const next: Account[] = f.map((a) => onward({ ...a, weight: a.weight * stay }, s2, steps));
+  let stay = 1 - jump;
+  for (let kind = 0; kind < BEGIN.length; kind++) stay -= beginning(kind, unrest);
+  const next: Account[] = [];
+  for (const a of f) next.push(onward(a, a.weight * stay, s2, steps));
   const back = jump * (unrest > 1 ? SETTLES_AFTER_UNREST : SETTLES);
   const wide = JUMP_SIZE * s2;
-  next.push({
-    kind: HOLDING,
-    weight: jump - back,
-    level: here.mean,
-    variance: here.variance + wide,
-    slope: 0,
-    slopeVariance: 0,
-    slopeWith: 0,
-  });
+  next.push(account(HOLDING, jump - back, here.mean, here.variance + wide, 0, 0, 0));
   // A jump that settles back: its slope takes it to where it came from.
   const fade = 1 - (SLOPE_KEPT[SETTLING] ?? 1);
-  next.push({
-    kind: SETTLING,
-    weight: back,
-    level: here.mean,
-    variance: here.variance + wide,
-    slope: 0,
-    slopeVariance: 1.1 * fade * fade * wide,
-    slopeWith: -fade * wide,
-  });
-  starts.forEach((weight, kind) => {
-    const fresh: Account = {
-      kind,
-      weight,
-      level: here.mean,
-      variance: here.variance,
-      slope: 0,
-      slopeVariance: (SLOPE_START[kind] ?? 0) ** 2 * s2,
-      slopeWith: 0,
-    };
-    next.push(onward(fresh, s2, steps));
-  });
+  next.push(account(SETTLING, back, here.mean, here.variance + wide, 0, 1.1 * fade * fade * wide, -fade * wide));
+  for (let kind = 0; kind < BEGIN.length; kind++) {
+    const slopeVariance = (SLOPE_START[kind] ?? 0) ** 2 * s2;
+    next.push(
+      onward(account(kind, 1, here.mean, here.variance, 0, slopeVariance, 0), beginning(kind, unrest), s2, steps),
+    );
+  }
   return next;
 };
 
 /** Takes one reading with scatter `sigma`. */
 export const readLevel = (p: LevelFilter, sigma: number, reading: number): LevelFilter => {
   const s2 = sigma * sigma;
-  const next = p.map((a) => readAccount(a, s2, reading));
-  next.sort((a, b) => b.weight - a.weight || a.kind - b.kind);
-  return normal(next.slice(0, KEPT));
+  const next: Account[] = [];
+  for (const a of p) next.push(readAccount(a, s2, reading));
+  return likeliest(next);
 };
 
 /** Without a reading only the likeliest accounts are kept. */
-export const unread = (p: LevelFilter): LevelFilter =>
-  normal([...p].sort((a, b) => b.weight - a.weight || a.kind - b.kind).slice(0, KEPT));
+export const unread = (p: LevelFilter): LevelFilter => likeliest([...p]);
 
 /** A known move of uncertain size was made: the level is less sure by `variance`. */
 export const loosen = (f: LevelFilter, variance: number): LevelFilter =>
@@ -149,21 +127,35 @@ const spreadOf = (f: LevelFilter): { readonly mean: number; readonly variance: n
   return { mean, variance: variance / total };
 };
 
-const onward = (a: Account, s2: number, steps: number): Account => {
-  const added = (ADDED[a.kind] ?? 0) * s2 * steps;
-  if (a.slopeVariance === 0 && a.slope === 0) return { ...a, variance: a.variance + added };
-  const kept = (SLOPE_KEPT[a.kind] ?? 1) ** steps;
+const account = (
+  kind: number,
+  weight: number,
+  level: number,
+  variance: number,
+  slope: number,
+  slopeVariance: number,
+  slopeWith: number,
+): Account => ({ kind, weight, level, variance, slope, slopeVariance, slopeWith });
+
+const beginning = (kind: number, unrest: number): number =>
+  kind === HOLDING ? (BEGIN[kind] ?? 0) : Math.min(0.1, (BEGIN[kind] ?? 0) * unrest);
+
+const onward = (a: Account, weight: number, s2: number, steps: number): Account => {
+  const variance = a.variance + (ADDED[a.kind] ?? 0) * s2 * steps;
+  if (a.kind < GOING) return account(a.kind, weight, a.level, variance, 0, 0, 0);
+  const keeps = SLOPE_KEPT[a.kind] ?? 1;
+  const kept = keeps === 1 ? 1 : keeps ** steps;
   // A fading slope has gone this much farther by then, per unit of it.
-  const reach = kept === 1 ? steps : (1 - kept) / (1 - (SLOPE_KEPT[a.kind] ?? 1));
-  return {
-    kind: a.kind,
-    weight: a.weight,
-    level: a.level + reach * a.slope,
-    variance: a.variance + 2 * reach * a.slopeWith + reach * reach * a.slopeVariance + added,
-    slope: kept * a.slope,
-    slopeVariance: kept * kept * a.slopeVariance + (SLOPE_ADDED[a.kind] ?? 0) * s2 * steps,
-    slopeWith: kept * (a.slopeWith + reach * a.slopeVariance),
-  };
+  const reach = keeps === 1 ? steps : (1 - kept) / (1 - keeps);
+  return account(
+    a.kind,
+    weight,
+    a.level + reach * a.slope,
+    variance + 2 * reach * a.slopeWith + reach * reach * a.slopeVariance,
+    kept * a.slope,
+    kept * kept * a.slopeVariance + (SLOPE_ADDED[a.kind] ?? 0) * s2 * steps,
+    kept * (a.slopeWith + reach * a.slopeVariance),
+  );
 };
 
 const readAccount = (a: Account, s2: number, reading: number): Account => {
@@ -174,22 +166,42 @@ const readAccount = (a: Account, s2: number, reading: number): Account => {
   const wrong = (WRONG * Math.exp(Math.max(-300, (-0.5 * off * off) / wide))) / Math.sqrt(wide);
   const trust = right / (right + wrong);
   const gain = a.variance / spread;
-  const slopeGain = a.slopeWith / spread;
   const doubt = trust * (1 - trust) * off * off;
-  return {
-    kind: a.kind,
-    weight: a.weight * (right + wrong),
-    level: a.level + trust * gain * off,
-    variance: a.variance * (1 - trust * gain) + doubt * gain * gain,
-    slope: a.slope + trust * slopeGain * off,
-    slopeVariance: Math.max(0, a.slopeVariance - trust * slopeGain * a.slopeWith + doubt * slopeGain * slopeGain),
-    slopeWith: a.slopeWith * (1 - trust * gain) + doubt * gain * slopeGain,
-  };
+  const level = a.level + trust * gain * off;
+  const variance = a.variance * (1 - trust * gain) + doubt * gain * gain;
+  if (a.kind < GOING) return account(a.kind, a.weight * (right + wrong), level, variance, 0, 0, 0);
+  const slopeGain = a.slopeWith / spread;
+  return account(
+    a.kind,
+    a.weight * (right + wrong),
+    level,
+    variance,
+    a.slope + trust * slopeGain * off,
+    Math.max(0, a.slopeVariance - trust * slopeGain * a.slopeWith + doubt * slopeGain * slopeGain),
+    a.slopeWith * (1 - trust * gain) + doubt * gain * slopeGain,
+  );
 };
 
-const normal = (accounts: readonly Account[]): LevelFilter => {
-  const total = accounts.reduce((sum, a) => sum + a.weight, 0);
-  return total > 0
-    ? accounts.map((a) => ({ ...a, weight: a.weight / total }))
-    : accounts.map((a) => ({ ...a, weight: 1 / accounts.length }));
+/** The likeliest of accounts made just now, weights summing to 1. */
+const likeliest = (accounts: Account[]): LevelFilter => {
+  while (accounts.length > KEPT) {
+    let least = 0;
+    for (let i = 1; i < accounts.length; i++)
+      if ((accounts[i]?.weight ?? 0) < (accounts[least]?.weight ?? 0)) least = i;
+    const last = accounts.pop();
+    if (least < accounts.length && last !== undefined) accounts[least] = last;
+  }
+  let total = 0;
+  for (const a of accounts) total += a.weight;
+  return accounts.map((a) =>
+    account(
+      a.kind,
+      total > 0 ? a.weight / total : 1 / accounts.length,
+      a.level,
+      a.variance,
+      a.slope,
+      a.slopeVariance,
+      a.slopeWith,
+    ),
+  );
 };
