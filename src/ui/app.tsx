@@ -71,7 +71,6 @@ export function App({ port, session, look, size }: AppProps): ReactElement {
   return (
     <Box flexDirection="column" width={columns} height={rows} overflow="hidden">
       {chunks.map((text, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: a chunk is its place on the screen
         <Rows key={i} text={text} />
       ))}
     </Box>

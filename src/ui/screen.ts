@@ -136,10 +136,15 @@ export function settleScreen(
 export function selectedStation(screen: Screen, view: BoardView): string {
   const chosen = view.stations.find((one) => one.id === screen.selected.station);
   if (chosen !== undefined) return chosen.id;
-  const moved = view.instruction.moves[0]?.station ?? view.events.find((one) => one.open)?.shifts_mm[0]?.station;
-  return (
-    moved ?? view.stations.find((one) => one.read === 'measure' && !one.is_reference)?.id ?? view.stations[0]?.id ?? ''
+  const open =
+    view.events.find((one) => one.id === view.instruction.event && one.open) ?? view.events.find((one) => one.open);
+  // Of the reference nothing is read; where it moved, the station that shows it most is looked at.
+  const read = (open?.shifts_mm ?? []).filter((one) =>
+    view.stations.some((station) => station.id === one.station && !station.is_reference && station.read === 'measure'),
   );
+  const most = [...read].sort((a, b) => Math.abs(b.mm) - Math.abs(a.mm))[0]?.station;
+  const measured = view.stations.find((one) => one.read === 'measure' && !one.is_reference)?.id;
+  return most ?? measured ?? view.stations[0]?.id ?? '';
 }
 
 export const actContext = (

@@ -31,6 +31,7 @@ export function startBoard(port: BoardPort, options: BoardOptions): Board {
   const session = createSession(port, {
     look,
     mute: options.mute,
+    idleClock: Date.now,
     pageRows: pageRows(process.stdout.rows ?? 24),
     quit: (asked) => {
       code = asked;
@@ -47,7 +48,7 @@ export function startBoard(port: BoardPort, options: BoardOptions): Board {
   });
   let bell = silentBell;
   const listen = (): void => {
-    const step = stepBell(bell, port.view(), port.now(), session.screen().muted);
+    const step = stepBell(bell, port.view(), Date.now(), session.screen().muted);
     bell = step.bell;
     if (step.ring) process.stdout.write('\u0007');
   };

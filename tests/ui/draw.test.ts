@@ -318,6 +318,7 @@ describe('small pieces', () => {
     expect(wrapWords('leave the others alone', 10)).toEqual(['leave the', 'others', 'alone']);
     expect(wrapWords('abcdefgh', 3)).toEqual(['abc', 'def', 'gh']);
     expect(wrapWords('', 10)).toEqual([]);
+    expect(wrapWords('since 22 500 m', 11)).toEqual(['since', '22 500 m']);
   });
 
   it('a row of two ends keeps the left one when there is no room', () => {

@@ -3,6 +3,7 @@ import { lengthWords } from '../../core/views/number-words.js';
 import type { Look } from '../theme.js';
 import { bigLetters } from './big-letters.js';
 import { fitRows, type Row, row, type Style } from './row.js';
+import { shortLabel } from './table.js';
 
 /** State and instruction in letters to read across the aisle; one plain line above for whoever comes closer. */
 export function drawFar(view: BoardView, width: number, rows: number, look: Look): readonly Row[] {
@@ -35,16 +36,23 @@ export function farWords(view: BoardView): string {
     const more = moves.length > 1 ? ` + ${moves.length - 1}` : '';
     const divisions = move.divisions === null || move.divisions === 0 ? '' : ` ${Math.abs(move.divisions)}`;
     const stop = move.when === 'stop' ? ' at a stop' : '';
-    return `${urgency === 'out' ? 'OUT: ' : ''}${turn} ${station.label}${teeth}${divisions}${stop}${more}`;
+    return `${urgency === 'out' ? 'OUT: ' : ''}${turn} ${shortLabel(station.label)}${teeth}${divisions}${stop}${more}`;
   }
   if (view.next_check?.overdue === true) return 'CHECK OVERDUE';
   if (urgency === 'out') return 'OUT: LOOK';
   const open = view.events.some((one) => one.open);
   const due = view.next_check?.in_m;
-  const when = due === null || due === undefined ? '' : ` CHECK ${lengthWords(due, view.units.length, view.repeat_mm)}`;
+  const when =
+    due === null || due === undefined ? '' : ` CHECK ${lengthWords(coarse(due), view.units.length, view.repeat_mm)}`;
   return view.phase === 'make-ready'
     ? 'MAKE-READY'
     : view.phase === 'stopped'
       ? 'STOPPED'
       : `${open ? 'WATCH' : 'HOLDING'}${when}`;
+}
+
+/** Two figures are enough from across the aisle, and the letters then stand still. */
+function coarse(m: number): number {
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(Math.max(1, Math.abs(m)))) - 1);
+  return Math.round(m / step) * step;
 }

@@ -26,7 +26,7 @@ export function drawMiddle(view: BoardView, width: number, rows: number, look: L
     { need: [4, 4], rows: it.hand.flatMap((one) => say(one, width)) },
     { need: [5, 7], rows: say(afterWords(view), width) },
     { need: [2, 2], rows: say(it.caution, width) },
-    { need: [8, 8], rows: say(it.why, width) },
+    { need: [8, 8], rows: say(whyWords(view, event), width) },
   ];
   return mostNeeded(blocks, rows);
 }
@@ -81,3 +81,7 @@ function afterWords(view: BoardView): string {
       : `A sample tells from ${lengthWords(it.tells_from_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm)} on.`;
   return [tells, it.after].filter((one) => one !== '').join(' ');
 }
+
+/** Why, without what the line above has said already. */
+const whyWords = (view: BoardView, event: EventView | null): string =>
+  event === null ? view.instruction.why : view.instruction.why.replace(event.sentence, '').trim();

@@ -46,7 +46,11 @@ export function spread(left: Row, right: Row, width: number): Row {
 export function wrapWords(text: string, width: number): readonly string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(' ')) {
+  // A number keeps together with its groups of three and its unit.
+  const tied = text
+    .replace(/(\d) (?=\d{3}(?!\d))/g, `$1${TIE}`)
+    .replace(/(\d) (?=(?:m|mm|ft|in|thou|min|s|h|%)(?![a-z]))/g, `$1${TIE}`);
+  for (const word of tied.split(' ')) {
     if (line !== '' && line.length + 1 + word.length > width) {
       lines.push(line);
       line = '';
@@ -58,5 +62,7 @@ export function wrapWords(text: string, width: number): readonly string[] {
     }
   }
   if (line !== '') lines.push(line);
-  return lines;
+  return lines.map((one) => one.replaceAll(TIE, ' '));
 }
+
+const TIE = '\u00A0';

@@ -103,7 +103,7 @@ function drawShape(
 ): void {
   const shift = new Map(event.shifts_mm.map((one) => [one.station, one.mm]));
   const heights = cols
-    .map((column) => ({ x: column.x, mm: shift.get(column.station.id) ?? 0 }))
+    .map((column) => ({ x: column.x, mm: column.station.is_reference ? 0 : (shift.get(column.station.id) ?? 0) }))
     .sort((a, b) => a.x - b.x);
   for (let i = 1; i < heights.length; i += 1) {
     const from = heights[i - 1];

@@ -88,10 +88,14 @@ const rank = (state: RegisterState): number =>
 function labelOf(station: StationView, view: BoardView, width: number, look: Look, marked: boolean): string {
   if (marked) return `${stationMark(station, view, look)} ${station.label}`;
   if (station.label.length <= width) return station.label;
-  // "1 opaque white" on a narrow column: the number and the last word, which is the colour.
-  const words = station.label.split(' ');
-  const short = `${words[0] ?? ''} ${words[words.length - 1] ?? ''}`;
-  return words.length > 2 && short.length <= width ? short : station.label.slice(0, width);
+  const short = shortLabel(station.label);
+  return short.length <= width ? short : short.slice(0, width);
+}
+
+/** "1 opaque white" where there is little room: the number and the last word, which is the colour. */
+export function shortLabel(label: string): string {
+  const words = label.split(' ');
+  return words.length > 2 ? `${words[0] ?? ''} ${words[words.length - 1] ?? ''}` : label;
 }
 
 function line(
