@@ -31,15 +31,22 @@ export const forecast = (
 ): Forecast | null => {
   const parts = mixture(config, state, axis, station, web_m);
   if (parts === null) return null;
+  let mean = 0;
+  for (const p of parts) mean += p.weight * p.mean;
+  // The interval costs a search: it is found when it is asked for.
   return {
-    mean_mm: parts.reduce((sum, p) => sum + p.weight * p.mean, 0),
-    low_mm: quantile(parts, 0.1),
-    high_mm: quantile(parts, 0.9),
+    mean_mm: mean,
     p_out: outside(parts, tolerance_mm),
+    get low_mm() {
+      return quantile(parts, 0.1);
+    },
+    get high_mm() {
+      return quantile(parts, 0.9);
+    },
   };
 };
 
-const PLACES = 40;
+const PLACES = 24;
 
 /**
  * Where a station's true register first crosses its limit within `horizon_m` from the last check; null = no crossing foreseen there
@@ -59,6 +66,16 @@ export const reach = (
   const here = mixture(config, state, axis, station, last.web_m);
   if (here === null) return null;
   const now = outside(here, tolerance_mm);
+  const crossedBy = (x: number): number => {
+    const parts = mixture(config, state, axis, station, x) ?? here;
+    let crossed = 0;
+    for (const p of parts) {
+      const out = outsideOf(p, tolerance_mm);
+      crossed += p.weight * (p.wanders ? Math.min(1, Math.max(out, now + 2 * (out - now))) : out);
+    }
+    return Math.max(now, crossed);
+  };
+  if (crossedBy(last.web_m + horizon_m) < 0.5) return null;
   let early: number | null = now >= 0.1 ? last.web_m : null;
   let likely: number | null = now >= 0.5 ? last.web_m : null;
   let late: number | null = now >= 0.9 ? last.web_m : null;
@@ -66,14 +83,7 @@ export const reach = (
   let place = last.web_m;
   for (let i = 1; i <= PLACES && late === null; i++) {
     const x = last.web_m + (horizon_m * i * i) / (PLACES * PLACES);
-    const parts = mixture(config, state, axis, station, x) ?? here;
-    let crossed = 0;
-    for (const p of parts) {
-      const out = outside([{ ...p, weight: 1 }], tolerance_mm);
-      const was = now > 0 ? Math.min(1, now) : 0;
-      crossed += p.weight * (p.wanders ? Math.min(1, Math.max(out, was + 2 * (out - was))) : out);
-    }
-    crossed = Math.max(before, crossed);
+    const crossed = Math.max(before, crossedBy(x));
     const between = (level: number): number =>
       crossed > before ? place + ((x - place) * (level - before)) / (crossed - before) : x;
     if (early === null && crossed >= 0.1) early = between(0.1);
@@ -114,21 +124,30 @@ const mixture = (
 
 const outside = (parts: readonly Part[], tolerance_mm: number): number => {
   let out = 0;
-  for (const p of parts) {
-    if (p.weight < 1e-9) continue;
-    out += p.weight * (normalCdf(-tolerance_mm, p.mean, p.sd) + 1 - normalCdf(tolerance_mm, p.mean, p.sd));
-  }
-  return Math.min(1, Math.max(0, out));
+  for (const p of parts) if (p.weight > 1e-9) out += p.weight * outsideOf(p, tolerance_mm);
+  return Math.min(1, out);
+};
+
+const FAR = 7;
+
+const outsideOf = (p: Part, tolerance_mm: number): number => {
+  const room = (tolerance_mm - Math.abs(p.mean)) / p.sd;
+  if (room > FAR) return 0;
+  if (room < -FAR) return 1;
+  const beyond = (tolerance_mm + Math.abs(p.mean)) / p.sd;
+  return 1 - normalCdf(room, 0, 1) + (beyond > FAR ? 0 : normalCdf(-beyond, 0, 1));
 };
 
 /** By halving: the mixture's distribution function rises, so it finds the one place. */
 const quantile = (parts: readonly Part[], share: number): number => {
-  let low = Math.min(...parts.map((p) => p.mean - 8 * p.sd));
-  let high = Math.max(...parts.map((p) => p.mean + 8 * p.sd));
-  for (let i = 0; i < 60 && high - low > 1e-9; i++) {
+  const likely = parts.filter((p) => p.weight > 1e-5);
+  let low = Math.min(...likely.map((p) => p.mean - 6 * p.sd));
+  let high = Math.max(...likely.map((p) => p.mean + 6 * p.sd));
+  const close = 1e-4 * (high - low);
+  while (high - low > close) {
     const middle = (low + high) / 2;
     let below = 0;
-    for (const p of parts) if (p.weight > 1e-9) below += p.weight * normalCdf(middle, p.mean, p.sd);
+    for (const p of likely) below += p.weight * normalCdf(middle, p.mean, p.sd);
     if (below < share) low = middle;
     else high = middle;
   }
