@@ -3,6 +3,10 @@ import { formatLength, formatRegister, type LengthUnit, type RegisterUnit, regis
 /** What is written after a register number; a 64th is already written as a fraction, of an inch. */
 export const registerUnitName = (unit: RegisterUnit): string => (unit === '64ths' ? 'in' : unit);
 
+/** The unit for a heading: "mm", "inches", "64ths of an inch". */
+export const registerUnitHeading = (unit: RegisterUnit): string =>
+  ({ mm: 'mm', in: 'inches', thou: 'thou', '64ths': '64ths of an inch' })[unit];
+
 /** A register size without its sign, with its unit: "0.09 mm", "3.5 thou", "3/64 in". */
 export const sizeWords = (mm: number, unit: RegisterUnit): string =>
   `${signedNumber(Math.abs(mm), unit).replace('+', '')} ${registerUnitName(unit)}`;

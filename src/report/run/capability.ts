@@ -1,5 +1,5 @@
 import type { HandoverView } from '../../core/views/handover-view.js';
-import { registerUnitName, signedNumber, sizeWords } from '../../core/views/number-words.js';
+import { registerUnitHeading, signedNumber, sizeWords } from '../../core/views/number-words.js';
 import { type Section, say } from '../document.js';
 import type { Telling } from '../telling.js';
 
@@ -20,7 +20,7 @@ export function capability(telling: Telling): Section {
     blocks: [
       {
         kind: 'table',
-        caption: `Each station over the run, in ${registerUnitName(unit)}`,
+        caption: `Each station over the run, in ${registerUnitHeading(unit)}`,
         head: 0,
         columns: [
           { title: 'Station' },

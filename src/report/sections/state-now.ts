@@ -1,5 +1,5 @@
 import type { StationAxisView, StationView } from '../../core/views/board-view.js';
-import { registerUnitName, signedNumber, wholeWords } from '../../core/views/number-words.js';
+import { registerUnitHeading, signedNumber, wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say, type Table } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
 
@@ -64,7 +64,7 @@ function madeWords({ view, at }: Telling): readonly Block[] {
 
 function stationTable(telling: Telling): Table {
   const { board } = telling.view;
-  const unit = registerUnitName(board.units.register);
+  const unit = registerUnitHeading(board.units.register);
   return {
     kind: 'table',
     caption: `Last readings against the reference, in ${unit}`,

@@ -10,7 +10,7 @@ import {
   registerToMm,
 } from '../../core/units.js';
 import type { ChartView } from '../../core/views/chart-view.js';
-import { registerUnitName, signedNumber } from '../../core/views/number-words.js';
+import { registerUnitHeading, registerUnitName, signedNumber } from '../../core/views/number-words.js';
 import { chartMarks } from './chart-marks.js';
 import { element, type Svg, segment, words } from './element.js';
 import { INK, idOf, picture } from './picture.js';
@@ -32,7 +32,7 @@ export type ChartScales = { readonly x: ScaleLinear<number, number>; readonly y:
 export function chartSvg(view: ChartView, given?: ChartWords): string {
   const chart = given ?? { label: `station ${view.station}`, register: 'mm', length: 'm', repeat_mm: 1000 };
   const scales = scalesOf(view, chart);
-  const title = `${chart.label}, ${view.axis}, ${registerUnitName(chart.register)}`;
+  const title = `${chart.label}, ${view.axis}, ${registerUnitHeading(chart.register)}`;
   const points = thinPoints(view.points, PLOT.width);
   return picture(
     { id: idOf('chart', view.station, view.axis), title, description: describe(view, chart) },

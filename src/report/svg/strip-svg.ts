@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { Axis } from '../../core/axis.js';
 import type { BoardView, StationAxisView, StationView } from '../../core/views/board-view.js';
-import { registerUnitName, signedNumber } from '../../core/views/number-words.js';
+import { registerUnitHeading, registerUnitName, signedNumber } from '../../core/views/number-words.js';
 import { element, type Svg, segment, words } from './element.js';
 import { INK, picture } from './picture.js';
 
@@ -19,7 +19,7 @@ export function stripSvg(board: BoardView, axis: Axis): string {
   );
   const far = farOf(board.stations.filter(isRead).map((station) => station.axes[axis]));
   const y = scaleLinear([-far, far], axis === 'along' ? [HEIGHT - BOTTOM, TOP] : [TOP, HEIGHT - BOTTOM]);
-  const title = `Stations in web order, ${axis}, ${registerUnitName(board.units.register)}`;
+  const title = `Stations in web order, ${axis}, ${registerUnitHeading(board.units.register)}`;
   const [up, down] = axis === 'along' ? ['ahead', 'behind'] : ['gear side', 'operator side'];
   return picture({ id: `strip-${axis}`, title, description: describe(board, axis) }, WIDTH, HEIGHT, [
     words(8, 18, title, { 'font-weight': 'bold' }),
