@@ -8,7 +8,7 @@ import { type MarkChange, watchMark } from './strength.js';
 import { dispersionOf, learnCount, type Rate, type Squares, squareOf } from './usual-rate.js';
 
 /** How long a beginning is looked for, and how many looks are too fresh to teach the dispersion. */
-const WINDOW = 24;
+const WINDOW = 16;
 const LIVES_KEPT = 60;
 const CALM_ENOUGH = 2;
 
@@ -44,21 +44,15 @@ export const flagPlate = (
         ? null
         : { ...(plate.unclean ?? at), times: (plate.unclean?.times ?? 0) + 1 };
   const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), shared.squares);
-  const looked =
-    seen.grade === null && !counted
-      ? plate
-      : addLook(plate, shared.rate, spread, {
-          ...at,
-          flaws: counted ? (seen.flaws ?? 0) : 0,
-          labels: counted ? (seen.labels ?? 0) : 0,
-          grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
-        });
+  const looked = seen.grade !== null || counted ? addLook(plate, shared.rate, spread, at, seen) : plate;
   const strength = typeof seen.strength === 'number' ? watchMark('strength', plate.strength, seen.strength) : null;
   const width = typeof seen.width_mm === 'number' ? watchMark('width', plate.width, seen.width_mm) : null;
-  const marks = { strength: strength?.state ?? plate.strength, width: width?.state ?? plate.width };
   const next: PlateState = {
-    ...looked,
-    ...marks,
+    ...plate,
+    looks: looked.looks,
+    usual: looked.usual,
+    strength: strength?.state ?? plate.strength,
+    width: width?.state ?? plate.width,
     unclean,
     grade: seen.grade ?? plate.grade,
     kind: seen.kind ?? plate.kind,
@@ -76,16 +70,25 @@ const addLook = (
   plate: PlateState,
   others: Rate,
   spread: number,
-  seen: Omit<Look, 'square' | 'counts_as'>,
-): PlateState => {
-  const known = knownBefore({ ...plate, looks: [...plate.looks, { ...seen, square: 0, counts_as: 0 }] }, others);
-  const square = seen.labels > 0 ? squareOf(known, seen.flaws, seen.labels) : 0;
-  const counts_as = countsAs(seen.flaws, (seen.labels * known.flaws) / known.labels, spread);
-  const looks = [...plate.looks, { ...seen, square, counts_as }];
-  const old = looks.length > WINDOW ? looks[0] : undefined;
-  if (old === undefined) return { ...plate, looks };
+  at: Flag['since'],
+  seen: PlateSeen,
+): Pick<PlateState, 'looks' | 'usual'> => {
+  const labels = seen.flaws !== null && seen.labels !== null && seen.labels > 0 ? seen.labels : 0;
+  const flaws = labels > 0 ? (seen.flaws ?? 0) : 0;
+  const known = ratePast(plate, others, plate.looks.length);
+  const look: Look = {
+    check: at.check,
+    web_m: at.web_m,
+    flaws,
+    labels,
+    counts_as: countsAs(flaws, (labels * known.flaws) / known.labels, spread),
+    grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
+    square: labels > 0 ? squareOf(known, flaws, labels) : 0,
+  };
+  const old = plate.looks.length >= WINDOW ? plate.looks[0] : undefined;
+  if (old === undefined) return { looks: [...plate.looks, look], usual: plate.usual };
   const usual = old.labels > 0 ? learnCount(plate.usual, old.flaws, old.labels, old.square) : plate.usual;
-  return { ...plate, looks: looks.slice(1), usual };
+  return { looks: [...plate.looks.slice(1), look], usual };
 };
 
 const findFlag = (
@@ -133,7 +136,7 @@ const countFlag = (
 ): Flag | null => {
   const at = { check: check.check, web_m: check.web_m };
   const perStation = config.asked * Math.max(1, config.stations.length);
-  const rise = riseOf(sum(plate.usual, others), plate.looks);
+  const rise = riseOf(ratePast(plate, others, 0), plate.looks);
   if (rise.evidence > (perStation * RISE_FACTOR * spread ** 2) / (1 - LIMIT_SHARE)) {
     const since = rise.since === null ? at : { check: rise.since.check, web_m: rise.since.web_m };
     const graded = seen.grade === 'building' ? ', and graded building' : '';
@@ -168,16 +171,25 @@ const countFlag = (
 const RISE_FACTOR = 0.24;
 
 /** What was usual up to the look before this one. */
-const knownBefore = (plate: PlateState, others: Rate): Rate =>
-  plate.looks.slice(0, -1).reduce(sum, sum(plate.usual, others));
+const knownBefore = (plate: PlateState, others: Rate): Rate => ratePast(plate, others, plate.looks.length - 1);
+
+/** The plate's own counts, the first `many` looks of the window among them, beside what the other plates teach. */
+const ratePast = (plate: PlateState, others: Rate, many: number): Rate => {
+  let flaws = plate.usual.flaws + others.flaws;
+  let labels = plate.usual.labels + others.labels;
+  for (let i = 0; i < many; i += 1) {
+    flaws += plate.looks[i]?.flaws ?? 0;
+    labels += plate.looks[i]?.labels ?? 0;
+  }
+  return { flaws, labels };
+};
 
 /** Flaws a label before the rise began. */
 const usualSeen = (plate: PlateState, since_m: number, others: Rate): number => {
-  const before = plate.looks.filter((look) => look.web_m < since_m).reduce(sum, sum(plate.usual, others));
+  const from = plate.looks.findIndex((look) => look.web_m >= since_m);
+  const before = ratePast(plate, others, from < 0 ? plate.looks.length : from);
   return before.flaws / before.labels;
 };
-
-const sum = (a: Rate, b: Rate): Rate => ({ flaws: a.flaws + b.flaws, labels: a.labels + b.labels });
 
 /** The first look since a wash says whether it helped: still flagged, or one more "building", or as many flaws: it did not. */
 const judgeWash = (

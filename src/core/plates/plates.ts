@@ -95,8 +95,6 @@ export const stepPlates = (
   check: PlatesCheck,
 ): { readonly state: PlatesState; readonly findings: readonly PlateFinding[] } => {
   const stations: Record<string, PlateState> = { ...state.stations };
-  const flagged: { readonly station: string; readonly kind: FlawKind | null; readonly state: 'building' | 'dirty' }[] =
-    [];
   const whys = new Map<string, PlateFinding>();
   const squares = pressSquares(config, state);
   const counted = config.stations.map((id) => ({ id, rate: usualAfter(plateOf(state, id)) }));
@@ -108,7 +106,7 @@ export const stepPlates = (
         ? before
         : flagPlate(config, before, check, seen, {
             squares,
-            rate: rateOfOthers(counted.filter((one) => one.id !== id).map((one) => one.rate)),
+            rate: rateOfOthers(counted, id),
           });
     const due = washDue(config, after, check);
     stations[id] = { ...after, p_dirty_next: chanceNext(after, check), due_said: after.due_said || due !== null };
@@ -116,7 +114,6 @@ export const stepPlates = (
       after.flag !== null &&
       (before.flag === null || (before.flag.state === 'building' && after.flag.state === 'dirty'))
     ) {
-      flagged.push({ station: id, kind: after.kind, state: after.flag.state });
       whys.set(id, { type: 'plate', station: id, state: after.flag.state, why: after.flag.why });
     } else if (due !== null) whys.set(id, { type: 'plate', station: id, state: 'wash-due', why: due });
   }
@@ -192,18 +189,13 @@ const blankPlate = (learned: PlateLearned, start_m: number): PlateState => ({
 /** Looks of a plate that was never flagged are those of a clean plate; of one that was, only those before it began. */
 const usualAfter = (plate: PlateState): PlateState['usual'] => {
   const until = plate.flag?.since.web_m ?? Number.POSITIVE_INFINITY;
-  return plate.looks.reduce(
-    (usual, look) =>
-      look.labels > 0 && look.web_m < until
-        ? {
-            flaws: usual.flaws + look.flaws,
-            labels: usual.labels + look.labels,
-            squares: usual.squares,
-            checks: usual.checks,
-          }
-        : usual,
-    plate.usual,
-  );
+  let { flaws, labels } = plate.usual;
+  for (const look of plate.looks) {
+    if (look.web_m >= until) break;
+    flaws += look.flaws;
+    labels += look.labels;
+  }
+  return { ...plate.usual, flaws, labels };
 };
 
 const change = (state: PlatesState, station: string | 'all', by: (plate: PlateState) => PlateState): PlatesState => {

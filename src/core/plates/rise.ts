@@ -71,11 +71,14 @@ export const squaresSettled = (
   usual: UsualRate,
   looks: readonly Look[],
 ): { readonly squares: number; readonly checks: number } => {
-  const settled = looks.slice(0, -FRESH).filter((look) => look.labels > 0);
-  return {
-    squares: settled.reduce((sum, look) => sum + look.square, usual.squares),
-    checks: usual.checks + settled.length,
-  };
+  let { squares, checks } = usual;
+  for (let i = 0; i < looks.length - FRESH; i += 1) {
+    const look = looks[i];
+    if (look === undefined || look.labels <= 0) continue;
+    squares += look.square;
+    checks += 1;
+  }
+  return { squares, checks };
 };
 
 const FRESH = 4;

@@ -24,19 +24,27 @@ const BELIEVED_SPREAD = 0.3;
 
 /**
  * What to believe of a plate before its own counts: the rate of the other plates of the press, worth the more the more alike
- * those are (squared coefficient of variation between plates by moments, pulled toward a wide belief). `others`: each plate's
- * flaws and labels, without the plate asked about.
+ * those are (squared coefficient of variation between plates by moments, pulled toward a wide belief).
  */
-export const rateOfOthers = (others: readonly Rate[]): Rate => {
-  const counted = others.filter((one) => one.labels > 0);
-  const flaws = counted.reduce((sum, one) => sum + one.flaws, ANY_PLATE.flaws);
-  const labels = counted.reduce((sum, one) => sum + one.labels, ANY_PLATE.labels);
+export const rateOfOthers = (
+  plates: readonly { readonly id: string; readonly rate: Rate }[],
+  without: string,
+): Rate => {
+  let { flaws, labels } = ANY_PLATE;
+  let counted = 0;
+  for (const { id, rate: one } of plates) {
+    if (one.labels <= 0 || id === without) continue;
+    flaws += one.flaws;
+    labels += one.labels;
+    counted += 1;
+  }
   const rate = flaws / labels;
-  const excess = counted.reduce(
-    (sum, one) => sum + ((one.flaws - one.labels * rate) ** 2 - one.labels * rate) / (one.labels * rate) ** 2,
-    0,
-  );
-  const spread = Math.max(LEAST_SPREAD, (Math.max(0, excess) + BELIEVED_SPREAD * 2) / (counted.length + 2));
+  let excess = 0;
+  for (const { id, rate: one } of plates) {
+    const mean = one.labels * rate;
+    if (mean > 0 && id !== without) excess += ((one.flaws - mean) ** 2 - mean) / mean ** 2;
+  }
+  const spread = Math.max(LEAST_SPREAD, (Math.max(0, excess) + BELIEVED_SPREAD * 2) / (counted + 2));
   const worth = Math.min(1 / spread, flaws);
   return { flaws: worth, labels: worth / rate };
 };

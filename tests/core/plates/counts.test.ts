@@ -4,6 +4,9 @@ import { fitLife, type Life } from '../../../src/core/plates/fit-life.js';
 import { beliefOfLives, chanceDirty, dirtyBy } from '../../../src/core/plates/life.js';
 import { dispersionOf, rateOfOthers } from '../../../src/core/plates/usual-rate.js';
 
+const plates = (rates: readonly { flaws: number; labels: number }[]) =>
+  rates.map((rate, i) => ({ id: String(i), rate }));
+
 describe('exact Poisson limits', () => {
   // TRADE section 5, derived there: signal at this count or more, p ≤ 0.00135.
   it.each([
@@ -29,16 +32,22 @@ describe('exact Poisson limits', () => {
     expect(dispersionOf({ squares: 40, checks: 20 }, { squares: 1200, checks: 600 })).toBeGreaterThan(1.7);
   });
   it('the other plates teach the more the more alike they are', () => {
-    const alike = rateOfOthers([
-      { flaws: 20, labels: 100 },
-      { flaws: 22, labels: 100 },
-      { flaws: 19, labels: 100 },
-    ]);
-    const apart = rateOfOthers([
-      { flaws: 5, labels: 100 },
-      { flaws: 60, labels: 100 },
-      { flaws: 1, labels: 100 },
-    ]);
+    const alike = rateOfOthers(
+      plates([
+        { flaws: 20, labels: 100 },
+        { flaws: 22, labels: 100 },
+        { flaws: 19, labels: 100 },
+      ]),
+      '9',
+    );
+    const apart = rateOfOthers(
+      plates([
+        { flaws: 5, labels: 100 },
+        { flaws: 60, labels: 100 },
+        { flaws: 1, labels: 100 },
+      ]),
+      '9',
+    );
     expect(alike.flaws).toBeGreaterThan(apart.flaws);
     expect(alike.flaws / alike.labels).toBeCloseTo(0.2, 1);
   });
