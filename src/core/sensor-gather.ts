@@ -1,6 +1,6 @@
 import type { Check, CheckId, StationReading } from './record.js';
 import type { SensorReading } from './sensor-reading.js';
-import { addToTally, emptyTally, sayTally, type Tally, type TallySaid } from './sensor-tally.js';
+import { addToTally, NOTHING_SAID, sayTally, type TallyAt, type TallySaid, tallyLength } from './sensor-tally.js';
 
 /** How a sensor's repeats become checks. */
 export type GatherConfig = {
@@ -24,18 +24,8 @@ export type GatherInput = {
   readonly web_m: number;
 };
 
-type StationTally = {
-  readonly station: string;
-  /** All repeats seen, good or bad; tells the place in the repeat too. */
-  readonly seen: number;
-  readonly bad: number;
-  readonly along: Tally;
-  readonly across: Tally;
-  readonly strength: Sum;
-  readonly width: Sum;
-};
-
-type Sum = { readonly n: number; readonly sum: number };
+/** `sums`: repeats seen, bad ones, how many strengths and their sum, how many widths and their sum, then the tallies of along and across. */
+type StationTally = { readonly station: string; readonly sums: readonly number[] };
 
 export type GatherState = {
   readonly from_web_m: number;
@@ -154,14 +144,16 @@ const add = (
   { at_ms, web_m }: GatherInput,
 ): GatherState => {
   const opens = state.stations.length === 0;
-  const stations = [...state.stations];
-  for (const reading of readings) {
-    let i = placeOf(stations, reading.station);
-    if (i < 0) i = stations.push(emptyStation(reading.station, config.marks_per_repeat)) - 1;
-    const before = stations[i];
-    if (before === undefined) continue;
-    const after = addReading(before, reading, config.marks_per_repeat);
-    stations[i] = after;
+  const stations = state.stations.slice();
+  for (let k = 0; k < readings.length; k += 1) {
+    const reading = readings[k];
+    if (reading === undefined) continue;
+    const i = placeOf(stations, reading.station);
+    const before = i < 0 ? undefined : stations[i];
+    const sums = before === undefined ? emptySums(config.marks_per_repeat) : before.sums.slice();
+    addReading(sums, reading, config.marks_per_repeat);
+    if (before === undefined) stations.push({ station: reading.station, sums });
+    else stations[i] = { station: before.station, sums };
   }
   return {
     from_web_m: opens ? web_m : state.from_web_m,
@@ -173,40 +165,47 @@ const add = (
   };
 };
 
-const NO_SUM: Sum = { n: 0, sum: 0 };
-const plus = (so: Sum, value: number | null): Sum => (value === null ? so : { n: so.n + 1, sum: so.sum + value });
-const meanOf = ({ n, sum }: Sum): number | null => (n === 0 ? null : sum / n);
+const SEEN = 0;
+const BAD = 1;
+const STRENGTHS = 2;
+const WIDTHS = 4;
+const TALLIES = 6;
 
-const emptyStation = (station: string, places: number): StationTally => ({
-  station,
-  seen: 0,
-  bad: 0,
-  along: emptyTally(places),
-  across: emptyTally(places),
-  strength: NO_SUM,
-  width: NO_SUM,
-});
+const alongAt = (places: number): TallyAt => ({ base: TALLIES, places });
+const acrossAt = (places: number): TallyAt => ({ base: TALLIES + tallyLength(places), places });
+const emptySums = (places: number): number[] => Array.from({ length: TALLIES + 2 * tallyLength(places) }, () => 0);
+const up = (sums: number[], i: number, by: number): void => {
+  sums[i] = (sums[i] ?? 0) + by;
+};
 
-const addReading = (tally: StationTally, reading: SensorReading, places: number): StationTally => {
-  const place = tally.seen % places;
-  const bad = reading.along_mm === null && reading.across_mm === null;
-  return {
-    station: tally.station,
-    seen: tally.seen + 1,
-    bad: bad ? tally.bad + 1 : tally.bad,
-    along: reading.along_mm === null ? tally.along : addToTally(tally.along, reading.along_mm, place),
-    across: reading.across_mm === null ? tally.across : addToTally(tally.across, reading.across_mm, place),
-    strength: plus(tally.strength, reading.strength),
-    width: plus(tally.width, reading.width_mm),
-  };
+/** Adds a reading to sums that were just copied. */
+const addReading = (sums: number[], reading: SensorReading, places: number): void => {
+  const place = (sums[SEEN] ?? 0) % places;
+  up(sums, SEEN, 1);
+  if (reading.along_mm === null && reading.across_mm === null) up(sums, BAD, 1);
+  if (reading.along_mm !== null) addToTally(sums, alongAt(places), reading.along_mm, place);
+  if (reading.across_mm !== null) addToTally(sums, acrossAt(places), reading.across_mm, place);
+  if (reading.strength !== null) {
+    up(sums, STRENGTHS, 1);
+    up(sums, STRENGTHS + 1, reading.strength);
+  }
+  if (reading.width_mm !== null) {
+    up(sums, WIDTHS, 1);
+    up(sums, WIDTHS + 1, reading.width_mm);
+  }
 };
 
 const perWindow = (config: GatherConfig): number => config.size * config.marks_per_repeat;
 
 /** By count: one of the stations already has its repeats, so the window is over even if others were seen less often. */
-const overflows = (config: GatherConfig, state: GatherState, readings: readonly SensorReading[]): boolean =>
-  config.by === 'count' &&
-  readings.some((r) => (state.stations[placeOf(state.stations, r.station)]?.seen ?? 0) >= perWindow(config));
+const overflows = (config: GatherConfig, state: GatherState, readings: readonly SensorReading[]): boolean => {
+  if (config.by !== 'count') return false;
+  for (let k = 0; k < readings.length; k += 1) {
+    const i = placeOf(state.stations, readings[k]?.station ?? '');
+    if (i >= 0 && (state.stations[i]?.sums[SEEN] ?? 0) >= perWindow(config)) return true;
+  }
+  return false;
+};
 
 const placeOf = (stations: readonly StationTally[], id: string): number => {
   for (let i = 0; i < stations.length; i += 1) if (stations[i]?.station === id) return i;
@@ -219,7 +218,7 @@ const isFull = (config: GatherConfig, state: GatherState): boolean => {
       return (
         state.usual > 0 &&
         state.stations.length >= state.usual &&
-        state.stations.every((s) => s.seen >= perWindow(config))
+        state.stations.every((s) => (s.sums[SEEN] ?? 0) >= perWindow(config))
       );
     case 'metres':
       return state.last_web_m - state.from_web_m >= config.size;
@@ -233,20 +232,22 @@ const close = (config: GatherConfig, state: GatherState): Gathered => ({
   web_m: state.last_web_m,
   from_ms: state.from_ms,
   at_ms: state.last_ms,
-  stations: state.stations.map((s) => ({
-    station: s.station,
-    seen: s.seen,
-    good: s.seen - s.bad,
-    share_bad: s.bad / s.seen,
-    along: enough(s.along, config.min_good),
-    across: enough(s.across, config.min_good),
-    strength: meanOf(s.strength),
-    width_mm: meanOf(s.width),
-  })),
+  stations: state.stations.map(({ station, sums }) => {
+    const [seen = 0, bad = 0, strengths = 0, strength = 0, widths = 0, width = 0] = sums;
+    return {
+      station,
+      seen,
+      good: seen - bad,
+      share_bad: bad / seen,
+      along: enough(sayTally(sums, alongAt(config.marks_per_repeat)), config.min_good),
+      across: enough(sayTally(sums, acrossAt(config.marks_per_repeat)), config.min_good),
+      strength: strengths === 0 ? null : strength / strengths,
+      width_mm: widths === 0 ? null : width / widths,
+    };
+  }),
 });
 
-const enough = (tally: Tally, least: number): TallySaid =>
-  tally.n >= least ? sayTally(tally) : { ...sayTally(emptyTally(1)), n: tally.n };
+const enough = (said: TallySaid, least: number): TallySaid => (said.n >= least ? said : { ...NOTHING_SAID, n: said.n });
 
 const readingOf = (s: GatheredStation): StationReading => ({
   station: s.station,

@@ -1,21 +1,9 @@
 /**
- * Running sums of one quantity over the repeats of a window, by place in the repeat, from which mean, spread, range, run-out and lag-1
- * correlation are told. Plain numbers only. Deviations are taken from the first value, so nothing is lost to cancellation.
+ * Running sums of one quantity over the repeats of a window: eight numbers (n, first, last, min, max, Σd, Σd², Σd·(d of the one before)), then, when
+ * more than one mark a repeat is read, how many values and their sum for each place in the repeat. They stand in a longer list of numbers from
+ * `base` on, because one list is copied for every repeat of every station. Deviations d are from the first value: nothing is lost to cancellation.
  */
-export type Tally = {
-  readonly n: number;
-  readonly first: number;
-  readonly last: number;
-  readonly min: number;
-  readonly max: number;
-  /** Σd, Σd², Σd·d of the one before; d = value − first. */
-  readonly sum: number;
-  readonly squares: number;
-  readonly lagged: number;
-  /** By place in the repeat: how many, Σd. Empty when one mark a repeat is read. */
-  readonly counts: readonly number[];
-  readonly sums: readonly number[];
-};
+export type TallyAt = { readonly base: number; readonly places: number };
 
 /** What a tally says; null = too few values to say. */
 export type TallySaid = {
@@ -33,35 +21,33 @@ export type TallySaid = {
   readonly run_out: number | null;
 };
 
-export const emptyTally = (places: number): Tally => ({
-  n: 0,
-  first: 0,
-  last: 0,
-  min: 0,
-  max: 0,
-  sum: 0,
-  squares: 0,
-  lagged: 0,
-  counts: places > 1 ? Array.from({ length: places }, () => 0) : [],
-  sums: places > 1 ? Array.from({ length: places }, () => 0) : [],
-});
+const CORE = 8;
 
-/** One more value, at its place in the repeat. */
-export const addToTally = (tally: Tally, value: number, place: number): Tally => {
-  const first = tally.n === 0 ? value : tally.first;
-  const d = value - first;
-  return {
-    n: tally.n + 1,
-    first,
-    last: value,
-    min: tally.n === 0 ? value : Math.min(tally.min, value),
-    max: tally.n === 0 ? value : Math.max(tally.max, value),
-    sum: tally.sum + d,
-    squares: tally.squares + d * d,
-    lagged: tally.n === 0 ? 0 : tally.lagged + d * (tally.last - first),
-    counts: tally.counts.length === 0 ? tally.counts : tally.counts.with(place, (tally.counts[place] ?? 0) + 1),
-    sums: tally.sums.length === 0 ? tally.sums : tally.sums.with(place, (tally.sums[place] ?? 0) + d),
-  };
+/** How many numbers a tally takes. */
+export const tallyLength = (places: number): number => CORE + (places > 1 ? 2 * places : 0);
+
+/** Adds one value, at its place in the repeat, to the tally in a list that the caller has just made. */
+export const addToTally = (list: number[], { base, places }: TallyAt, value: number, place: number): void => {
+  const n = list[base] ?? 0;
+  if (n === 0) {
+    list[base + 1] = value;
+    list[base + 3] = value;
+    list[base + 4] = value;
+  } else {
+    const first = list[base + 1] ?? 0;
+    const d = value - first;
+    if (value < (list[base + 3] ?? 0)) list[base + 3] = value;
+    if (value > (list[base + 4] ?? 0)) list[base + 4] = value;
+    list[base + 5] = (list[base + 5] ?? 0) + d;
+    list[base + 6] = (list[base + 6] ?? 0) + d * d;
+    list[base + 7] = (list[base + 7] ?? 0) + d * ((list[base + 2] ?? 0) - first);
+  }
+  list[base] = n + 1;
+  list[base + 2] = value;
+  if (places <= 1) return;
+  const at = base + CORE + place;
+  list[at] = (list[at] ?? 0) + 1;
+  list[at + places] = (list[at + places] ?? 0) + value - (list[base + 1] ?? 0);
 };
 
 /**
@@ -70,42 +56,42 @@ export const addToTally = (tally: Tally, value: number, place: number): Tally =>
  * first-order autoregression count for fewer (Bayley and Hammersley 1946, "The effective number of independent observations in an
  * autocorrelated time series"; from memory). Example: 0.010, 0.020, 0.030, 0.040 have mean 0.025 and spread 0.01291.
  */
-export const sayTally = (tally: Tally): TallySaid => {
-  const { n } = tally;
-  if (n === 0) return { n, mean: null, spread: null, min: null, max: null, lag1: null, se: null, run_out: null };
-  const plain = tally.sum / n;
-  const total = Math.max(0, tally.squares - tally.sum * plain);
-  const seen = tally.counts.filter((c) => c > 0).length;
-  const whole = seen > 0 && seen === tally.counts.length;
-  const means = whole ? tally.sums.map((s, i) => s / (tally.counts[i] ?? 1)) : [];
+export const sayTally = (list: readonly number[], { base, places }: TallyAt): TallySaid => {
+  const [n = 0, first = 0, last = 0, min = 0, max = 0, sum = 0, squares = 0, lagged = 0] = list.slice(
+    base,
+    base + CORE,
+  );
+  if (n === 0) return NOTHING_SAID;
+  const plain = sum / n;
+  const total = Math.max(0, squares - sum * plain);
+  const counts = places > 1 ? list.slice(base + CORE, base + CORE + places) : [];
+  const sums = places > 1 ? list.slice(base + CORE + places, base + CORE + 2 * places) : [];
+  const seen = counts.filter((c) => c > 0).length;
+  const whole = seen > 0 && seen === places;
+  const means = whole ? sums.map((s, i) => s / (counts[i] ?? 1)) : [];
   const mean = whole ? means.reduce((a, b) => a + b, 0) / means.length : plain;
   const between =
-    tally.counts.reduce((sum, c, i) => sum + (c > 0 ? (tally.sums[i] ?? 0) ** 2 / c : 0), 0) -
-    (seen > 0 ? tally.sum * plain : 0);
+    counts.reduce((so, c, i) => so + (c > 0 ? (sums[i] ?? 0) ** 2 / c : 0), 0) - (seen > 0 ? sum * plain : 0);
   const free = n - Math.max(1, seen);
   const within = Math.max(0, total - Math.max(0, between));
   const spread = n < 2 ? null : free > 0 ? Math.sqrt(within / free) : Math.sqrt(total / (n - 1));
-  const lag1 = lagOf(tally, plain, total);
+  const products = lagged - plain * (2 * sum - (last - first)) + (n - 1) * plain * plain;
+  const lag1 = n < 8 || total <= 1e-18 ? null : products / total;
   const r = Math.min(0.95, Math.max(0, lag1 ?? 0));
   const se = spread === null ? null : (spread / Math.sqrt(n)) * Math.sqrt((1 + r) / (1 - r));
-  return {
-    n,
-    mean: tally.first + mean,
-    spread,
-    min: tally.min,
-    max: tally.max,
-    lag1,
-    se,
-    run_out: runOut(means, spread, n),
-  };
+  return { n, mean: first + mean, spread, min, max, lag1, se, run_out: runOut(means, spread, n) };
 };
 
-const lagOf = (tally: Tally, mean: number, total: number): number | null => {
-  const { n } = tally;
-  if (n < 8 || total <= 1e-18) return null;
-  const lastD = tally.last - tally.first;
-  const products = tally.lagged - mean * (2 * tally.sum - lastD) + (n - 1) * mean * mean;
-  return products / total;
+/** What no values say. */
+export const NOTHING_SAID: TallySaid = {
+  n: 0,
+  mean: null,
+  spread: null,
+  min: null,
+  max: null,
+  lag1: null,
+  se: null,
+  run_out: null,
 };
 
 /** First harmonic over the places of the repeat, when it stands out of the scatter by three standard errors. */

@@ -45,7 +45,7 @@ export const createNoiseWatch = (): NoiseWatch => {
       // Only what came since the last message that was understood tells of the noise.
       seen = 0;
       strange = 0;
-      note(0);
+      if (last !== 0) note(0);
     },
     bad: () => note(1),
     noisy: () => noisy,

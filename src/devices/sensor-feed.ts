@@ -141,12 +141,12 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
     const u = understand(framed.body, framed.trailer);
     if (u.kind === 'refused') {
       noise.bad();
-      refuse(u.why, u.detail, framed.raw);
+      refuse(u.why, u.detail, framed.body + framed.trailer);
       return;
     }
     alive();
     if (u.kind !== 'readings') return;
-    const readings = keep(u.readings, framed.raw);
+    const readings = keep(u.readings, framed.body);
     if (readings.length === 0) return;
     counts.readings += readings.length;
     onEvent({ kind: 'readings', readings, at_ms: now(), counter_m: u.counter_m });
@@ -225,7 +225,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       monoNow = monoMs;
       byteMs = monoMs;
       counts.bytes += raw.length;
-      take({ kind: 'frame', body: raw, trailer: '', raw });
+      take({ kind: 'frame', body: raw, trailer: '' });
       watch();
     },
     refused: (why, detail, raw, monoMs) => {

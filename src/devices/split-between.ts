@@ -47,14 +47,12 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
     const begin = Math.max(restart, from);
     const bodyEnd = Math.max(to, begin + start.length);
     const bytes = bodyEnd - begin - start.length;
-    const raw = text.slice(begin, bodyEnd + end.length + afterEnd);
-    if (bytes > maxBytes) bad('too long', raw, raw.length);
+    if (bytes > maxBytes) bad('too long', text.slice(begin, bodyEnd), bytes);
     else
       take({
         kind: 'frame',
         body: text.slice(begin + start.length, bodyEnd),
         trailer: afterEnd === 0 ? '' : text.slice(bodyEnd + end.length, bodyEnd + end.length + afterEnd),
-        raw,
       });
   };
 

@@ -32,8 +32,7 @@ export const splitLength = ({ bytes, start }: LengthOptions, take: TakeFramed): 
           from = to;
           if (at < 0 || text.length - from < bytes) break;
         }
-        const raw = text.slice(from, from + bytes);
-        take({ kind: 'frame', body: raw.slice(start.length), trailer: '', raw });
+        take({ kind: 'frame', body: text.slice(from + start.length, from + bytes), trailer: '' });
         from += bytes;
       }
       pending = from === text.length ? '' : text.slice(from);

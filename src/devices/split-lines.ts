@@ -37,8 +37,7 @@ export const splitLines = ({ end, maxBytes, checked }: LineOptions, take: TakeFr
       dropping = null;
       dropped = 0;
     } else if (to - from > maxBytes) bad('too long', text.slice(from, to), to - from);
-    else if (to > from)
-      take({ kind: 'frame', body: text.slice(from, to), trailer: '', raw: text.slice(from, to + endLength) });
+    else if (to > from) take({ kind: 'frame', body: text.slice(from, to), trailer: '' });
   };
 
   return {

@@ -10,7 +10,7 @@ export const splitSilence = ({ gapMs, maxBytes }: SilenceOptions, take: TakeFram
 
   const flush = (): void => {
     if (tooLong > 0) take({ kind: 'bad', why: 'too long', raw: pending.slice(0, KEEP_BYTES), bytes: tooLong });
-    else if (pending !== '') take({ kind: 'frame', body: pending, trailer: '', raw: pending });
+    else if (pending !== '') take({ kind: 'frame', body: pending, trailer: '' });
     pending = '';
     tooLong = 0;
   };

@@ -1,6 +1,6 @@
 /** One message cut out of the stream of bytes (one character a byte), or bytes that are none. */
 export type Framed =
-  | { readonly kind: 'frame'; readonly body: string; readonly trailer: string; readonly raw: string }
+  | { readonly kind: 'frame'; readonly body: string; readonly trailer: string }
   | { readonly kind: 'bad'; readonly why: 'too long' | 'half' | 'form'; readonly raw: string; readonly bytes: number };
 
 /**

@@ -31,6 +31,22 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
   const from = names.map(() => 0);
   const to = names.map(() => 0);
   const last = names.length - 1;
+  const one = by.length === 1 ? by.charCodeAt(0) : -1;
+  const cutByOne = (body: string): boolean => {
+    let i = 0;
+    let at = 0;
+    for (let k = 0; k < body.length; k += 1) {
+      if (body.charCodeAt(k) !== one) continue;
+      if (i === last) return false;
+      from[i] = at;
+      to[i] = k;
+      at = k + 1;
+      i += 1;
+    }
+    from[i] = at;
+    to[i] = body.length;
+    return i === last;
+  };
   const cut = (body: string): boolean => {
     let at = 0;
     for (let i = 0; i < last; i += 1) {
@@ -45,7 +61,7 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
     to[last] = body.length;
     return true;
   };
-  return { names, from, to, numbers: null, cut };
+  return { names, from, to, numbers: null, cut: one >= 0 ? cutByOne : cut };
 };
 
 const columns = (

@@ -78,6 +78,8 @@ type Pieces = {
 const piecesOf = (profile: Profile, apart: TakeApart): Pieces => {
   const index = new Map(apart.names.map((name, i) => [name, i] as const));
   const missing = new Set(profile.missing);
+  // Where no text for "no value" looks like a number, only what is no number is looked up.
+  const numeric = profile.missing.some((m) => wireNumber(m, profile.decimal) !== undefined);
   const { decimal } = profile;
   const { numbers, from, to } = apart;
   let body = '';
@@ -90,10 +92,10 @@ const piecesOf = (profile: Profile, apart: TakeApart): Pieces => {
     },
     text,
     number: (at) => {
-      if (missing.size > 0 && missing.has(text(at))) return null;
-      if (numbers === null) return wireNumber(body, decimal, from[at], to[at]);
-      const value = numbers[at];
-      return value === undefined || Number.isFinite(value) ? value : undefined;
+      if (numeric && missing.has(text(at))) return null;
+      const value = numbers === null ? wireNumber(body, decimal, from[at], to[at]) : numbers[at];
+      if (value === undefined && missing.size > 0 && missing.has(text(at))) return null;
+      return value === null || Number.isFinite(value) ? value : undefined;
     },
   };
 };
@@ -178,8 +180,9 @@ const decode = (body: string, encoding: 'ascii' | 'utf8' | 'latin1'): string | R
   let beyond = false;
   for (let i = 0; i < body.length; i += 1) {
     const c = body.charCodeAt(i);
-    if ((c < 0x20 && c !== 9) || c === 0x7f) return refused('control bytes', 'control bytes in a line of text');
+    if (c >= 0x20 && c < 0x7f) continue;
     if (c > 0x7f) beyond = true;
+    else if (c !== 9) return refused('control bytes', 'control bytes in a line of text');
   }
   if (!beyond) return body;
   if (encoding === 'ascii') return refused('encoding', 'bytes beyond ASCII');

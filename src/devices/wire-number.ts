@@ -12,28 +12,23 @@ export const wireNumber = (text: string, decimal: '.' | ',', from = 0, to = text
   while (at < end && text.charCodeAt(at) === 32) at += 1;
   while (end > at && text.charCodeAt(end - 1) === 32) end -= 1;
   if (at === end) return null;
-  if (end - at > LONGEST) return undefined;
   const mark = decimal === '.' ? 46 : 44;
-  const first = text.charCodeAt(at);
-  const negative = first === 45;
-  let i = negative || first === 43 ? at + 1 : at;
+  const sign = text.charCodeAt(at);
+  const begin = sign === 45 || sign === 43 ? at + 1 : at;
   let value = 0;
-  let digits = 0;
-  let places = -1;
-  for (; i < end; i += 1) {
-    const c = text.charCodeAt(i);
-    if (c >= 48 && c <= 57) {
-      value = value * 10 + (c - 48);
-      digits += 1;
-      if (places >= 0) places += 1;
-    } else if (c === mark && places < 0) places = 0;
-    else break;
+  let markAt = -1;
+  for (let i = begin; i < end; i += 1) {
+    const digit = text.charCodeAt(i) - 48;
+    if (digit >= 0 && digit <= 9) value = value * 10 + digit;
+    else if (digit + 48 === mark && markAt < 0) markAt = i;
+    else return end - at > LONGEST ? undefined : longWay(text.slice(at, end), decimal);
   }
-  if (digits === 0) return undefined;
-  // Up to 15 digits over a power of ten below 1e23 is the correctly rounded value; anything else goes the long way.
-  if (i < end || digits > 15) return longWay(text.slice(at, end), decimal);
-  const size = places > 0 ? value / (POWERS[places] ?? 1) : value;
-  return negative ? -size : size;
+  const digits = end - begin - (markAt < 0 ? 0 : 1);
+  if (digits === 0 || end - at > LONGEST) return undefined;
+  // Up to 15 digits over a power of ten below 1e23 is the correctly rounded value; more go the long way.
+  if (digits > 15) return longWay(text.slice(at, end), decimal);
+  if (markAt >= 0 && markAt < end - 1) value /= POWERS[end - 1 - markAt] ?? 1;
+  return sign === 45 ? -value : value;
 };
 
 const POWERS: readonly number[] = Array.from({ length: 16 }, (_, n) => Number(`1e${n}`));
