@@ -2,20 +2,8 @@
  * The board on a hand-made view in a real terminal, to look at: `npx tsx tests/ui/look-at-board.ts drifting [--ascii] [--no-color]`.
  * NODE_ENV=production is set before React is loaded, as the program does.
  */
-process.env.NODE_ENV ??= 'production';
-if (!('withResolvers' in Promise)) {
-  Object.defineProperty(Promise, 'withResolvers', {
-    value: () => {
-      let resolve: unknown;
-      let reject: unknown;
-      const promise = new Promise((yes, no) => {
-        resolve = yes;
-        reject = no;
-      });
-      return { promise, resolve, reject };
-    },
-  });
-}
+import './before-react.js';
+
 const fixtures = await import('./fixtures.js');
 const { fakePort } = await import('./fake-port.js');
 const { startBoard } = await import('../../src/ui/terminal.js');
@@ -39,6 +27,8 @@ const port = fakePort(
 );
 if (process.argv.includes('--full'))
   port.breakWith('the disk is full. Nothing was written; free some room and press Enter again.');
+if (process.argv.includes('--feed')) feed();
+if (process.argv.includes('--running')) run();
 const board = startBoard(port, {
   ascii: process.argv.includes('--ascii'),
   color: !process.argv.includes('--no-color'),
@@ -46,3 +36,39 @@ const board = startBoard(port, {
 });
 process.on('SIGTERM', () => board.stop());
 process.exitCode = await board.finished;
+
+/** 400 sensor lines a second are split and read; the view changes ten times a second, as the runtime tells at most. */
+function feed(): void {
+  let n = 0;
+  let sum = 0;
+  setInterval(() => {
+    for (let i = 0; i < 10; i += 1) {
+      n += 1;
+      const parts = `${n % 7},${(Math.sin(n) * 0.03).toFixed(3)},${(Math.cos(n) * 0.03).toFixed(3)},0.87`.split(',');
+      sum += Number(parts[1]);
+    }
+    if (n % 40 !== 0) return;
+    const view = port.view();
+    const mm = Number((sum / 40).toFixed(3));
+    sum = 0;
+    port.set({
+      ...view,
+      stations: view.stations.map((one, i) =>
+        i !== 1 + ((n / 40) % 5) ? one : { ...one, axes: { ...one.axes, along: { ...one.axes.along, last_mm: mm } } },
+      ),
+    });
+  }, 25);
+}
+
+/** The press runs: once a second the position is carried on by the clock, as the runtime does it. */
+function run(): void {
+  setInterval(() => {
+    const view = port.view();
+    const { web_m, age_s } = view.position;
+    port.set({
+      ...view,
+      position: { ...view.position, web_m: (web_m ?? 0) + 118 / 60, age_s: (age_s ?? 0) + 1 },
+      next_check: { why: 'roll off', in_m: 620 - ((age_s ?? 0) * 118) / 60, in_min: 5, overdue: false },
+    });
+  }, 1000);
+}
