@@ -5,7 +5,7 @@
 export const escapeMarkdown = (text: string): string =>
   text
     .replace(/[\\`*_[\]<>|~&$]/g, '\\$&')
-    .replace(/:(?=\/\/)|(?<=\bwww)\.|@/gi, '\\$&')
+    .replace(/:(?=\/\/)|(?<=www)\.|@/gi, '\\$&')
     .replace(/!(?=\\\[)/g, '\\!')
     .replace(/^(\s*)([#=]|[-+](?=\s|$|[-+]))/, '$1\\$2')
     .replace(/^(\s*\d{1,9})([.)])(?=\s|$)/, '$1\\$2');

@@ -78,7 +78,7 @@ test('JSON does not round', () => {
   expect(view && handoverData(view).stations[1]?.register.along.last_mm).toBe(0.01 + 0.08);
 });
 
-test('no words that can be typed change the structure of the Markdown (500 of them, markup characters often)', () => {
+test('no words that can be typed change the structure of the Markdown (1000 of them, markup characters often)', () => {
   const piece = fc.oneof(
     fc.constantFrom(
       '#',
@@ -130,7 +130,7 @@ test('no words that can be typed change the structure of the Markdown (500 of th
       fc.pre(words !== '');
       expect(kindsOf(renderMarkdown(wordy(words)))).toEqual(structure);
     }),
-    { numRuns: 500 },
+    { numRuns: 1000 },
   );
 });
 
