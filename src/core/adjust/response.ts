@@ -1,3 +1,5 @@
+import type { Knob } from '../press.js';
+
 /**
  * What one knob really does: asked against got, learned from its own moves and carried from run to run. Plain data.
  * `mean` and `cov`: gain towards +, gain towards −, slack when reversed (mm); cov row by row.
@@ -95,6 +97,13 @@ export const knownOf = (knob: KnobResponse): KnobKnown => {
     sense: sure ? (knob.sense_log_odds > 0 ? 1 : -1) : null,
     answers: dead ? false : knob.moves < 2 ? null : true,
   };
+};
+
+/** The knob as it was found to be: where it moves the print the other way than the press file says, mark and hand turned about. */
+export const knobAsLearned = (knob: Knob, known: KnobKnown): Knob => {
+  if (known.sense !== -1) return knob;
+  const hand_plus = knob.hand_plus === null ? null : knob.hand_plus === 'clockwise' ? 'anticlockwise' : 'clockwise';
+  return { ...knob, sense: knob.sense === 1 ? -1 : 1, hand_plus };
 };
 
 /** What the operator should know of this knob; null = nothing out of the way. */

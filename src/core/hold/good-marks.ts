@@ -29,45 +29,48 @@ export const goodMarks = (
   readings: readonly HoldReading[],
   pairs_out: readonly string[],
 ): { readonly marks: readonly Mark[]; readonly pairs_out: readonly string[] } => {
+  const read = { along: byStation(readings, 'along'), across: byStation(readings, 'across') };
   const still = AXES.flatMap((axis) =>
     limits.pairs.flatMap((pair) => {
       const key = pairKey(pair, axis);
-      return (pairOut(limits, pair, axis, readings) ?? pairs_out.includes(key)) ? [key] : [];
+      return (pairOut(limits, pair, axis, read[axis]) ?? pairs_out.includes(key)) ? [key] : [];
     }),
   );
   const marks = AXES.flatMap((axis) =>
-    stationsRead(readings, axis).map((station): Mark => {
+    [...read[axis]].map(([station, values]): Mark => {
       const tolerance = limits.tolerance_mm[station]?.[axis] ?? Number.POSITIVE_INFINITY;
-      const own = values(readings, station, axis).every((mm) => Math.abs(mm) <= tolerance + SLACK_MM);
-      const paired = limits.pairs.every(
-        (pair) => !pair.stations.includes(station) || !still.includes(pairKey(pair, axis)),
-      );
+      const own = values.every((mm) => Math.abs(mm) <= tolerance + SLACK_MM);
+      const paired =
+        still.length === 0 ||
+        limits.pairs.every((pair) => !pair.stations.includes(station) || !still.includes(pairKey(pair, axis)));
       return { station, axis, good: own && paired };
     }),
   );
   return { marks, pairs_out: still };
 };
 
+type Read = ReadonlyMap<string, readonly number[]>;
+
 /** Whether the pair's difference is outside on this sample; null = not both measured, or no tolerance there. */
-export const pairOut = (limits: Limits, pair: Pair, axis: Axis, readings: readonly HoldReading[]): boolean | null => {
+const pairOut = (limits: Limits, pair: Pair, axis: Axis, read: Read): boolean | null => {
   const tolerance = pair.tolerance_mm[axis];
   if (tolerance === null) return false;
-  const [a, b] = pair.stations.map((id) => (id === limits.reference ? [0] : values(readings, id, axis)));
-  if (a === undefined || b === undefined || a.length === 0 || b.length === 0) return null;
+  const [a, b] = pair.stations.map((id) => (id === limits.reference ? [0] : read.get(id)));
+  if (a === undefined || b === undefined) return null;
   return a.some((x) => b.some((y) => Math.abs(x - y) > tolerance + SLACK_MM));
 };
 
 const pairKey = (pair: Pair, axis: Axis): string => `${pair.stations[0]}|${pair.stations[1]}|${axis}`;
 
-const readOn = (reading: HoldReading, axis: Axis): number | null =>
-  axis === 'along' ? reading.along_mm : reading.across_mm;
-
-const values = (readings: readonly HoldReading[], station: string, axis: Axis): readonly number[] =>
-  readings.flatMap((reading) => {
-    const mm = reading.station === station ? readOn(reading, axis) : null;
-    return mm === null ? [] : [mm];
-  });
-
-const stationsRead = (readings: readonly HoldReading[], axis: Axis): readonly string[] => [
-  ...new Set(readings.filter((reading) => readOn(reading, axis) !== null).map((reading) => reading.station)),
-];
+/** What was measured on an axis, by station; a station that was not measured has no entry. */
+const byStation = (readings: readonly HoldReading[], axis: Axis): Read => {
+  const read = new Map<string, number[]>();
+  for (const reading of readings) {
+    const mm = axis === 'along' ? reading.along_mm : reading.across_mm;
+    if (mm === null) continue;
+    const values = read.get(reading.station);
+    if (values === undefined) read.set(reading.station, [mm]);
+    else values.push(mm);
+  }
+  return read;
+};

@@ -1,18 +1,20 @@
 /** Where each finished roll ended; `told` false: only known from the checks that came off it so far. */
 export type RollEnd = { readonly roll: string; readonly end_m: number; readonly told: boolean };
 
-const KEPT = 2000;
+/** A stretch held over more rolls than this names the newest. */
+const KEPT = 500;
 
 /** A finished roll came off at this counter. */
 export const rollFinished = (ends: readonly RollEnd[], roll: string, web_m: number): readonly RollEnd[] =>
-  sorted([...ends.filter((end) => end.roll !== roll), { roll, end_m: web_m, told: true }]);
+  placed(ends, { roll, end_m: web_m, told: true });
 
 /** A check came off this roll: until it is told finished, it reaches at least to here. */
 export const rollSeen = (ends: readonly RollEnd[], roll: string | null, web_m: number): readonly RollEnd[] => {
   if (roll === null) return ends;
-  const known = ends.find((end) => end.roll === roll);
+  const known = ends.findLast((end) => end.roll === roll);
   if (known?.told === true || (known !== undefined && known.end_m >= web_m)) return ends;
-  return sorted([...ends.filter((end) => end.roll !== roll), { roll, end_m: web_m, told: false }]);
+  if (known !== undefined && known === ends.at(-1)) return ends.with(-1, { ...known, end_m: web_m });
+  return placed(ends, { roll, end_m: web_m, told: false });
 };
 
 /**
@@ -26,5 +28,12 @@ export const rollsWithin = (ends: readonly RollEnd[], from_m: number, to_m: numb
     return end > from_m && start < to_m ? [roll] : [];
   });
 
-const sorted = (ends: readonly RollEnd[]): readonly RollEnd[] =>
-  ends.toSorted((a, b) => a.end_m - b.end_m).slice(-KEPT);
+/** In web order, the roll's older entry gone; nearly always at the end. */
+const placed = (ends: readonly RollEnd[], next: RollEnd): readonly RollEnd[] => {
+  const others = ends.filter((end) => end.roll !== next.roll);
+  const after = others.at(-1);
+  const all = [...others, next];
+  return (after === undefined || after.end_m <= next.end_m ? all : all.toSorted((a, b) => a.end_m - b.end_m)).slice(
+    -KEPT,
+  );
+};

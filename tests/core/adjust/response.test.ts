@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { initialResponse, knobWords, knownOf, learnMove } from '../../../src/core/adjust/response.js';
+import { initialResponse, knobAsLearned, knobWords, knownOf, learnMove } from '../../../src/core/adjust/response.js';
 import { travelBudget } from '../../../src/core/adjust/travel.js';
 import { seeded } from '../../support/seeded.js';
+import { knobOf } from './press-under-test.js';
 
 const moves = (n: number, asked: (i: number) => number, got: (asked: number, i: number) => number, given = true) =>
   Array.from({ length: n }, (_, i) => i).reduce(
@@ -72,6 +73,11 @@ describe('what a knob really does', () => {
     );
     expect(known.sense).toBe(-1);
     expect(knobWords('4 grey', known)).toContain('other way');
+    expect(knobAsLearned(knobOf({ sense: 1, hand_plus: 'clockwise' }), known)).toMatchObject({
+      sense: -1,
+      hand_plus: 'anticlockwise',
+    });
+    expect(knobAsLearned(knobOf(), knownOf(initialResponse(true)))).toEqual(knobOf());
   });
   it('a direction not given is proved by one clear move', () => {
     expect(
