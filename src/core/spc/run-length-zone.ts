@@ -1,4 +1,5 @@
 import { normalCdf } from './normal.js';
+import { readingsRunLength } from './run-length-readings.js';
 import type { ChainRule } from './zone-chain.js';
 import { CHAIN_ZONES, SPOKEN, type ZoneChain, zoneChain } from './zone-chain.js';
 
@@ -7,7 +8,7 @@ import { CHAIN_ZONES, SPOKEN, type ZoneChain, zoneChain } from './zone-chain.js'
  * How: the Markov chain of the rules carried forward; once the share that speaks no longer changes from reading to
  * reading, what is left goes at that share. Beyond-limits alone has one state and is the plain chart.
  * In: shift and drift a reading in sigmas; the width of the limits, the zones at thirds of it. The mean of reading t is
- * shift + drift x t. Out: readings, the one that signals counted; null for rules without a chain (see `zoneChain`);
+ * shift + drift x t. Out: readings, the one that signals counted. six-trend and fourteen-alternating: `readingsRunLength`.
  * NaN where a drift is too small to end within 1,000,000 readings.
  * Source: C. W. Champ and W. H. Woodall (1987), Technometrics 29, 393-399; drift: L. A. Aerne, C. W. Champ and S. E.
  * Rigdon (1991), Commun. Statist. Theory Methods 20. Example: beyond-limits, two-of-three, four-of-five and
@@ -21,11 +22,17 @@ export type ZoneRunOptions = {
   readonly sides?: 1 | 2;
 };
 
-export const zoneRunLength = (options: ZoneRunOptions): number | null => {
+export const zoneRunLength = (options: ZoneRunOptions): number => {
   const { rules, width = 3, shift = 0, drift = 0, sides = 2 } = options;
   if (!(width > 0)) throw new RangeError(`the width must be above 0, got ${width}`);
+  const trend = rules.includes('six-trend');
+  const alternating = rules.includes('fourteen-alternating');
+  if (trend || alternating) {
+    const zoneRules = rules.filter((rule) => rule !== 'six-trend' && rule !== 'fourteen-alternating');
+    return readingsRunLength({ zoneRules, trend, alternating, width, shift, drift, sides });
+  }
   const chain = zoneChain(rules, sides);
-  if (chain === null) return null;
+  if (chain === null) return Number.NaN;
   return carry(chain, (t) => zoneChances(width, shift + drift * t), drift === 0);
 };
 

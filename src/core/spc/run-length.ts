@@ -83,7 +83,7 @@ const lengthOf = (options: RunLengthOptions, limit: number, shift: number, drift
     case 'changepoint':
       return changepointRunLength(limit, { ...moved, ...(window && { window }), ...(shapes && { shapes }) });
     default:
-      return computed(zoneRunLength({ ...moved, rules: rulesOf(options), width: limit, sides }) ?? Number.NaN);
+      return computed(zoneRunLength({ ...moved, rules: rulesOf(options), width: limit, sides }));
   }
 };
 
@@ -128,10 +128,6 @@ const badOption = (options: RunLengthOptions): string | null => {
   if (!Number.isFinite(headStart)) return `the head start must be a number, got ${headStart}`;
   if (chart === 'cusum' && !(headStart >= 0 && (asked !== undefined || headStart < decision))) {
     return `the head start must lie from 0 to below the decision limit ${decision}, got ${headStart}`;
-  }
-  if (chart === 'zone' || chart === 'individuals') {
-    const odd = rulesOf(options).find((rule) => rule === 'six-trend' || rule === 'fourteen-alternating');
-    if (odd !== undefined) return `${odd} looks at readings, not zones: its run length is not computed; leave it out`;
   }
   return null;
 };

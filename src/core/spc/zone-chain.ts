@@ -7,7 +7,7 @@ import { NEAR_CENTRE_RUN, OFF_CENTRE_RUN, type RuleWord, SIDE_RULES, type SideRu
  * near or off the centre as counts. States are found by following every zone from the empty memory.
  * Rules count from the first reading (two of the first two readings are two of three), as the published run lengths do;
  * charts wait for a full window. six-trend and fourteen-alternating look at the readings themselves, not at zones, and
- * have no such chain: null.
+ * have no such chain: null (`readingsChain` adds them).
  * Source: C. W. Champ and W. H. Woodall (1987), Technometrics 29, 393-399.
  * Example: two-of-three with beyond-limits has 7 states.
  */

@@ -284,7 +284,7 @@ describe('what cannot be answered is said', () => {
   it('in words', () => {
     expect(refusal({ chart: 'ewma', weight: 1.5 })).toBe('the weight must lie above 0 and at most 1, got 1.5');
     expect(refusal({ chart: 'ewma', shift: [0], drift: [1] })).toBe('give shifts or drifts, not both');
-    expect(refusal({ chart: 'zone', rules: ['six-trend'] })).toContain('its run length is not computed');
+    expect(refusal({ chart: 'zone', rules: ['six-trend'], drift: [0.1] })).toContain('is not computed');
     expect(refusal({ chart: 'zone', rules: ['eight-one-side'], asked: 5000 })).toContain('no limit of this chart');
     expect(refusal({ chart: 'cusum', decision: 4, headStart: 4 })).toContain('head start');
     expect(refusal({ chart: 'individuals', asked: 0.5 })).toBe('the asked run length must be above 1, got 0.5');
