@@ -2,7 +2,7 @@ import type { Axis } from '../axis.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { type Candidate, type Entry, type Evidence, evidence, sizeOf } from './evidence.js';
-import { levelOf, startLevel } from './level-filter.js';
+import { readLevel } from './level-filter.js';
 import { excuse, type Scatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { WatchConfig } from './seen.js';
@@ -77,7 +77,7 @@ export const accept = (
     ...state,
     entries,
     scatter: excuse(state.scatter, first.at),
-    filters: again === undefined ? shifted(lines, scatter, state, best, size, spacing) : state.filters,
+    filters: again === undefined ? shifted(lines, scatter, state, best, size) : state.filters,
     open: again === undefined ? [...state.open, open] : state.open.map((o) => (o.key === open.key ? open : o)),
   };
   return { state: next, nextKey: again === undefined ? key + 1 : key };
@@ -103,28 +103,23 @@ export const named = (
   return { confidence: share, alternatives };
 };
 
-/** Levels after a common movement: every station it moves is moved by the common estimate, which is better known than any one of them. */
+/**
+ * Levels after a common movement: what all stations together say of it is told to each station that it moves, as a reading of its own
+ * uncertainty. Stations that are themselves being followed keep their own estimate.
+ */
 export const shifted = (
   lines: CauseLines,
   scatter: Scatter,
   state: AxisState,
   best: Candidate,
   size: ReturnType<typeof sizeOf>,
-  spacing_m: number,
 ): AxisState['filters'] => {
   if (best.cause < lines.n) return state.filters;
+  const own = new Set(state.open.flatMap((o) => o.causes));
   return state.filters.map((f, k) => {
     const p = push(lines, best.cause, k);
-    if (f === null || p === 0) return f;
-    const own = 0.25 * (scatter.sigma[k] ?? scatter.pooled);
-    const level = (state.base[k] ?? 0) + p * size.mean;
-    const sd = Math.sqrt((p * size.sd) ** 2 + own * own);
-    const slope = size.slope * p * spacing_m;
-    return startLevel(
-      level,
-      Math.min(sd, levelOf(f).sd_mm * 2),
-      best.shape === 'ramp' ? { mean: slope, sd: 0.4 * Math.abs(slope) } : null,
-      scatter.sigma[k] ?? scatter.pooled,
-    );
+    if (f === null || p === 0 || own.has(k)) return f;
+    const sigma = scatter.sigma[k] ?? scatter.pooled;
+    return readLevel(f, Math.hypot(p * size.sd, 0.5 * sigma), (state.base[k] ?? 0) + p * size.mean);
   });
 };

@@ -94,12 +94,9 @@ export const evidence = (
     const nuisances = looseness(weighed, entries, offsets, [...own, ...common], lines.n);
     let all = 0;
     let known = 0;
-    let since = count;
     for (let t = count - 1; t >= 0; t--) {
-      if (offset !== null && (entries[t]?.at ?? 0) < offset.from) break;
       all += score[t * causes + j] ?? 0;
       known += information[t * causes + j] ?? 0;
-      since = t;
     }
     if (known === 0) continue;
     let atStart = 1;
@@ -116,7 +113,7 @@ export const evidence = (
     let b1 = 0;
     let b2 = 0;
     let top = 0;
-    for (let t = count - 1; t >= since; t--) {
+    for (let t = count - 1; t >= 0; t--) {
       const c = score[t * causes + j] ?? 0;
       const i = information[t * causes + j] ?? 0;
       const s = distance[t] ?? 0;

@@ -26,6 +26,8 @@ const YOUNG = 12;
 const RENAME = 4;
 const LEVEL_AFTER = 8;
 const BACK_WITHIN = 0.6;
+/** A station this likely to be still going or wandering is not settled, however near the aim. */
+const RESTLESS = 0.5;
 const MISREAD_FITS = 2.5;
 
 /** Goes on with the open movements at a new check: name, size, back again, levelled. */
@@ -79,7 +81,7 @@ const followOne = (
         Math.abs(l.mean) < BACK_WITHIN * unit(now.causes[i] ?? 0) &&
         l.sd < 0.7 * unit(now.causes[i] ?? 0),
     ) &&
-    going < 0.4;
+    wandering < RESTLESS;
   const levelled = now.levelled || (newest.at - now.found >= LEVEL_AFTER && wandering < 0.3);
   const updated: Open = {
     ...now,
@@ -229,7 +231,7 @@ const reconsider = (
     state: {
       ...state,
       entries: blindFrom(entries, [best.cause], renamed.start),
-      filters: shifted(lines, scatter, state, best, size, spacing),
+      filters: shifted(lines, scatter, state, best, size),
       open: state.open.map((o) => (o.key === open.key ? renamed : o)),
     },
   };

@@ -1,5 +1,5 @@
 import type { Axis } from '../axis.js';
-import { accept } from './accept.js';
+import { accept, blindFrom } from './accept.js';
 import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import { type Entry, type Evidence, evidence } from './evidence.js';
@@ -24,19 +24,20 @@ export const stepAxis = (
   config: WatchConfig,
   lines: CauseLines,
   axis: Axis,
-  state: AxisState,
+  before: AxisState,
   seen: Seen,
   nextKey: number,
 ): { readonly state: AxisState; readonly found: AxisFound; readonly nextKey: number } => {
-  const at = state.count;
+  const at = before.count;
   const { read, turned } = seen[axis];
   const belief = scatterBelief(config, axis);
   const value = lines.measured.map((m, k) => {
     const r = read[k] ?? null;
     return m && r !== null ? r - (turned[k] ?? 0) : null;
   });
-  const change = lines.measured.map((_, k) => (turned[k] ?? 0) - (state.turned[k] ?? 0));
+  const change = lines.measured.map((_, k) => (turned[k] ?? 0) - (before.turned[k] ?? 0));
   const touched = change.map((c) => Math.abs(c) > 1e-9);
+  const state = afterCorrection(lines, before, at, change, touched);
   const scatterBefore = scatterOf(state.scatter, belief);
   const last = state.entries[state.entries.length - 1];
   const spacing = spacingOf(state.entries, seen.web_m);
@@ -73,7 +74,6 @@ export const stepAxis = (
     count: at + 1,
     entries,
     marks: [...state.marks, { at, check: seen.check, roll_change: seen.roll_change }].filter((m) => m.at >= oldest),
-    offsets: loosenOffsets(lines, state, at, change, touched),
     turned: [...turned],
     scatter,
     filters,
@@ -125,21 +125,38 @@ const stationsOf = (lines: CauseLines, cause: number): readonly string[] => {
   return [];
 };
 
-/** A correction leaves the level unsure by the knob's error: what came before it says less about what comes after. */
-const loosenOffsets = (
+/**
+ * A correction leaves the level unsure by the knob's error. A station that is not being followed is watched afresh from the level it
+ * had; a move of the reference leaves a common constant not quite known.
+ */
+const afterCorrection = (
   lines: CauseLines,
   state: AxisState,
   at: number,
   change: readonly number[],
   touched: readonly boolean[],
-): AxisState['offsets'] => {
-  if (!touched.includes(true)) return state.offsets;
+): AxisState => {
+  if (!touched.includes(true)) return state;
+  const offsets = [...state.offsets];
   const together = togetherMoved(lines, change);
-  return state.offsets.map((o, j) => {
-    const c = j < lines.n ? (touched[j] === true ? (change[j] ?? 0) : 0) : j === lines.n ? together : 0;
-    if (c === 0) return o;
-    return { from: at, variance: (o?.variance ?? 0) + (2 * KNOB_ERROR * c) ** 2 };
-  });
+  if (together !== 0 && lines.measured.filter((m) => m).length > 1) {
+    const n = lines.n;
+    offsets[n] = { from: at, variance: (offsets[n]?.variance ?? 0) + (2 * KNOB_ERROR * together) ** 2 };
+    return { ...state, offsets };
+  }
+  const base = [...state.base];
+  const followed = new Set(state.open.filter((o) => !o.levelled && !o.settled).flatMap((o) => o.causes));
+  const anew: number[] = [];
+  for (let k = 0; k < lines.n; k++) {
+    const f = state.filters[k] ?? null;
+    if (touched[k] !== true || f === null || followed.has(k)) continue;
+    const l = levelOf(f);
+    base[k] = l.mean_mm;
+    offsets[k] = { from: at, variance: l.sd_mm ** 2 + (2 * KNOB_ERROR * (change[k] ?? 0)) ** 2 };
+    anew.push(k);
+  }
+  const entries = anew.length === 0 ? state.entries : blindFrom(state.entries, anew, 0);
+  return { ...state, base, offsets, entries };
 };
 
 /** The common change of all measured stations, 0 if they did not change alike: a move of the reference. */
