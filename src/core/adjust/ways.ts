@@ -12,7 +12,7 @@ export const waysFor = (input: PlanInput): readonly Wanted[] => {
   const station = input.stations.find((one) => one.id === cause.station);
   if (station === undefined || station.level_mm === null) return [];
   if (station.fixed) return [...bringPrintTo(input, [station]), ...pairWays(input, station)];
-  return [{ [station.id]: -station.level_mm }, ...pairWays(input, station)];
+  return [{ [station.id]: -wholeTeeth(input, station, station.level_mm) }, ...pairWays(input, station)];
 };
 
 /**
@@ -29,6 +29,14 @@ export const referenceMove = (stations: readonly PlanStation[]): number | null =
     sum += weight * level_mm;
   }
   return weights === 0 ? null : sum / weights;
+};
+
+/** A step of whole teeth, as far as the readings can tell, is corrected by teeth alone: a jumped tooth by a tooth. */
+const wholeTeeth = (input: PlanInput, station: PlanStation, level_mm: number): number => {
+  if (input.axis !== 'along') return level_mm;
+  const teeth = Math.round(level_mm / input.tooth_mm);
+  const rest = Math.abs(level_mm - teeth * input.tooth_mm);
+  return teeth !== 0 && rest <= 2 * (station.sd_mm ?? 0) ? teeth * input.tooth_mm : level_mm;
 };
 
 const others = (input: PlanInput): readonly PlanStation[] =>

@@ -136,8 +136,10 @@ const countFlag = (
 ): Flag | null => {
   const at = { check: check.check, web_m: check.web_m };
   const perStation = config.asked * Math.max(1, config.stations.length);
-  const rise = riseOf(ratePast(plate, others, 0), plate.looks);
-  if (rise.evidence > (perStation * RISE_FACTOR * spread ** 2) / (1 - LIMIT_SHARE)) {
+  // A look with no more than the usual adds no evidence: what did not flag before it does not flag now.
+  const rise =
+    plate.flag === null && addsNothing(plate, others) ? null : riseOf(ratePast(plate, others, 0), plate.looks);
+  if (rise !== null && rise.evidence > (perStation * RISE_FACTOR * spread ** 2) / (1 - LIMIT_SHARE)) {
     const since = rise.since === null ? at : { check: rise.since.check, web_m: rise.since.web_m };
     const graded = seen.grade === 'building' ? ', and graded building' : '';
     return {
@@ -147,7 +149,7 @@ const countFlag = (
       sure: rise.evidence / (rise.evidence + perStation),
     };
   }
-  if (seen.flaws === null || seen.labels === null || seen.labels <= 0) return null;
+  if (rise === null || seen.flaws === null || seen.labels === null || seen.labels <= 0) return null;
   const limit = LIMIT_SHARE / perStation;
   const before = knownBefore(plate, others);
   const mean = (seen.labels * before.flaws) / before.labels;
@@ -169,6 +171,13 @@ const countFlag = (
  * itself only learned, so its threshold is higher. Both by simulation (tests/bench/plates).
  */
 const RISE_FACTOR = 0.24;
+
+const addsNothing = (plate: PlateState, others: Rate): boolean => {
+  const last = plate.looks.at(-1);
+  if (last === undefined) return true;
+  const before = knownBefore(plate, others);
+  return last.grade_evidence <= 0 && last.counts_as * before.labels <= last.labels * before.flaws;
+};
 
 /** What was usual up to the look before this one. */
 const knownBefore = (plate: PlateState, others: Rate): Rate => ratePast(plate, others, plate.looks.length - 1);

@@ -88,10 +88,11 @@ describe('one station moved', () => {
   it('a direction not proved asks for one division first', () => {
     expect(planMoves(one(0.1, { proved: false })).why).toContain('turn one division first');
   });
-  it('a jumped tooth goes back by a tooth, at a stop', () => {
+  it('a jumped tooth goes back by a tooth, at a stop; what is more than scatter goes to the knob', () => {
     expect(planMoves(one(3.195, {}, { anything_out: true })).moves).toMatchObject([
-      { teeth: 1, divisions: 1, turn: 'retard', when: 'stop' },
+      { teeth: 1, divisions: 0, turn: 'retard', when: 'stop' },
     ]);
+    expect(planMoves(one(3.275, {}, { anything_out: true })).moves).toMatchObject([{ teeth: 1, divisions: 5 }]);
   });
   it('a spent knob: a tooth retard and divisions advance, each with its own sign', () => {
     expect(planMoves(one(0.125, { knob: knobOf({ division_mm: 0.05 }), used_mm: -3 })).moves).toMatchObject([
