@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
-import { BAD, type Exit, MACHINE, stdio } from './commands/exit.js';
+import { BAD, type Exit, MACHINE, refuse, stdio } from './commands/exit.js';
+import { nearest } from './core/nearest.js';
 import { dataDir } from './store/data-dir.js';
 import { version } from './version.js';
 
@@ -177,6 +178,16 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     if (error.code === 'EPIPE') process.exit(0);
     throw error;
   });
+  const first = argv[0];
+  const known = program.commands.map((c) => c.name());
+  if (first !== undefined && !first.startsWith('-') && !known.includes(first) && first !== 'help') {
+    const near = nearest(first, known);
+    return refuse(
+      stdio,
+      `unknown command "${first}"${near === null ? '' : `; nearest is "${near}"`}. holdreg --help lists them`,
+      BAD,
+    );
+  }
   try {
     await program.parseAsync([...argv], { from: 'user' });
     return code;

@@ -16,7 +16,7 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   runtime: ['core', 'store'],
   commands: ['core', 'store', 'devices', 'report', 'ui', 'demo', 'runtime', 'version'],
   version: [],
-  main: ['commands', 'store', 'version'],
+  main: ['commands', 'core', 'store', 'version'],
   cli: ['main'],
   index: ['core'],
   'build-schemas': ['core', 'devices', 'report'],

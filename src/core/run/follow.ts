@@ -1,6 +1,6 @@
 import type { Axis } from '../axis.js';
-import type { AxisFound, Movement as Watched } from '../drift/movement.js';
-import type { Cause, ReachLimit, Severity } from '../finding.js';
+import type { Movement as Watched } from '../drift/movement.js';
+import type { ReachLimit, Severity } from '../finding.js';
 import type { CheckId } from '../record.js';
 import { reachedBy } from './advise.js';
 import { sameCause } from './announce.js';
@@ -20,13 +20,13 @@ export type Followed = {
   readonly at: string;
   readonly stations: readonly Station[];
   readonly reference: string;
-  readonly found: AxisFound;
+  readonly found: readonly Watched[];
   readonly measured: readonly Measured[];
   readonly toleranceOf: (station: string) => number;
   readonly pairs: readonly PairRead[];
   readonly outlook: (station: string) => Outlook;
   /** Whether restraint says that turning now is expected to help. */
-  readonly pastActionLimit: (cause: Cause) => boolean;
+  readonly pastActionLimit: (stations: readonly string[]) => boolean;
   readonly turns: readonly Turned[];
   /** Keyed and sensor watches number their movements apart. */
   readonly watchBase: 0 | 1;
@@ -48,25 +48,27 @@ export const follow = (
   const out = outOn(now);
 
   // 1. What the watch follows: known ones are brought up to date, new ones opened.
-  const live = now.found.movements.filter((w) => !w.settled);
-  const settled = now.found.movements.filter((w) => w.settled);
+  const live = now.found.filter((w) => !w.settled);
+  const settled = now.found.filter((w) => w.settled);
   const followed = new Map<number, Movement>();
   for (const m of open) followed.set(m.key, { ...m, checks: m.checks + 1 });
   for (const w of live) {
     const id = w.key * 2 + now.watchBase;
     const known =
-      [...followed.values()].find((m) => m.watched === id) ??
-      [...followed.values()].find((m) => m.watched === null && m.pair === null && sameCause(m.cause, w.cause));
-    if (known !== undefined) followed.set(known.key, refreshed(known, w, id));
+      [...followed.values()].find((m) => m.watched.includes(id)) ??
+      [...followed.values()].find((m) => m.pair === null && sameCause(m.cause, w.cause));
+    if (known !== undefined) followed.set(known.key, refreshed(known, id, live, now.watchBase));
     else if (
-      !movements.some((m) => m.watched === id && m.closed !== null && m.axis === now.axis && !growsAgain(now, w))
+      !movements.some((m) => m.watched.includes(id) && m.closed !== null && m.axis === now.axis && !growsAgain(now, w))
     )
-      followed.set(key, opened(now, key++, w, id));
+      followed.set(key, refreshed(blank(now, key++), id, live, now.watchBase));
   }
 
   // 2. Readings and pairs out of tolerance: they raise the movement that explains them, or open one of their own.
+  const owner = new Map<Out, number>();
   for (const o of out) {
-    const explains = [...followed.values()].find((m) => explainsOut(now, m, o));
+    const explains = bestExplaining(now, [...followed.values()], o);
+    owner.set(o, explains?.key ?? key);
     if (explains === undefined) followed.set(key, fromReading(now, key++, o));
     else if (
       o.pair !== null &&
@@ -78,10 +80,10 @@ export const follow = (
 
   // 3. Severity, and whether it is over.
   for (const [id, m] of followed) {
-    const isOut = out.some((o) => explainsOut(now, m, o));
-    const outlook = worst(now, m);
-    const watched = live.find((w) => w.key * 2 + now.watchBase === m.watched) ?? null;
-    const acts = isOut || outlook.p_out >= ACT_AT || now.pastActionLimit(m.cause);
+    const isOut = out.some((o) => owner.get(o) === id);
+    const outlook = worstOf(now, m);
+    const watched = live.some((w) => m.watched.includes(w.key * 2 + now.watchBase));
+    const acts = isOut || outlook.p_out >= ACT_AT || now.pastActionLimit(carriedBy(now, m));
     const graded = regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out);
     const waiting = now.turns.some((t) => t.event === m.key && t.result === null);
     const told = {
@@ -95,8 +97,8 @@ export const follow = (
       now,
       told,
       isOut,
-      settled.some((w) => w.key * 2 + now.watchBase === m.watched),
-      watched !== null,
+      !watched && settled.some((w) => m.watched.includes(w.key * 2 + now.watchBase)),
+      watched,
     );
     followed.set(
       id,
@@ -142,6 +144,30 @@ const farther = (now: Followed, pair: PairRead): string => {
   return off(pair.stations[1]) >= off(pair.stations[0]) ? pair.stations[1] : pair.stations[0];
 };
 
+/** Of the movements that can explain a reading out, the one that moves the station most. */
+const bestExplaining = (now: Followed, open: readonly Movement[], o: Out): Movement | undefined =>
+  open
+    .filter((m) => explainsOut(now, m, o))
+    .reduce<Movement | undefined>(
+      (a, b) =>
+        a === undefined || Math.abs(shiftAt(now, b, o.station)) > Math.abs(shiftAt(now, a, o.station)) ? b : a,
+      undefined,
+    );
+
+/** What a movement adds to a station's reading, mm; for several at once each is taken to be as large as the movement. */
+const shiftAt = (now: Followed, m: Movement, station: string): number => {
+  if (!reachedBy(m.cause, now.stations, now.reference).includes(station)) return 0;
+  if (m.cause.kind === 'reference') return -m.moved_mm;
+  return m.cause.kind === 'web' ? m.moved_mm * pathOf(now, station) : m.moved_mm;
+};
+
+/** Stations whose being off is mostly this movement's doing. */
+const carriedBy = (now: Followed, m: Movement): readonly string[] =>
+  reachedBy(m.cause, now.stations, now.reference).filter((id) => {
+    const level = now.outlook(id).level_mm;
+    return m.cause.kind === 'several' || level === null || Math.abs(shiftAt(now, m, id)) >= Math.abs(level) / 2;
+  });
+
 const explainsOut = (now: Followed, m: Movement, o: Out): boolean => {
   const reached = reachedBy(m.cause, now.stations, now.reference);
   if (o.pair !== null) return m.pair?.join() === o.pair.join() || o.pair.some((id) => reached.includes(id));
@@ -160,20 +186,28 @@ const pathOf = (now: Followed, station: string): number =>
   (now.stations.find((s) => s.id === station)?.at_m ?? 0) -
   (now.stations.find((s) => s.id === now.reference)?.at_m ?? 0);
 
-/** While a correction is waited for the cause stands as it was acted on: half a move looks like many things. */
-const refreshed = (m: Movement, w: Watched, id: number): Movement => ({
-  ...m,
-  watched: id,
-  cause: m.waiting ? m.cause : w.cause,
-  confidence: w.confidence,
-  since: w.since,
-  moved_mm: w.moved_mm,
-  shape: w.shape,
-  pattern: w.pattern ?? null,
-});
-
-const opened = (now: Followed, key: number, w: Watched, id: number): Movement =>
-  refreshed({ ...blank(now, key), cause: w.cause }, w, id);
+/**
+ * What the watch says of it now; several movements of one cause that the watch keeps apart are one to the operator. While a correction is
+ * waited for the cause stands as it was acted on: half a move looks like many things.
+ */
+const refreshed = (m: Movement, id: number, live: readonly Watched[], watchBase: 0 | 1): Movement => {
+  const watched = m.watched.includes(id) ? m.watched : [...m.watched, id];
+  const parts = live.filter((w) => watched.includes(w.key * 2 + watchBase));
+  const last = parts.at(-1);
+  const first = parts[0];
+  if (last === undefined || first === undefined) return { ...m, watched };
+  const alike = parts.filter((w) => sameCause(w.cause, last.cause));
+  return {
+    ...m,
+    watched,
+    cause: m.waiting ? m.cause : last.cause,
+    confidence: last.confidence,
+    since: first.since,
+    moved_mm: alike.reduce((sum, w) => sum + w.moved_mm, 0),
+    shape: last.shape,
+    pattern: last.pattern ?? null,
+  };
+};
 
 const fromReading = (now: Followed, key: number, o: Out): Movement => ({
   ...blank(now, key),
@@ -197,7 +231,7 @@ const blank = (now: Followed, key: number): Movement => ({
   out_before_next_check: 0,
   reach_limit: null,
   pattern: null,
-  watched: null,
+  watched: [],
   opened: { check: now.check, web_m: now.web_m, at: now.at },
   checks: 0,
   calm: 0,
@@ -210,19 +244,21 @@ const blank = (now: Followed, key: number): Movement => ({
 });
 
 /** A movement that was closed speaks again only when it would have to be acted on. */
-const growsAgain = (now: Followed, w: Watched): boolean =>
-  worstOf(now, reachedBy(w.cause, now.stations, now.reference)).p_out >= ACT_AT || now.pastActionLimit(w.cause);
+const growsAgain = (now: Followed, w: Watched): boolean => {
+  const m = { ...blank(now, 0), cause: w.cause, moved_mm: w.moved_mm };
+  return worstOf(now, m).p_out >= ACT_AT || now.pastActionLimit(carriedBy(now, m));
+};
 
-const worst = (now: Followed, m: Movement): Outlook => worstOf(now, reachedBy(m.cause, now.stations, now.reference));
-
-const worstOf = (now: Followed, stations: readonly string[]): Outlook =>
-  stations
+/** The outlook of the worst station that it carries; of the worst it reaches, when others carry them all. */
+const worstOf = (now: Followed, m: Movement): Outlook => {
+  const carried = carriedBy(now, m);
+  const stations = carried.length > 0 ? carried : reachedBy(m.cause, now.stations, now.reference);
+  return stations
     .map((s) => now.outlook(s))
-    .reduce((a, b) => (b.p_out > a.p_out || (b.p_out === a.p_out && soonest(b) < soonest(a)) ? b : a), {
-      p_out: 0,
-      reach: null,
-      level_mm: null,
-    });
+    .reduce((a, b) => (b.p_out > a.p_out || (b.p_out === a.p_out && soonest(b) < soonest(a)) ? b : a), NOTHING_SEEN);
+};
+
+const NOTHING_SEEN: Outlook = { p_out: 0, reach: null, level_mm: null };
 
 const soonest = (o: Outlook): number => o.reach?.likely_m ?? Infinity;
 
@@ -250,7 +286,7 @@ const ending = (
   const reached = reachedBy(m.cause, now.stations, now.reference);
   const good = reached.some((id) => (now.measured.find((x) => x.station === id)?.mm[now.axis] ?? null) !== null);
   if (settled) return took ? 'corrected' : 'recovered';
-  if (m.watched !== null && stillWatched) return null;
+  if (stillWatched) return null;
   // Opened by a reading out, or no longer followed by the watch: the next check that measures it good ends it.
   return m.checks > 0 && good ? (took ? 'corrected' : 'recovered') : null;
 };

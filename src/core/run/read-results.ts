@@ -1,11 +1,10 @@
+import type { PerAxis } from '../axis.js';
 import type { CorrectionFinding } from '../finding.js';
-import type { Press } from '../press.js';
-import type { Check } from '../record.js';
-import { printedAt, samplePlace } from '../web.js';
+import { printedAt } from '../web.js';
 import type { Levels, PerAxisLevels } from './advise.js';
 import type { Measured } from './measured.js';
+import type { SeenCheck } from './seen-check.js';
 import type { Judged, Turned } from './state.js';
-import type { Station } from './stations.js';
 
 /** What scatter the readings of an axis have, mm: of one reading, and the share of its variance that all share through the reference. */
 export type ReadingScatter = { readonly sigma_mm: number; readonly share_of_reference: number };
@@ -13,21 +12,23 @@ export type ReadingScatter = { readonly sigma_mm: number; readonly share_of_refe
 /** Odds that evidence against a move must reach before it is said not to have taken. */
 const AGAINST = 3;
 
+/** A reading this many sigmas from the level before it may have been a step (or a misreading) that the level has not followed yet. */
+const SUDDEN = 2.5;
+/** What a knob gives of what was asked: nearly always about all of it, now and then nothing (common practice, no source). */
+const KNOB_ERROR = 0.1;
+const KNOB_DEAD = 0.05;
+
 /**
  * Which corrections this check is the first to show, and what each really moved: the reading now less the level before. Several moves of
  * one station seen first by the same sample share what was got in proportion. A move took unless the reading is at least three times
  * likelier with no move than with the move as turned: one reading cannot prove a small move, but it can speak against one.
  */
 export const readResults = (
-  press: Press,
-  judged: Judged,
-  stations: readonly Station[],
-  check: Pick<Check, 'web_m' | 'place' | 'source'>,
-  measured: readonly Measured[],
-  before: PerAxisLevels,
-  scatter: Readonly<Record<'along' | 'across', ReadingScatter>>,
+  { before, stations, check, measured, place_m }: SeenCheck,
+  judged: Pick<Judged, 'turns' | 'reference'>,
+  expected: PerAxisLevels,
+  scatter: PerAxis<ReadingScatter>,
 ): readonly Turned[] => {
-  const place_m = samplePlace(press, check.source, check.place) ?? press.sample_m;
   const shown = (turn: Turned): boolean => {
     const station = stations.find((s) => s.id === turn.station);
     return turn.result === null && station !== undefined && turn.web_m <= printedAt(check.web_m, place_m, station.at_m);
@@ -38,7 +39,7 @@ export const readResults = (
     const together = judged.turns.filter((t) => t.station === turn.station && t.axis === turn.axis && shown(t));
     const others = judged.turns.filter((t) => t.axis === turn.axis && t.station !== turn.station && shown(t));
     const asked = together.reduce((sum, t) => sum + t.move_mm, 0);
-    const got = gotOf(turn, asked, judged, measured, before[turn.axis], scatter[turn.axis], others);
+    const got = gotOf(turn, asked, judged, measured, expected[turn.axis], before.read, scatter[turn.axis], others);
     if (got === null) continue;
     for (const t of together) {
       const share = asked === 0 ? 1 / together.length : t.move_mm / asked;
@@ -59,9 +60,10 @@ export const readResults = (
 const gotOf = (
   turn: Turned,
   asked: number,
-  judged: Judged,
+  judged: Pick<Judged, 'reference'>,
   measured: readonly Measured[],
   before: Levels,
+  lastRead: Judged['read'],
   scatter: ReadingScatter,
   others: readonly Turned[],
 ): { readonly mm: number; readonly took: boolean } | null => {
@@ -76,8 +78,10 @@ const gotOf = (
   const changes = measured.flatMap((m) => {
     const mm = m.mm[axis];
     if (mm === null || (!ofReference && m.station !== turn.station)) return [];
-    const level = before[m.station];
-    return [{ change: mm - (level?.mean_mm ?? 0) - alsoTurned(m.station), sd: level?.sd_mm ?? scatter.sigma_mm }];
+    const now_mm = mm - alsoTurned(m.station);
+    const last_mm = lastRead[m.station]?.[axis].mm ?? null;
+    const was = levelBefore(now_mm, ofReference ? -asked : asked, before[m.station] ?? null, last_mm, scatter);
+    return [{ change: now_mm - was.mm, sd: was.sd }];
   });
   if (changes.length === 0) return null;
   const mean = changes.reduce((sum, c) => sum + c.change, 0) / changes.length;
@@ -89,3 +93,35 @@ const gotOf = (
   const against = (asked * asked - 2 * asked * mm) / (2 * variance);
   return { mm, took: against < Math.log(AGAINST) };
 };
+
+/**
+ * Where the station stood before the move. After a sudden reading that is either its level so far (the reading was wrong) or what was read
+ * (it was a step); which of the two, the reading after the move tells, since a knob nearly always gives about what was asked.
+ */
+const levelBefore = (
+  now_mm: number,
+  sent_mm: number,
+  level: { readonly mean_mm: number; readonly sd_mm: number } | null,
+  last_mm: number | null,
+  scatter: ReadingScatter,
+): { readonly mm: number; readonly sd: number } => {
+  const so_far = { mm: level?.mean_mm ?? last_mm ?? 0, sd: level?.sd_mm ?? scatter.sigma_mm };
+  if (last_mm === null || Math.abs(last_mm - so_far.mm) < SUDDEN * scatter.sigma_mm) return so_far;
+  const stepped = { mm: last_mm, sd: scatter.sigma_mm };
+  return foretold(now_mm, sent_mm, stepped, scatter) > foretold(now_mm, sent_mm, so_far, scatter) ? stepped : so_far;
+};
+
+/** Likelihood of the reading after a move from a level. */
+const foretold = (
+  now_mm: number,
+  sent_mm: number,
+  from: { readonly mm: number; readonly sd: number },
+  scatter: ReadingScatter,
+): number => {
+  const variance = from.sd ** 2 + scatter.sigma_mm ** 2;
+  const given = density(now_mm - from.mm - sent_mm, variance + (KNOB_ERROR * sent_mm) ** 2);
+  return (1 - KNOB_DEAD) * given + KNOB_DEAD * density(now_mm - from.mm, variance);
+};
+
+const density = (off: number, variance: number): number =>
+  Math.exp((-off * off) / (2 * variance)) / Math.sqrt(variance);

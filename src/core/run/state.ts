@@ -50,8 +50,8 @@ export type Movement = {
   readonly out_before_next_check: number;
   readonly reach_limit: ReachLimit | null;
   readonly pattern: string | null;
-  /** Identity in the watch; null = opened by a reading out (or a look) that the watch has not called a movement. */
-  readonly watched: number | null;
+  /** Identities in the watch, oldest first; empty = opened by a reading out (or a look) that the watch has not called a movement. */
+  readonly watched: readonly number[];
   readonly opened: { readonly check: CheckId; readonly web_m: number; readonly at: string };
   /** Checks judged since it was opened; the second label counts from 1. */
   readonly checks: number;

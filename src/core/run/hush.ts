@@ -1,0 +1,53 @@
+import type { Axis } from '../axis.js';
+import { type Hush, type PerAxisLevels, reachedBy } from './advise.js';
+import type { Measured } from './measured.js';
+import type { SeenCheck } from './seen-check.js';
+import type { Judged, Movement } from './state.js';
+import { toleranceIn } from './tolerance-in.js';
+
+/** Why no knob is spoken of at this check; null = nothing stands against it. */
+export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: PerAxisLevels): Hush => {
+  const { stations, measured, settling } = seen;
+  if (settling)
+    return {
+      why: `Register is still settling after a start, a splice or a change of speed: look, do not turn, until ${Math.round(judged.settle_until_m ?? 0)} m.`,
+    };
+  if (m.waiting)
+    return {
+      why: 'It was corrected; no sample printed wholly after the move has been read yet. Leave it alone until then.',
+    };
+  const reached = reachedBy(m.cause, stations, judged.reference);
+  const off = measured.find((x) => x.look === 'off' && reached.includes(x.station) && x.mm[m.axis] === null);
+  if (off !== undefined && m.watched.length === 0)
+    return {
+      why: 'It was looked at and is off, but not measured: measure it along and across on the next sample.',
+      read_again: [off.station],
+    };
+  const doubtful = measured.find((x) => unsupported(m, x, levels, reached));
+  if (doubtful !== undefined)
+    return {
+      why: 'One reading says so and those before it do not: a step, or a misreading. Read a second label of the same sample before anything is turned.',
+      read_again: [doubtful.station],
+    };
+  const edges = measured.find((x) => reached.includes(x.station) && edgesDisagree(judged, x, m.axis));
+  if (edges !== undefined)
+    return {
+      why: `The two edges of the web disagree by ${Math.abs(edges.edges_apart_mm[m.axis] ?? 0).toFixed(2)} mm: the plate is on crooked or the web has changed its width. No register knob cures that.`,
+      read_again: [edges.station],
+    };
+  return null;
+};
+
+/** Out by its first reading, and most of that reading is not believed yet. */
+const unsupported = (m: Movement, x: Measured, levels: PerAxisLevels, reached: readonly string[]): boolean => {
+  const mm = x.mm[m.axis];
+  if (m.checks > 0 || m.severity !== 'out' || mm === null || reached.length !== 1 || x.station !== reached[0])
+    return false;
+  return Math.abs(levels[m.axis][x.station]?.mean_mm ?? 0) < Math.abs(mm) / 2;
+};
+
+/** The edges of the web are further apart than the tolerance is wide on one side. */
+const edgesDisagree = (judged: Judged, x: Measured, axis: Axis): boolean => {
+  const apart = x.edges_apart_mm[axis];
+  return apart !== null && Math.abs(apart) > toleranceIn(judged, x.station, axis);
+};

@@ -1,0 +1,56 @@
+import type { Axis, PerAxis } from '../axis.js';
+import type { Seen } from '../drift/seen.js';
+import type { Job } from '../job.js';
+import type { Press } from '../press.js';
+import type { LogRecord } from '../record.js';
+import { printedAt, samplePlace } from '../web.js';
+import { type Measured, measuredOf } from './measured.js';
+import type { Judged } from './state.js';
+import { type Station, stationsOf } from './stations.js';
+import { turnedAt } from './turned.js';
+
+export type CheckRecord = Extract<LogRecord, { type: 'check' }>;
+
+/** One check brought into the order of the stations, with what the judgement needs to know of where and when it was printed. */
+export type SeenCheck = {
+  readonly press: Press;
+  readonly job: Job;
+  /** The judgement before this check. */
+  readonly before: Judged;
+  readonly check: CheckRecord;
+  readonly stations: readonly Station[];
+  readonly measured: readonly Measured[];
+  readonly place_m: number;
+  /** Printed while register was still settling. */
+  readonly settling: boolean;
+  /** By station, in order: what known corrections do to its reading, mm. */
+  readonly turned: PerAxis<readonly number[]>;
+};
+
+export const seenCheck = (press: Press, job: Job, before: Judged, check: CheckRecord): SeenCheck => {
+  const stations = stationsOf(press, job);
+  const place_m = samplePlace(press, check.source, check.place) ?? press.sample_m;
+  const first_m = stations[0]?.at_m ?? 0;
+  const turned = (axis: Axis): readonly number[] => turnedAt(before, stations, axis, check.web_m, place_m);
+  return {
+    press,
+    job,
+    before,
+    check,
+    stations,
+    measured: measuredOf(stations, before, check),
+    place_m,
+    settling: before.settle_until_m !== null && printedAt(check.web_m, place_m, first_m) < before.settle_until_m,
+    turned: { along: turned('along'), across: turned('across') },
+  };
+};
+
+/** The same as the watch takes it. */
+export const asSeen = ({ before, check, measured, settling, turned }: SeenCheck): Seen => ({
+  check: check.check,
+  web_m: check.web_m,
+  roll_change: before.last_check !== null && (before.roll.stock_m ?? -Infinity) > before.last_check.web_m,
+  settling,
+  along: { read: measured.map((m) => m.mm.along), turned: turned.along },
+  across: { read: measured.map((m) => m.mm.across), turned: turned.across },
+});
