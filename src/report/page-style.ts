@@ -38,6 +38,7 @@ svg { display: block; height: auto; max-width: 100%; }
   .own dl { grid-template-columns: 10rem 1fr; row-gap: .5rem; }
   h2, h3, caption { break-after: avoid; }
   tr, dl, li { break-inside: avoid; }
+  h3 + p { break-after: avoid; }
   .wide, figure { overflow: visible; }
   h2 { margin-top: 1rem; }
   table { font-size: 9pt; }

@@ -2,6 +2,7 @@ import { axisWords } from '../../core/views/event-words.js';
 import { wholeWords } from '../../core/views/number-words.js';
 import { type Block, list, type ReportDocument, type Section, say } from '../document.js';
 import { plainView } from '../plain-words.js';
+import { gainWords } from '../run/gain-words.js';
 import { shortenCells } from '../shorten.js';
 import type { PressHistory, StationHistory } from './press-history.js';
 
@@ -79,7 +80,7 @@ function standing(stations: readonly StationHistory[]): readonly Block[] {
 
 function knobs(stations: readonly StationHistory[]): readonly Block[] {
   const rows = stations.flatMap(({ station, gain }) =>
-    gain.map((known) => [station, axisWords(known.axis), String(known.turns), (known.gain * 0.1).toFixed(3)]),
+    gain.map((known) => [station, axisWords(known.axis), String(known.turns), gainWords(known.gain, known.turns)]),
   );
   if (rows.length === 0) return [say('No turn of a knob was read afterwards, so nothing is known of the knobs.')];
   return [

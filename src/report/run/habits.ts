@@ -1,6 +1,7 @@
 import { axisWords } from '../../core/views/event-words.js';
 import { type Block, type Section, say } from '../document.js';
 import type { Telling } from '../telling.js';
+import { gainWords } from './gain-words.js';
 import { knobResponse } from './knob-response.js';
 import { longestGap } from './longest-gap.js';
 
@@ -39,7 +40,7 @@ function responseBlocks({ view }: Telling): readonly Block[] {
         found.label,
         axisWords(found.axis),
         String(found.turns),
-        (found.gain * 0.1).toFixed(2),
+        gainWords(found.gain, found.turns),
       ]),
     },
   ];

@@ -1,5 +1,6 @@
 import { list, type Section, say } from '../document.js';
 import type { Telling } from '../telling.js';
+import { ENOUGH_TURNS } from './gain-words.js';
 import { knobResponse } from './knob-response.js';
 
 /** What this run says for the next run of the job; each line names what it rests on. Common practice, no source. */
@@ -50,7 +51,7 @@ function webLines({ view }: Telling): readonly string[] {
 
 const knobLines = ({ view }: Telling): readonly string[] =>
   knobResponse(view.corrections)
-    .filter(({ turns, gain }) => turns >= 2 && Math.abs(gain - 1) > 0.2)
+    .filter(({ turns, gain }) => turns >= ENOUGH_TURNS && Math.abs(gain - 1) > 0.2)
     .map(
       ({ label, axis, gain, turns }) =>
         `${label} ${axis}: the print moved ${(gain * 100).toFixed(0)} % of what was turned (${turns} turns): set its division in the press file to what it really does.`,

@@ -4,8 +4,9 @@ import type { Telling } from '../telling.js';
 
 /** Section 9: the other things that happened, newest kept when there are very many. */
 export function logLines({ view, clock, at }: Telling): Section {
-  const kept = view.log.slice(-MOST);
-  const left = view.log.length - kept.length;
+  const told = withoutRollCall(view.log);
+  const kept = told.slice(-MOST);
+  const left = told.length - kept.length;
   const place = (line: LogLine): string =>
     line.web_m === null || line.words.includes(at(line.web_m)) ? '' : `, ${at(line.web_m)}`;
   const lines = kept.map((line) => `${clock.time(line.at)}${place(line)}: ${line.words} (${line.by})`);
@@ -20,3 +21,21 @@ export function logLines({ view, clock, at }: Telling): Section {
 }
 
 const MOST = 60;
+
+/** Many finished rolls that came off one after the other are not news: the last of them stands for all. */
+function withoutRollCall(log: readonly LogLine[]): readonly LogLine[] {
+  const off = log.filter(isRollOff);
+  const last = off[off.length - 1];
+  if (last === undefined || off.length <= FEW) return log;
+  return log.flatMap((line) =>
+    line === last
+      ? [{ ...line, words: `${off.length} finished rolls came off in this time, the last: ${line.words}` }]
+      : isRollOff(line)
+        ? []
+        : [line],
+  );
+}
+
+const FEW = 4;
+
+const isRollOff = (line: LogLine): boolean => /^Finished roll .* off/.test(line.words);

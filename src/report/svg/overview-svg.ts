@@ -25,11 +25,7 @@ export function overviewSvg(axis: Axis, rows: readonly OverviewRow[], given: Ove
     words(8, 18, title, { 'font-weight': 'bold' }),
     ...rows.flatMap((row, index) => rowMarks(row, TOP + index * ROW, x)),
     ...lengthAxis(x, height - BOTTOM + 6, given),
-    ...(rows[0]?.chart.rolls ?? [])
-      .filter((roll) => roll.kind === 'finished')
-      .map((roll) =>
-        segment(x(roll.web_m), TOP, x(roll.web_m), height - BOTTOM, { stroke: INK.grey, 'stroke-dasharray': '2 4' }),
-      ),
+    ...rollLines(rows[0]?.chart.rolls ?? [], x, height),
   ]);
 }
 
@@ -104,3 +100,15 @@ export function lengthAxis(
       ),
     ]);
 }
+
+/** Finished rolls across all rows; a long run has so many that they would hide the readings: then none is drawn. */
+const rollLines = (rolls: ChartView['rolls'], x: (m: number) => number, height: number): readonly Svg[] => {
+  const off = rolls.filter((roll) => roll.kind === 'finished');
+  return off.length > MOST_ROLLS
+    ? []
+    : off.map((roll) =>
+        segment(x(roll.web_m), TOP, x(roll.web_m), height - BOTTOM, { stroke: INK.grey, 'stroke-dasharray': '2 4' }),
+      );
+};
+
+const MOST_ROLLS = 24;
