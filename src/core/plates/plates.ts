@@ -7,7 +7,7 @@ import { likelyCause } from './likely-cause.js';
 import type { PlateLearned, PlateState, PlatesState } from './plate-state.js';
 import { squaresSettled } from './rise.js';
 import { rateOfOthers, type Squares, UNKNOWN_RATE } from './usual-rate.js';
-import { washDue } from './wash-due.js';
+import { washDue, washWhen } from './wash-due.js';
 
 export type { PlateLearned, PlatesState } from './plate-state.js';
 
@@ -122,9 +122,10 @@ export const stepPlates = (
   const findings = config.stations.flatMap((id): readonly PlateFinding[] => {
     const finding = whys.get(id);
     if (finding === undefined) return [];
-    const cause =
-      finding.state === 'wash-due' ? null : likelyCause(down, config.stations.length, stations[id]?.kind ?? null);
-    return [cause === null ? finding : { ...finding, why: `${finding.why} ${cause}` }];
+    if (finding.state === 'wash-due') return [finding];
+    const cause = likelyCause(down, config.stations.length, stations[id]?.kind ?? null);
+    const why = [finding.why, ...(cause === null ? [] : [cause]), washWhen(finding.state, check.stop)].join(' ');
+    return [{ ...finding, why }];
   });
   return { state: next, findings };
 };

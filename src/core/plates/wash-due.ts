@@ -32,6 +32,12 @@ export const washDue = (config: PlatesConfig, plate: PlateState, check: PlatesCh
     : `Wash at the next stop: ${ranFor(age_m)}, and it will be dirty before the next check (${percent(p)}).${rolls}`;
 };
 
+/** When a plate found wanting is to be washed: a stop that comes anyway, else the next one; never on a moving press. */
+export const washWhen = (state: 'building' | 'dirty', stop: PlatesCheck['stop']): string => {
+  if (state === 'dirty') return 'Stop for the wash: product is to hold until it is seen clean.';
+  return stop === null ? 'Wash at the next stop.' : `Wash at ${stop.why}, about ${Math.round(stop.web_m)} m.`;
+};
+
 const ranFor = (age_m: number): string => `clean for ${Math.round(age_m / 100) * 100} m`;
 
 const percent = (p: number): string => `${Math.round(p * 100)} %`;

@@ -252,6 +252,14 @@ describe('for any levels', () => {
       : kind === 'several'
         ? ({ kind: 'several', stations: ['2', String(n + 1)] } as const)
         : ({ kind: 'reference' } as const);
+  it('the unit words are said in changes no move', () => {
+    fc.assert(
+      fc.property(levels, causes, fc.constantFrom('in', 'thou', '64ths'), (x, kind, unit) => {
+        const input = inputOf(x, { cause: causeOf(kind, x.length), anything_out: true });
+        expect(planMoves({ ...input, unit }).moves).toEqual(planMoves(input).moves);
+      }),
+    );
+  });
   it('mirrored levels give the mirrored moves', () => {
     fc.assert(
       fc.property(levels, causes, (x, kind) => {

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { initialPlates, learnedPlates, noteWash, plateViews } from '../../../src/core/plates/plates.js';
+import { WASH_CAUTION } from '../../../src/core/plates/wash-caution.js';
 import { config, count, fold, grade, type Step } from './look.js';
 
 const clean = (web_m: number): Step => ({
@@ -47,6 +48,20 @@ describe('grades', () => {
     expect(fold([{ web_m: 100, seen: [{ station: '2', grade: 'dirty', kind: 'fill-in' }] }]).findings[0]?.why).toMatch(
       /that plate or its anilox.*leading edge/,
     );
+  });
+});
+
+describe('when to wash', () => {
+  it('dirty: a stop; building: at the stop that comes anyway, else the next', () => {
+    const building = (stop?: number): Step[] => [
+      grade('3', 'building', 100),
+      { web_m: 200, seen: [{ station: '3', grade: 'building' }], ...(stop === undefined ? {} : { stop }) },
+    ];
+    expect(fold([grade('3', 'dirty', 100)]).findings[0]?.why).toContain('Stop for the wash');
+    expect(fold(building(1800)).findings[0]?.why).toContain('Wash at the roll change, about 1800 m.');
+    expect(fold(building()).findings[0]?.why).toContain('Wash at the next stop.');
+    for (const word of ['stopped and made safe', 'safety sheets', 'Site procedure'])
+      expect(WASH_CAUTION).toContain(word);
   });
 });
 
