@@ -19,7 +19,7 @@ import { addReading, moments, momentsOf } from './moments.js';
  * In: readings in any unit; a threshold, or the run length asked without a change (370 by default). A missing reading
  * keeps its place and moves nothing.
  * Out: `statistic` against the threshold; in `result`: `since` (first reading of the change), `shape`, `size` (how far
- * it had moved by then, in the unit of the readings; for a ramp also the `slope` a reading), `signal_at` (first signal)
+ * it had moved by then, in the unit of the readings; for a ramp also the `slope` a reading), `signal_at` (first signal from then on)
  * and `threshold`. Without a signal since, shape and size are null.
  * Too few: a refusal when no reading could be judged. No scatter at all and sigma not given: a refusal.
  * Source: see `changepoint`. Example: 20 readings about 0 and 10 about 2, sigma 1: a step since the 21st.
@@ -55,7 +55,6 @@ export const changepointChart = (
   const places: number[] = [];
   let state = changepoint.initial(settings);
   let strongest: Found | null = null;
-  let signalAt: number | null = null;
   for (const [at, value] of values.entries()) {
     if (value === null) {
       points.push(missingPoint(at + 1));
@@ -67,11 +66,13 @@ export const changepointChart = (
     const { statistic, upper } = point;
     points.push({ i: at + 1, value, statistic, lower: null, upper, signals: signal?.words ?? [] });
     if (signal === null) continue;
-    signalAt = signalAt ?? at + 1;
     if (strongest === null || (statistic ?? 0) > strongest.statistic) strongest = found(point, places);
   }
   if (points.every((point) => point.statistic === null)) return fail(nothingJudged(values, config));
-  const basis = basisBefore(config, values, strongest?.since ?? null);
+  const began = strongest?.since ?? null;
+  const signalAt =
+    began === null ? null : (points.find(({ i, signals }) => i >= began && signals.length > 0)?.i ?? null);
+  const basis = basisBefore(config, values, began);
   const { since = null, shape = null, size = null, slope = null } = strongest ?? {};
   return ok({
     ...basis,

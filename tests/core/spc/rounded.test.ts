@@ -2,16 +2,19 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   changepoint,
+  individualsChart,
   PROBABLE_ERROR,
   readingStep,
   roundedNormal,
   roundedReadingsSd,
   roundedScatter,
   runMethod,
+  seededNumbers,
   selfStarting,
   withRounding,
   worthwhileStep,
 } from '../../../src/core/spc/index.js';
+import { must } from './must.js';
 import { published, titleOf } from './published.js';
 
 describe('rounded readings', () => {
@@ -55,6 +58,20 @@ describe('rounded readings', () => {
     expect(runMethod(selfStarting, {}, values).steps[12]?.point.statistic).toBeNull();
     const watched = runMethod(changepoint, { threshold: 4, resolution: 0.05 }, values).steps;
     expect(watched.filter((step) => step.signal !== null)).toEqual([]);
+  });
+  it('a chart of rounded readings of a process standing still never signals, wherever it stands', () => {
+    fc.assert(
+      fc.property(fc.double({ min: -1, max: 1, noNaN: true }), fc.integer({ min: 1, max: 1e6 }), (level, seed) => {
+        const { normal } = seededNumbers(seed);
+        const values = Array.from({ length: 40 }, () => Math.round((level + 0.004 * normal()) / 0.05) * 0.05);
+        const chart = must(individualsChart({ resolution: 0.05 }, values));
+        expect(chart.sigma).toBeGreaterThanOrEqual(0.025);
+        expect(chart.points.flatMap((point) => point.signals)).toEqual([]);
+      }),
+      { numRuns: 300 },
+    );
+    expect(individualsChart({}, [0.1, 0.1, 0.1]).ok).toBe(false);
+    expect(individualsChart({ resolution: 0 }, [0.1, 0.2]).ok).toBe(false);
   });
   it('says when the step is too coarse for the tolerance', () => {
     expect(readingStep(0.05, 0.3, null).verdict).toBe('coarse');
