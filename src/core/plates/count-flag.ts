@@ -1,0 +1,75 @@
+import { chanceOfCountLearned, countLimit } from './count-limit.js';
+import type { Flag, PlateState } from './plate-state.js';
+import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
+import { knownBefore, ratePast } from './rate-past.js';
+import { riseOf } from './rise.js';
+import type { Rate } from './usual-rate.js';
+
+/** Share of the allowed false flags spent on the limit for one count; the rest on the gradual rise. */
+const LIMIT_SHARE = 0.2;
+
+/**
+ * The sum of evidence passes its threshold by a jump, so a lower one already keeps the asked rate; and a scatter beyond Poisson is
+ * itself only learned, so its threshold is higher. Both by simulation (tests/bench/plates).
+ */
+const RISE_FACTOR = 0.24;
+
+/**
+ * Whether the counts of this plate say it is getting dirty: a rise too gradual for limits, or one count past its exact limit.
+ * The allowed false flags of the press are shared out over its plates and between the two. null: no, or nothing counted.
+ */
+export const countFlag = (
+  config: PlatesConfig,
+  plate: PlateState,
+  check: PlatesCheck,
+  seen: PlateSeen,
+  spread: number,
+  others: Rate,
+): Flag | null => {
+  const at = { check: check.check, web_m: check.web_m };
+  const perStation = config.asked * Math.max(1, config.stations.length);
+  // A look with no more than the usual adds no evidence: what did not flag before it does not flag now.
+  const rise =
+    plate.flag === null && addsNothing(plate, others) ? null : riseOf(ratePast(plate, others, 0), plate.looks);
+  if (rise !== null && rise.evidence > (perStation * RISE_FACTOR * spread ** 2) / (1 - LIMIT_SHARE)) {
+    const since = rise.since === null ? at : { check: rise.since.check, web_m: rise.since.web_m };
+    const graded = seen.grade === 'building' ? ', and graded building' : '';
+    return {
+      state: 'building',
+      why: `Flaws are up: about ${tenth(rise.rate)} a label since check ${since.check}, usual ${tenth(usualSeen(plate, since.web_m, others))}${graded}. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+      since,
+      sure: rise.evidence / (rise.evidence + perStation),
+    };
+  }
+  if (rise === null || seen.flaws === null || seen.labels === null || seen.labels <= 0) return null;
+  const limit = LIMIT_SHARE / perStation;
+  const before = knownBefore(plate, others);
+  const mean = (seen.labels * before.flaws) / before.labels;
+  // Scatter of the counts and what is not known of the usual rate, as one gamma.
+  const shape = 1 / ((spread - 1) / mean + 1 / before.flaws);
+  const chance = chanceOfCountLearned(seen.flaws, mean, shape, shape);
+  if (chance > limit) return null;
+  const most = countLimit((seen.labels * before.flaws) / before.labels, limit);
+  return {
+    state: 'building',
+    why: `${seen.flaws} flaws in ${seen.labels} labels; ${most} or more is past chance on this plate. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+    since: at,
+    sure: 1 - chance,
+  };
+};
+
+const addsNothing = (plate: PlateState, others: Rate): boolean => {
+  const last = plate.looks.at(-1);
+  if (last === undefined) return true;
+  const before = knownBefore(plate, others);
+  return last.grade_evidence <= 0 && last.counts_as * before.labels <= last.labels * before.flaws;
+};
+
+/** Flaws a label before the rise began. */
+const usualSeen = (plate: PlateState, since_m: number, others: Rate): number => {
+  const from = plate.looks.findIndex((look) => look.web_m >= since_m);
+  const before = ratePast(plate, others, from < 0 ? plate.looks.length : from);
+  return before.flaws / before.labels;
+};
+
+const tenth = (rate: number): string => rate.toFixed(rate < 0.095 ? 2 : 1);
