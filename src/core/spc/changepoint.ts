@@ -9,7 +9,8 @@ import { normalScore } from './normal-score.js';
  * that explains most is taken (`fitChange`); the statistic is how many standard errors it is from nothing. Scatter
  * known: root of explained / sigma^2. Scatter unknown: a t value with the scatter left over, from all readings since
  * the start; partly known: a prior sigma enters as so many readings of evidence; both told as the normal value that is
- * as rare (`normalScore`). With a `resolution` the scatter left over is never less than that of rounding.
+ * as rare (`normalScore`). With a `resolution` (the step readings are rounded to) the scatter left over is
+ * never taken as less than half a step, what a process standing still between two steps reads.
  * In: readings in any unit; aim, sigma or prior in that unit if known; threshold without unit
  * (`changepointThreshold` gives it for an asked run length). Out: the statistic, since how many readings the change is
  * believed to be there, its shape and its size now (a ramp: slope x readings since), in the unit of the readings.
@@ -92,7 +93,7 @@ const statisticOf = (config: ChangepointConfig, state: ChangepointState, fit: Ch
   if (degrees < 1) return null;
   const believed = worth * (prior?.sigma ?? 0) ** 2;
   const left = believed + Math.max(0, squaresAbout(state, aim === undefined) - fit.explained);
-  const variance = Math.max(left / degrees, resolution ** 2 / 12);
+  const variance = Math.max(left / degrees, resolution ** 2 / 4);
   if (fit.explained === 0) return 0;
   if (!(variance > 1e-24 * fit.explained)) return null;
   return normalScore(Math.sqrt(fit.explained / variance), degrees);

@@ -10,8 +10,9 @@ import { normalScore } from './normal-score.js';
  * of freedom grow with the readings, told as the normal value that is as rare. Aim known or taken from the mean so far;
  * scatter known, or taken from the readings so far, or a prior sigma mixed in as so many readings of evidence. While
  * nothing changes the scores are standard normal and independent (with a prior: when the scatter is drawn from it).
- * In: readings, aim, sigma, prior in one unit; width (3 by default) without. With a `resolution` the scatter is never
- * taken as less than that of rounding to it.
+ * In: readings, aim, sigma, prior in one unit; width (3 by default) without. With a `resolution` (the step
+ * readings are rounded to) the scatter is never taken as less than half a step, what a process standing still between
+ * two steps reads.
  * Out: the score. Too few: null (aim and scatter unknown: the first two readings; with a prior or a known scatter: the
  * first; everything known or aim and prior given: none). Null also while the readings have shown no scatter at all.
  * Errors: sigma, prior or width not above 0 throw.
@@ -63,7 +64,7 @@ const scoreOf = (config: SelfStartingConfig, { seen, aboutAim }: SelfStartingSta
   const degrees = own + worth;
   if (degrees <= 0) return null;
   const squares = aim === undefined ? seen.squares[0] / seen.scale / seen.scale : aboutAim;
-  const variance = Math.max((worth * (prior?.sigma ?? 0) ** 2 + squares) / degrees, resolution ** 2 / 12);
+  const variance = Math.max((worth * (prior?.sigma ?? 0) ** 2 + squares) / degrees, resolution ** 2 / 4);
   if (!(variance > 0)) return null;
   return normalScore(away / Math.sqrt(variance * inflated), degrees);
 };
