@@ -54,4 +54,6 @@ export type PlanInput = {
   /** Tension, dryer and stock were looked to and the web is still off. */
   readonly web_checked: boolean;
   readonly unit: RegisterUnit;
+  /** How much further than its aim the one thing that is turned goes, mm, with the sign of the move: it is still going the other way. */
+  readonly past_mm?: number;
 };

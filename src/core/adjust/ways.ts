@@ -12,7 +12,10 @@ export const waysFor = (input: PlanInput): readonly Wanted[] => {
   const station = input.stations.find((one) => one.id === cause.station);
   if (station === undefined || station.level_mm === null) return [];
   if (station.fixed) return [...bringPrintTo(input, [station]), ...pairWays(input, station)];
-  return [{ [station.id]: -wholeTeeth(input, station, station.level_mm) }, ...pairWays(input, station)];
+  return [
+    { [station.id]: (input.past_mm ?? 0) - wholeTeeth(input, station, station.level_mm) },
+    ...pairWays(input, station),
+  ];
 };
 
 /**
@@ -47,7 +50,7 @@ const referenceWays = (input: PlanInput): readonly Wanted[] => {
   const move = referenceMove(rest);
   const reference = input.stations.find((station) => station.id === input.reference);
   if (move === null || reference === undefined) return [];
-  const oneKnob: readonly Wanted[] = reference.fixed ? [] : [{ [input.reference]: move }];
+  const oneKnob: readonly Wanted[] = reference.fixed ? [] : [{ [input.reference]: move + (input.past_mm ?? 0) }];
   const each = toAims(rest.filter((station) => !station.fixed));
   return Object.keys(each).length === 0 ? oneKnob : [...oneKnob, each];
 };

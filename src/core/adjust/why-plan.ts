@@ -61,6 +61,8 @@ const whyMoves = (input: PlanInput, outcome: Outcome): readonly string[] => {
       sentences.push(`It traps with ${nameOf(input, partner)}; the pair is brought in with the least travel.`);
     }
   }
+  if ((input.past_mm ?? 0) !== 0 && moved.length === 1)
+    sentences.push('It is still going that way, so it is turned a little past its aim.');
   return [...sentences, ...outcome.moves.flatMap((move) => aside(input, outcome, move))];
 };
 

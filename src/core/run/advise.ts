@@ -20,7 +20,7 @@ export const adviceFor = (
   job: Job,
   judged: Judged,
   stations: readonly Station[],
-  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks'>,
+  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks' | 'past_mm'>,
   levels: PerAxisLevels,
   hush: Hush,
 ): AdviceFinding => {
@@ -47,7 +47,7 @@ const planInput = (
   job: Job,
   judged: Judged,
   stations: readonly Station[],
-  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks'>,
+  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks' | 'past_mm'>,
   levels: PerAxisLevels,
 ): PlanInput => {
   const { axis } = movement;
@@ -90,6 +90,7 @@ const planInput = (
     second_read: movement.checks >= 1,
     web_checked: movement.checks >= WEB_PATIENCE,
     unit: job.units.register,
+    past_mm: movement.past_mm,
   };
 };
 

@@ -1,6 +1,7 @@
+import type { Restraint } from '../adjust/restraint.js';
 import type { Axis } from '../axis.js';
 import type { Movement as Watched } from '../drift/movement.js';
-import type { ReachLimit, Severity } from '../finding.js';
+import type { Cause, ReachLimit, Severity } from '../finding.js';
 import type { CheckId } from '../record.js';
 import { reachedBy } from './advise.js';
 import { sameCause } from './announce.js';
@@ -25,8 +26,8 @@ export type Followed = {
   readonly toleranceOf: (station: string) => number;
   readonly pairs: readonly PairRead[];
   readonly outlook: (station: string) => Outlook;
-  /** Whether restraint says that turning now is expected to help. */
-  readonly pastActionLimit: (stations: readonly string[]) => boolean;
+  /** Whether turning now is expected to help, and how far past the aim. */
+  readonly restraint: (cause: Cause, carried: readonly string[]) => Restraint;
   readonly turns: readonly Turned[];
   /** Keyed and sensor watches number their movements apart. */
   readonly watchBase: 0 | 1;
@@ -83,13 +84,15 @@ export const follow = (
     const isOut = out.some((o) => owner.get(o) === id);
     const outlook = worstOf(now, m);
     const watched = live.some((w) => m.watched.includes(w.key * 2 + now.watchBase));
-    const acts = isOut || outlook.p_out >= ACT_AT || now.pastActionLimit(carriedBy(now, m));
+    const restraint = now.restraint(m.cause, carriedBy(now, m));
+    const acts = isOut || outlook.p_out >= ACT_AT || restraint.act;
     const graded = regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out);
     const waiting = now.turns.some((t) => t.event === m.key && t.result === null);
     const told = {
       ...graded,
       waiting,
       been_out: graded.been_out || isOut,
+      past_mm: restraint.act ? pastAim(now, m, restraint.move_mm) : 0,
       out_before_next_check: outlook.p_out,
       reach_limit: outlook.reach,
     };
@@ -115,6 +118,12 @@ export const follow = (
 
   const untouched = movements.filter((m) => !followed.has(m.key));
   return { movements: [...untouched, ...followed.values()].sort((a, b) => a.key - b.key), next_key: key };
+};
+
+/** What restraint turns beyond bringing the one thing in; nothing where several are to be brought in. */
+const pastAim = (now: Followed, m: Movement, move_mm: number): number => {
+  if (m.cause.kind !== 'station') return 0;
+  return move_mm + (now.outlook(m.cause.station).level_mm ?? -move_mm);
 };
 
 type Out = {
@@ -237,6 +246,7 @@ const blank = (now: Followed, key: number): Movement => ({
   calm: 0,
   waiting: false,
   been_out: false,
+  past_mm: 0,
   advice: null,
   closed: null,
   suspect: null,
@@ -246,7 +256,7 @@ const blank = (now: Followed, key: number): Movement => ({
 /** A movement that was closed speaks again only when it would have to be acted on. */
 const growsAgain = (now: Followed, w: Watched): boolean => {
   const m = { ...blank(now, 0), cause: w.cause, moved_mm: w.moved_mm };
-  return worstOf(now, m).p_out >= ACT_AT || now.pastActionLimit(carriedBy(now, m));
+  return worstOf(now, m).p_out >= ACT_AT || now.restraint(m.cause, carriedBy(now, m)).act;
 };
 
 /** The outlook of the worst station that it carries; of the worst it reaches, when others carry them all. */

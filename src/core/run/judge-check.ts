@@ -3,7 +3,6 @@ import { scatter } from '../drift/scatter-now.js';
 import { initial, step } from '../drift/watch.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { pastActionLimit } from './action-limit.js';
 import { adviseOpen } from './advise-open.js';
 import { follow, type Outlook } from './follow.js';
 import { holdCheck } from './hold-check.js';
@@ -13,6 +12,7 @@ import { nextCheck } from './next-check.js';
 import { outlookOf } from './outlook.js';
 import { pairsRead } from './pairs.js';
 import { readResults } from './read-results.js';
+import { type Restrained, restrained } from './restrained.js';
 import { asSeen, type CheckRecord, seenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 import { takeCheck } from './take-check.js';
@@ -51,6 +51,16 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
       looked.set(station, seen_ahead);
       return seen_ahead;
     };
+    const moment: Restrained = {
+      config,
+      state: stepped.state,
+      axis,
+      levels: levels[axis],
+      toleranceOf: (id) => toleranceIn(before, id, axis),
+      chanceOut: (id) => outlook(id).p_out,
+      stepOf: (id) => seen.stations.find((s) => s.id === id)?.knobs[axis].division_mm ?? null,
+      reference: before.reference,
+    };
     followed = follow(
       {
         axis,
@@ -64,7 +74,7 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
         toleranceOf: (id) => toleranceIn(before, id, axis),
         pairs: pairsRead(job, before, seen.measured, axis),
         outlook,
-        pastActionLimit: (ids) => pastActionLimit(levels, axis, ids, (id) => toleranceIn(before, id, axis)),
+        restraint: (cause, carried) => restrained(moment, cause, carried),
         turns,
         watchBase: kind === 'sensor' ? 1 : 0,
       },

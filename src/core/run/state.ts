@@ -60,6 +60,8 @@ export type Movement = {
   /** Being led back: a correction was made for it and its result is not read yet. */
   readonly waiting: boolean;
   readonly been_out: boolean;
+  /** How far past its aim it is best turned, mm, with the sign of the move; 0 = to the aim. */
+  readonly past_mm: number;
   readonly advice: AdviceFinding | null;
   readonly closed: {
     readonly how: 'corrected' | 'recovered' | 'withdrawn';
