@@ -2,7 +2,7 @@ import type { Axis } from '../axis.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { type Candidate, type Entry, type Evidence, evidence, sizeOf } from './evidence.js';
-import { readLevel } from './level-filter.js';
+import { chanceBeyond, readLevel } from './level-filter.js';
 import { excuse, type Scatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { WatchConfig } from './seen.js';
@@ -27,7 +27,8 @@ export const accept = (
   const belief = scatterBelief(config, axis);
   const scatter = scatterOf(state.scatter, belief);
   const newest = state.entries[state.entries.length - 1];
-  const first = state.entries[best.start];
+  const start = atRollChange(state, found.best_of[best.cause] ?? best);
+  const first = state.entries[start];
   if (newest === undefined || first === undefined) return { state, nextKey: key };
   const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
   const size = sizeOf(lines, scatter, state.entries, best, spacing);
@@ -52,12 +53,15 @@ export const accept = (
   }
   const causes = second === null ? [best.cause] : [best.cause, second.cause].sort((a, b) => a - b);
   const mark = state.marks.find((m) => m.at === first.at);
+  const doubt = alone && best.cause < lines.n ? misread(state, best.cause, size.mean) : 0;
+  const name = named(lines, found, best.cause, second !== null);
   const open: Open =
     again === undefined
       ? {
           key,
           causes,
-          ...named(lines, found, best.cause, second !== null),
+          ...name,
+          confidence: name.confidence * (1 - 0.5 * doubt),
           start: first.at,
           since: { check: mark?.check ?? 0, web_m: first.web_m },
           found: newest.at,
@@ -68,6 +72,8 @@ export const accept = (
           from: state.base,
           turnedThen: state.turned,
           levelled: false,
+          near: 0,
+          byHand: false,
           settled: false,
           pattern: mark?.roll_change === true && best.shape === 'step' ? 'at roll change' : null,
           restore: alone ? restore : null,
@@ -83,8 +89,27 @@ export const accept = (
   return { state: next, nextKey: again === undefined ? key + 1 : key };
 };
 
+/** A step that began within two checks of a roll change is taken to have come with it. */
+const ROLL_WITHIN = 2;
+
+const atRollChange = (state: AxisState, best: Candidate): number => {
+  if (best.shape !== 'step') return best.start;
+  const at = state.entries[best.start]?.at ?? 0;
+  const near = state.marks
+    .filter((m) => m.roll_change && Math.abs(m.at - at) <= ROLL_WITHIN)
+    .map((m) => state.entries.findIndex((e) => e.at === m.at))
+    .filter((i) => i >= 0);
+  return near[0] ?? best.start;
+};
+
 export const blindFrom = (entries: readonly Entry[], causes: readonly number[], from: number): readonly Entry[] =>
   entries.map((e) => (e.at < from ? e : { ...e, blind: [...new Set([...e.blind, ...causes])] }));
+
+/** Chance that a jump seen at one check only is a wrong reading: the station's level is thought to have stayed. */
+const misread = (state: AxisState, station: number, moved: number): number => {
+  const f = state.filters[station] ?? null;
+  return f === null ? 0 : 1 - chanceBeyond(f, state.base[station] ?? 0, 0.4 * Math.abs(moved));
+};
 
 /** Confidence in the cause and the causes next to it. */
 export const named = (

@@ -25,6 +25,10 @@ export type Open = {
   readonly turnedThen: readonly number[];
   /** Steady at its new level, which is now what new movements are measured from. */
   readonly levelled: boolean;
+  /** A known correction put it there: its cause is not in question. */
+  readonly byHand: boolean;
+  /** Checks in a row that found the register near its aim. */
+  readonly near: number;
   readonly settled: boolean;
   readonly pattern: Pattern | null;
   /** The estimates as they were before the check that raised it, while that check alone speaks for it. */

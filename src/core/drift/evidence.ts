@@ -42,6 +42,9 @@ const RAMP_WEIGHT = 0.15;
 /** Beginnings this many checks back and more are looked at on every second check, and every third, each for its neighbours too. */
 const COARSE = 20;
 const COARSER = 40;
+/** The scatter is never held to be known better than by this many readings: tails stay a little thick, and the largest movement stays in range. */
+const MOST_FREEDOM = 150;
+const FARTHEST = 1e6;
 const RAMP_AT_LEAST = 4;
 const START_OFFSET = 0.4;
 const START_OFFSET_ODDS = 0.08;
@@ -73,7 +76,7 @@ export const evidence = (
   for (let t = 0; t < count; t++) distance[t] = (newest - (entries[t]?.web_m ?? 0)) / spacing_m;
 
   const sigma2 = scatter.pooled * scatter.pooled;
-  const freedom = Math.max(8, scatter.freedom);
+  const freedom = Math.min(MOST_FREEDOM, Math.max(8, scatter.freedom));
   const sums = new Float64Array(causes);
   const ramps = new Float64Array(causes);
   const bestOf: (Candidate | null)[] = [];
@@ -187,7 +190,7 @@ const ratio = (num: number, info: number, variance: number, freedom: number): nu
   const grown = 1 + variance * info;
   const x = (num * num * variance) / grown;
   if (x < 0.5) return (1 + 0.5 * x + 0.125 * x * x) / Math.sqrt(grown);
-  const exponent = x > 600 ? 300 : 0.5 * freedom * Math.log1p(x / freedom);
+  const exponent = 0.5 * freedom * Math.log1p(Math.min(x, FARTHEST) / freedom);
   return Math.exp(exponent) / Math.sqrt(grown);
 };
 

@@ -28,6 +28,9 @@ const LEVEL_AFTER = 8;
 const BACK_WITHIN = 0.6;
 /** A station this likely to be still going or wandering is not settled, however near the aim. */
 const RESTLESS = 0.5;
+/** … unless it has stayed near this many checks. */
+const LONG_NEAR = 8;
+const RESTLESS_LONG = 0.85;
 const MISREAD_FITS = 2.5;
 
 /** Goes on with the open movements at a new check: name, size, back again, levelled. */
@@ -72,16 +75,14 @@ const followOne = (
   const seenNow = now.causes.every((c) => newest.value.some((v, k) => v !== null && push(lines, c, k) !== 0));
   const unit = (c: number): number =>
     c === lines.n + 1 ? scatter.pooled / lines.far_m : (scatter.sigma[c] ?? scatter.pooled);
-  const back =
-    seenNow &&
+  const isNear =
     newest.at > now.found &&
-    left.every(
-      (l, i) =>
-        l !== null &&
-        Math.abs(l.mean) < BACK_WITHIN * unit(now.causes[i] ?? 0) &&
-        l.sd < 0.7 * unit(now.causes[i] ?? 0),
-    ) &&
-    wandering < RESTLESS;
+    left.every((l, i) => {
+      const within = unit(now.causes[i] ?? 0);
+      return l !== null && Math.abs(l.mean) < BACK_WITHIN * within && l.sd < 0.7 * within;
+    });
+  const near = isNear ? now.near + (seenNow ? 1 : 0) : 0;
+  const back = seenNow && isNear && (wandering < RESTLESS || (near >= LONG_NEAR && wandering < RESTLESS_LONG));
   const levelled = now.levelled || (newest.at - now.found >= LEVEL_AFTER && wandering < 0.3);
   const updated: Open = {
     ...now,
@@ -90,6 +91,7 @@ const followOne = (
     shape: newest.at - now.found < YOUNG ? now.shape : going > 0.6 ? 'ramp' : now.shape,
     slope: going > 0.3 ? slopeAlong(lines, renamed, now.causes[0] ?? 0, spacingOf(renamed.entries, newest.web_m)) : 0,
     levelled: levelled || back,
+    near,
     settled: back,
     restore: null,
   };
@@ -193,7 +195,7 @@ const reconsider = (
   open: Open,
   newest: Entry,
 ): { readonly state: AxisState; readonly open: Open } => {
-  if (newest.at - open.found > YOUNG || open.causes.length > 1 || open.levelled) return { state, open };
+  if (newest.at - open.found > YOUNG || open.causes.length > 1 || open.levelled || open.byHand) return { state, open };
   const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
   const entries = state.entries.map((e) =>
     e.at < open.start ? e : { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) },

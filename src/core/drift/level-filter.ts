@@ -42,6 +42,10 @@ const JUMP_SIZE = 2.5 ** 2;
 /** A wrong reading: how often, and how widely it lies. */
 const WRONG = 0.004;
 const WRONG_SIZE = 6 ** 2;
+/** A jumped tooth: this share of jumps, and a smaller one of wrong readings, is of a size without measure. */
+const HUGE_SHARE = 0.1;
+const HUGE_WRONG_SHARE = 0.02;
+const HUGE = 60 ** 2;
 const KEPT = 18;
 const START = [0.5, 0.11, 0.13, 0.11, 0.1, 0.05];
 
@@ -73,7 +77,8 @@ export const ahead = (f: LevelFilter, sigma: number, steps: number, unrest: numb
   for (const a of f) next.push(onward(a, a.weight * stay, s2, steps));
   const back = jump * (unrest > 1 ? SETTLES_AFTER_UNREST : SETTLES);
   const wide = JUMP_SIZE * s2;
-  next.push(account(HOLDING, jump - back, here.mean, here.variance + wide, 0, 0, 0));
+  next.push(account(HOLDING, (jump - back) * (1 - HUGE_SHARE), here.mean, here.variance + wide, 0, 0, 0));
+  next.push(account(HOLDING, (jump - back) * HUGE_SHARE, here.mean, here.variance + HUGE * s2, 0, 0, 0));
   // A jump that settles back: its slope takes it to where it came from.
   const fade = 1 - (SLOPE_KEPT[SETTLING] ?? 1);
   next.push(account(SETTLING, back, here.mean, here.variance + wide, 0, 1.1 * fade * fade * wide, -fade * wide));
@@ -106,6 +111,24 @@ export const levelOf = (f: LevelFilter): { readonly mean_mm: number; readonly sd
   const s = spreadOf(f);
   return { mean_mm: s.mean, sd_mm: Math.sqrt(s.variance) };
 };
+
+/**
+ * The level to act on: where the accounts disagree by more than `apart` (a wild reading that may be wrong or a jump), the mean and
+ * standard deviation of those around the likeliest, if they carry most of the weight.
+ */
+export const likeliestLevel = (f: LevelFilter, apart: number): { readonly mean_mm: number; readonly sd_mm: number } => {
+  let top: Account | undefined;
+  for (const a of f) if (top === undefined || a.weight > top.weight) top = a;
+  if (top === undefined) return levelOf(f);
+  const at = top.level;
+  const around = f.filter((a) => Math.abs(a.level - at) <= apart);
+  const weight = around.reduce((sum, a) => sum + a.weight, 0);
+  return weight > 0.5 ? levelOf(around) : levelOf(f);
+};
+
+/** Chance that the level lies farther than `limit` from `from`. */
+export const chanceBeyond = (f: LevelFilter, from: number, limit: number): number =>
+  f.reduce((sum, a) => sum + (Math.abs(a.level - from) > limit ? a.weight : 0), 0);
 
 /** Chance that the station behaves in one of these ways. */
 export const chanceOf = (f: LevelFilter, kinds: readonly number[]): number =>
@@ -163,7 +186,11 @@ const readAccount = (a: Account, s2: number, reading: number): Account => {
   const spread = a.variance + s2;
   const wide = a.variance + WRONG_SIZE * s2;
   const right = ((1 - WRONG) * Math.exp(Math.max(-300, (-0.5 * off * off) / spread))) / Math.sqrt(spread);
-  const wrong = (WRONG * Math.exp(Math.max(-300, (-0.5 * off * off) / wide))) / Math.sqrt(wide);
+  let wrong = (WRONG * Math.exp(Math.max(-300, (-0.5 * off * off) / wide))) / Math.sqrt(wide);
+  if (off * off > WRONG_SIZE * s2) {
+    const huge = a.variance + HUGE * s2;
+    wrong += (WRONG * HUGE_WRONG_SHARE * Math.exp(Math.max(-300, (-0.5 * off * off) / huge))) / Math.sqrt(huge);
+  }
   const trust = right / (right + wrong);
   const gain = a.variance / spread;
   const doubt = trust * (1 - trust) * off * off;

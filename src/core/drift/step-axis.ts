@@ -10,6 +10,7 @@ import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
 import { spacingOf } from './spacing.js';
+import { turnedOff } from './turned-off.js';
 
 /** A knob gives what was asked within this share, 1 sigma (common practice, no source), until it has been learned. */
 export const KNOB_ERROR = 0.1;
@@ -83,8 +84,11 @@ export const stepAxis = (
   next = follow(config, lines, axis, next, state.filters, steps);
 
   const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
+  const corrected = touchedCauses(lines, change, touched);
+  const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
+  next = off.state;
+  let key = off.nextKey;
   let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
-  let key = nextKey;
   const alarm = found.ln_total > threshold;
   for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > threshold; tries++) {
     const accepted = accept(config, lines, axis, next, found, key, state.filters);
@@ -157,6 +161,17 @@ const afterCorrection = (
   }
   const entries = anew.length === 0 ? state.entries : blindFrom(state.entries, anew, 0);
   return { ...state, base, offsets, entries };
+};
+
+const touchedCauses = (
+  lines: CauseLines,
+  change: readonly number[],
+  touched: readonly boolean[],
+): readonly number[] => {
+  if (!touched.includes(true)) return [];
+  const many = lines.measured.filter((m) => m).length > 1;
+  if (many && togetherMoved(lines, change) !== 0) return [lines.n];
+  return touched.flatMap((t, k) => (t && lines.measured[k] === true ? [k] : []));
 };
 
 /** The common change of all measured stations, 0 if they did not change alike: a move of the reference. */
