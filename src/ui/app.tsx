@@ -2,7 +2,7 @@ import { Box, useInput, useWindowSize } from 'ink';
 import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
 import { drawFrame, pageRows } from './frame.js';
 import { keystrokes } from './keystroke.js';
-import { Rows } from './panels/rows.js';
+import { ScreenRows } from './panels/screen-rows.js';
 import type { BoardPort } from './port.js';
 import type { Session } from './session.js';
 import { type Look, paint } from './theme.js';
@@ -14,9 +14,6 @@ export type AppProps = {
   /** For tests; otherwise the terminal's own size. */
   readonly size?: { readonly columns: number; readonly rows: number };
 };
-
-/** Rows handed to the terminal library as one text. */
-const CHUNK = 4;
 
 /** The root: the only place that reads keys, and the only one that knows the size of the terminal. */
 export function App({ port, session, look, size }: AppProps): ReactElement {
@@ -59,20 +56,9 @@ export function App({ port, session, look, size }: AppProps): ReactElement {
     operator: port.operator(),
     readOnly: port.readOnly,
   });
-  const chunks: string[] = [];
-  for (let i = 0; i < frame.length; i += CHUNK) {
-    chunks.push(
-      frame
-        .slice(i, i + CHUNK)
-        .map((line) => paint(line, look) || ' ')
-        .join('\n'),
-    );
-  }
   return (
-    <Box flexDirection="column" width={columns} height={rows} overflow="hidden">
-      {chunks.map((text, i) => (
-        <Rows key={i} text={text} />
-      ))}
+    <Box width={columns} height={rows}>
+      <ScreenRows rows={frame.map((line) => paint(line, look).trimEnd())} />
     </Box>
   );
 }
