@@ -35,10 +35,10 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
       const spliced = mark(settled, { kind: 'stock', web_m: record.web_m, roll: record.roll ?? null });
       const roll = { ...spliced.roll, stock_m: record.web_m };
       const stock = { ...spliced, roll, web: counterAt(judged, record) };
-      return record.also_finished === true ? rollOff(stock, record.web_m, record.roll ?? null) : stock;
+      return record.also_finished === true ? rollOff(job, stock, record.web_m, record.roll ?? null) : stock;
     }
     case 'finished':
-      return mark(rollOff({ ...judged, web: counterAt(judged, record) }, record.web_m, record.roll), {
+      return mark(rollOff(job, { ...judged, web: counterAt(judged, record) }, record.web_m, record.roll), {
         kind: 'finished',
         web_m: record.web_m,
         roll: record.roll,
@@ -142,14 +142,18 @@ const settle = (job: Job, judged: Judged, web_m: number): Judged =>
     ? judged
     : { ...judged, settle_until_m: Math.max(judged.settle_until_m ?? -Infinity, web_m + job.settle_m) };
 
-const rollOff = (judged: Judged, web_m: number, roll: string | null): Judged => {
+const ROLL_LEARNING = 0.3;
+
+/** A finished roll off: how long they usually are is learned, unless several went by unrecorded. */
+const rollOff = (job: Job, judged: Judged, web_m: number, roll: string | null): Judged => {
   const length = judged.roll.off_m === null ? null : web_m - judged.roll.off_m;
-  const usual =
-    length === null || length <= 0
-      ? judged.roll.usual_m
-      : judged.roll.usual_m === null
-        ? length
-        : judged.roll.usual_m + 0.3 * (length - judged.roll.usual_m);
+  const believed = judged.roll.usual_m ?? job.finished_roll_m;
+  const fits = length !== null && length > 0 && (believed === null || length < 1.5 * believed);
+  const usual = !fits
+    ? judged.roll.usual_m
+    : believed === null
+      ? length
+      : believed + ROLL_LEARNING * (length - believed);
   const holds = roll === null ? judged.holds : holdRollOff(judged.holds, roll, web_m);
   return { ...judged, holds, roll: { ...judged.roll, last_off: roll, off_m: web_m, usual_m: usual } };
 };
