@@ -1,18 +1,25 @@
+import { join } from 'node:path';
 import type { RecordBody } from '../core/record.js';
 import { ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 import { checkOfGathered, DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
 import { estimateWeb } from '../core/web.js';
+import type { SensorCounts } from '../devices/sensor-counts.js';
 import type { Runtime } from '../runtime.js';
 
-export type SensorWanted = { readonly port: string; readonly profile: string };
+export type SensorWanted = {
+  readonly port: string;
+  readonly profile: string;
+  /** Keep every byte that comes off the wire beside the run. */
+  readonly keepRaw?: boolean;
+};
+
+/** A sensor at work on a run. */
+export type Attached = { counts(): SensorCounts; close(): Promise<void> };
 
 /** Puts a sensor on a run: its repeats are gathered into checks, the life of its port is recorded. */
-export const attachSensor = async (
-  runtime: Runtime,
-  wanted: SensorWanted,
-): Promise<Result<{ close(): Promise<void> }>> => {
+export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Promise<Result<Attached>> => {
   const { loadProfile } = await import('../devices/read-profile.js');
   const { openSensor } = await import('../devices/open-sensor.js');
   const profile = await loadProfile(wanted.profile);
@@ -28,6 +35,7 @@ export const attachSensor = async (
     port: wanted.port,
     profile: profile.value,
     now: runtime.now,
+    keep: { folder: join(runtime.folder, 'sensor'), raw: wanted.keepRaw ?? false },
     onEvent: (event) => {
       if (event.kind === 'state') {
         const rest = event.state === 'lost' ? sensorGather.flush(config, gathering) : null;
@@ -54,7 +62,7 @@ export const attachSensor = async (
       }
     },
   });
-  return ok({ close: () => sensor.close() });
+  return ok(sensor);
 };
 
 /** The check gets its number when it is written; a window that ended before the last check counts from there, so that none is refused. */

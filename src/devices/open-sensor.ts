@@ -9,6 +9,7 @@ import type { SensorEvent, SensorState } from './sensor-event.js';
 import { createSensorFeed } from './sensor-feed.js';
 import { type OpenLine, openSerialLine, type SerialLine } from './serial-line.js';
 import { type SerialPortFound, serialPorts } from './serial-ports.js';
+import { openWireRecords } from './wire-records.js';
 import { wireText } from './wire-text.js';
 
 export type SensorOptions = {
@@ -17,7 +18,9 @@ export type SensorOptions = {
   /** Wall clock of the readings, ms. It may jump: nothing here is timed by it. */
   readonly now: () => number;
   readonly onEvent: (event: SensorEvent) => void;
-  /** Every byte as it came, for a raw record. */
+  /** A folder for what is kept beside the run: refused messages, and every byte as it came when `raw`. */
+  readonly keep?: { readonly folder: string; readonly raw: boolean };
+  /** Every byte as it came. */
   readonly onRaw?: (chunk: Buffer, atMs: number) => void;
   /** Every refused message, for whoever keeps them. */
   readonly onRefused?: (raw: string, why: Refusal) => void;
@@ -67,16 +70,30 @@ export const openSensor = (options: SensorOptions): Sensor => {
     lastTold = detail;
   };
 
+  const kept =
+    options.keep === undefined
+      ? null
+      : openWireRecords(options.keep.folder, options.keep.raw, now, (why) =>
+          tell({
+            kind: 'refused',
+            line: '',
+            why: `what comes off the wire cannot be kept on disk: ${wireText(why, 120)}. The readings are not touched by it.`,
+          }),
+        );
   const feed = createSensorFeed({
     profile,
     now,
     onEvent: tell,
-    ...(options.onRefused === undefined ? {} : { onRefused: options.onRefused }),
+    onRefused: (raw, why) => {
+      options.onRefused?.(raw, why);
+      kept?.refused(why, raw);
+    },
   });
 
   const onData = (chunk: Buffer): void => {
     if (closed) return;
     options.onRaw?.(chunk, now());
+    kept?.raw(chunk, now());
     if (line === null) return;
     const own = asker === null ? chunk : asker.incoming(chunk);
     if (own.length > 0) feed.push(own, mono());
@@ -185,10 +202,12 @@ export const openSensor = (options: SensorOptions): Sensor => {
       clearInterval(clock);
       clearTimeout(retry);
       await opening;
-      if (line === null) return;
-      for (const command of profile.stop) line.write(bytesToSend(command));
-      await line.close();
-      line = null;
+      if (line !== null) {
+        for (const command of profile.stop) line.write(bytesToSend(command));
+        await line.close();
+        line = null;
+      }
+      await kept?.close();
     },
   };
 };

@@ -15,6 +15,7 @@ import { openBoundedFile } from '../../src/devices/bounded-file.js';
 import { openSensor } from '../../src/devices/open-sensor.js';
 import { openRawRecord, openRefusedRecord, readRawRecord, replayRaw } from '../../src/devices/raw-record.js';
 import type { SensorEvent } from '../../src/devices/sensor-event.js';
+import { simulatedLine } from '../../src/devices/simulated-line.js';
 import { createSimulatedPress } from '../../src/devices/simulated-press.js';
 import { simulatedPty } from '../../src/devices/simulated-pty.js';
 import { exampleWeb } from './support/example-web.js';
@@ -103,6 +104,43 @@ describe.each(['sentence-xor.json', 'line-delimited.json', 'modbus-rtu.json', 'q
     });
   },
 );
+
+describe('a sensor that keeps what comes', () => {
+  it('keeps raw bytes and refused messages in the folder it is given, and says once when it cannot', async () => {
+    const line = simulatedLine(
+      createSimulatedPress({ web: exampleWeb(), profile: profileFile('line-delimited.json'), random: seeded(1) }),
+    );
+    let send: (text: string) => void = () => undefined;
+    const openLine: typeof line.openLine = async (path, settings, handlers) => {
+      send = (text) => handlers.onData(Buffer.from(text));
+      return line.openLine(path, settings, handlers);
+    };
+    const events: SensorEvent[] = [];
+    const options = {
+      port: 'x',
+      profile: profileFile('line-delimited.json'),
+      now: Date.now,
+      onEvent: (e: SensorEvent) => events.push(e),
+      openLine,
+    };
+    const sensor = openSensor({ ...options, keep: { folder: join(folder, 'sensor'), raw: true } });
+    await until('open', () => events.length > 0);
+    await new Promise((resolve) => setTimeout(resolve, 150));
+    send('2,0.1,0,80\r\nrubbish\r\n');
+    await sensor.close();
+    expect((await readRawRecord(join(folder, 'sensor'))).chunks.map((c) => c.bytes.toString())).toEqual([
+      '2,0.1,0,80\r\nrubbish\r\n',
+    ]);
+    expect(readFileSync(join(folder, 'sensor', 'refused-000001.txt'), 'latin1')).toMatch(/Z fields: rubbish\n$/);
+    writeFileSync(join(folder, 'taken'), '');
+    events.length = 0;
+    const other = openSensor({ ...options, keep: { folder: join(folder, 'taken'), raw: true } });
+    await until('told', () => events.some((e) => e.kind === 'refused'));
+    await until('open', () => events.some((e) => e.kind === 'state'));
+    await other.close();
+    expect(events.filter((e) => e.kind === 'refused').length).toBe(1);
+  });
+});
 
 describe('a bounded record', () => {
   const all = (): string[] => readdirSync(folder).toSorted();
