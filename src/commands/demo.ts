@@ -14,13 +14,20 @@ import { BAD, type Exit, type Io, MACHINE, OK, refuse } from './exit.js';
 import { readSetup } from './read-setup.js';
 import { tellFindings } from './tell-findings.js';
 
-export type DemoOptions = { readonly speed: string; readonly ascii?: boolean; readonly mute?: boolean };
+export type DemoOptions = {
+  readonly speed: string;
+  readonly ascii?: boolean;
+  readonly mute?: boolean;
+  /** The sensor misbehaves on purpose, in plain lines. */
+  readonly faults?: boolean;
+};
 
 const DATA = fileURLToPath(new URL('../../demo-data/', import.meta.url));
 const TICK_MS = 100;
 
 /** The whole job on the recorded shift: the real pipeline, a log on a real disk, sped up. Keys work; a knob turned at the board is obeyed. */
 export const demo = async (options: DemoOptions, io: Io): Promise<Exit> => {
+  if (options.faults === true) return (await import('./demo-faults.js')).demoFaults(io);
   const speed = Number(options.speed);
   if (!(speed > 0 && speed <= 100_000))
     return refuse(io, `--speed "${options.speed}" is not a number of times above 0`, BAD);

@@ -78,8 +78,6 @@ export const createSimulatedPress = ({
         return spoilDigit(message, random);
       case 'escape sequences':
         return `\u001b]0;sensor\u0007\u001b[2J\u001b[31m${message}`;
-      case 'flood':
-        return message.repeat(30);
       default:
         return message;
     }
@@ -112,7 +110,11 @@ export const createSimulatedPress = ({
         web_m = marks * markM;
         if (Math.floor(marks / web.marks_per_repeat) % every_repeats !== 0) continue;
         if (fault !== 'stuck') last = sensorReads(web, acts, web_m, marks % web.marks_per_repeat, random);
-        if (question === null) out.push(...messages(last));
+        if (question !== null) continue;
+        out.push(...messages(last));
+        // A flood is the sensor telling every repeat over and over, each time read anew.
+        for (let more = 0; fault === 'flood' && more < 29; more += 1)
+          out.push(...messages(sensorReads(web, acts, web_m, marks % web.marks_per_repeat, random)));
       }
       web_m = to;
       return out;
