@@ -2,8 +2,6 @@ import type { Axis } from './core/axis.js';
 import type { Finding } from './core/finding.js';
 import type { LogRecord, RecordBody } from './core/record.js';
 import { fail, ok, type Result } from './core/result.js';
-import { admit } from './core/run/admit.js';
-import { apply } from './core/run/apply.js';
 import { begin } from './core/run/begin.js';
 import type { RunState } from './core/run/state.js';
 import { boardView } from './core/views/board.js';
@@ -13,19 +11,23 @@ import type { ChartView } from './core/views/chart-view.js';
 import { doubtOf } from './core/views/doubt-words.js';
 import { gather, handoverView, nothingGathered } from './core/views/handover.js';
 import type { HandoverView } from './core/views/handover-view.js';
+import { checkpoints } from './runtime/checkpoints.js';
+import { clockSteps, stepWords } from './runtime/clock-steps.js';
+import { type OpenedState, openState } from './runtime/open-state.js';
+import { takeRecord } from './runtime/take-record.js';
+import { createWriter, type Fact, type SubmitOptions } from './runtime/writer.js';
+import type { Disk } from './store/disk.js';
 import { takeLock } from './store/lock.js';
 import { readLog } from './store/read-log.js';
-import { openRunLog, type RunLog } from './store/run-log.js';
 
 /** One open run: the only way from a fact to disk, to the judgement, to whoever looks. Owns the clock. */
 export type Runtime = {
   readonly folder: string;
   state(): RunState;
   /** Puts a fact on disk, then judges it; refused facts change nothing. Facts are taken one after the other. */
-  submit(
-    body: RecordBody | ((state: RunState) => RecordBody),
-    options?: { readonly by?: string; readonly soon?: boolean; readonly at?: string },
-  ): Promise<Result<LogRecord>>;
+  submit(fact: Fact, options?: SubmitOptions): Promise<Result<LogRecord>>;
+  /** What is wrong with the disk now, in words for the operator; null = nothing. */
+  trouble(): string | null;
   board(): BoardView;
   chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
   doubt(station: string, axis: Axis, mm: number): string | null;
@@ -40,95 +42,98 @@ export type Runtime = {
   readonly readOnly: string | null;
   /** What was repaired on opening, in words. */
   readonly repaired: string | null;
-  close(): Promise<void>;
+  /** Writes what can be written; says how many of the sensor's entries the disk never took. */
+  close(): Promise<number>;
 };
 
 export type OpenOptions = {
   readonly now?: () => number;
+  /** A clock that cannot be set, to hold the other against. Default: the system's, when `now` is the system's too. */
+  readonly steady?: () => number;
   readonly operator: string;
   /** The first record, when the folder is a new run. */
   readonly first?: RecordBody;
   /** Look only, even when nobody else holds the run. */
   readonly lookOnly?: boolean;
+  /** When the folder cannot be written to (read-only, full, no permission), look only, and say why. */
+  readonly lookWhenBarred?: boolean;
+  /** Tests put a faulty one in its place. */
+  readonly disk?: Disk;
 };
 
 const NOTIFY_MS = 100;
 const LOOK_MS = 1000;
+/** What was repaired on opening is shown so long. */
+const SAID_MS = 60_000;
 
 /** Opens the run of a folder: as its one writer, or looking on when somebody else is. */
 export const openRun = async (folder: string, options: OpenOptions): Promise<Result<Runtime>> => {
   const now = options.now ?? Date.now;
-  let state: RunState | null = null;
-  let broken: string | null = null;
-  const take = (record: LogRecord): void => {
-    if (state !== null) state = apply(state, record).state;
-    else {
-      const begun = begin(record);
-      if (begun.ok) state = begun.value;
-      else broken = begun.problem.message;
-    }
-  };
-  let readOnly: string | null = null;
+  let readOnly: string | null = options.lookOnly === true ? 'looking on only' : null;
   let release = (): void => {};
-  let log: RunLog | null = null;
-  let repaired: string | null = null;
-  if (options.lookOnly !== true) {
-    const lock = takeLock(folder, new Date(now()));
-    if (!lock.ok) return lock;
-    if (lock.value.held) readOnly = lock.value.message;
-    else release = lock.value.release;
-  } else readOnly = 'looking on only';
   if (readOnly === null) {
-    const opened = openRunLog(folder, take);
-    if (!opened.ok) {
-      release();
-      return opened;
-    }
-    log = opened.value.log;
-    repaired = opened.value.repaired;
-  } else {
-    const read = readLog(folder, take);
-    if (!read.ok) return read;
+    const lock = takeLock(folder, new Date(now()));
+    if (!lock.ok && options.lookWhenBarred !== true) return lock;
+    if (!lock.ok) readOnly = lock.problem.message;
+    else if (lock.value.held) readOnly = lock.value.message;
+    else release = lock.value.release;
   }
-  const leave = async (): Promise<void> => {
+  const opened = openState(folder, readOnly === null ? 'write' : 'look', options.disk);
+  if (!opened.ok) {
+    release();
+    return opened;
+  }
+  const { log } = opened.value;
+  const leave = <T>(result: T): T => {
     log?.close();
     release();
+    return result;
   };
-  if (state === null && broken === null && options.first !== undefined && log !== null) {
+  let { state } = opened.value;
+  if (state === null && options.first !== undefined && log !== null) {
     const wrote = await log.append(options.first, { at: iso(now()), by: 'program' });
-    if (!wrote.ok) {
-      await leave();
-      return wrote;
-    }
-    take(wrote.value);
+    if (!wrote.ok) return leave(wrote);
+    const begun = begin(wrote.value);
+    if (!begun.ok) return leave(begun);
+    state = begun.value;
   }
-  if (state === null) {
-    await leave();
-    return fail(broken ?? `${folder} holds no run: its log is empty`, folder);
-  }
-  return ok(running(folder, state, { now, log, release, readOnly, repaired, operator: options.operator }));
+  if (state === null) return leave(fail(`${folder} holds no run: its log is empty`, folder));
+  const parts = { now, release, readOnly, opened: opened.value, operator: options.operator };
+  const runtime = running(folder, state, {
+    ...parts,
+    steady: options.steady ?? (options.now === undefined ? performance.now.bind(performance) : null),
+  });
+  await runtime.begun;
+  return ok(runtime.runtime);
 };
 
 type Parts = {
   readonly now: () => number;
-  readonly log: RunLog | null;
+  readonly steady: (() => number) | null;
   readonly release: () => void;
   readonly readOnly: string | null;
-  readonly repaired: string | null;
+  readonly opened: OpenedState;
   readonly operator: string;
 };
 
-const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
-  const { now, log, readOnly } = parts;
+const running = (
+  folder: string,
+  opened: RunState,
+  parts: Parts,
+): { readonly runtime: Runtime; readonly begun: Promise<unknown> } => {
+  const { now, readOnly } = parts;
+  const { log } = parts.opened;
+  const steady = parts.steady ?? (() => performance.now());
   let state = opened;
   let operator = parts.operator === '' ? (opened.operator ?? '') : parts.operator;
   let view: { readonly at: number; readonly state: RunState; readonly board: BoardView } | null = null;
-  let queue: Promise<unknown> = Promise.resolve();
-  let closed = false;
+  let closing: Promise<number> | null = null;
   let notifying: NodeJS.Timeout | null = null;
   let toldAt = 0;
+  let troubled = false;
   const heard = new Set<(record: LogRecord, found: readonly Finding[]) => void>();
   const watching = new Set<() => void>();
+  const openedAt = performance.now();
 
   const tell = (): void => {
     notifying = null;
@@ -138,47 +143,76 @@ const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
   const changed = (): void => {
     notifying ??= setTimeout(tell, Math.max(0, NOTIFY_MS - (performance.now() - toldAt)));
   };
-  const took = (record: LogRecord): void => {
-    const applied = apply(state, record);
-    state = applied.state;
-    for (const listener of heard) listener(record, applied.found);
+  const took = (record: LogRecord, next: RunState, found: readonly Finding[]): void => {
+    state = next;
+    for (const listener of heard) listener(record, found);
     changed();
   };
 
-  const submit: Runtime['submit'] = (body, { by, soon, at } = {}) => {
-    const next = queue.then(async (): Promise<Result<LogRecord>> => {
-      if (log === null) return fail(`This run is ${readOnly ?? 'closed'}; here it can only be looked at.`);
-      if (closed) return fail('The program is closing; nothing was written.');
-      const fact = typeof body === 'function' ? body(state) : body;
-      const fit = admit(state, fact);
-      if (!fit.ok) return fit;
-      const name = by ?? operator;
-      const wrote = await log.append(
-        fact,
-        { at: at ?? iso(now()), by: name === '' ? 'operator' : name },
-        soon === true ? 'soon' : 'now',
-      );
-      if (wrote.ok) took(wrote.value);
-      return wrote;
-    });
-    queue = next.catch(() => undefined);
-    return next;
+  const kept = log === null ? null : checkpoints(folder, parts.opened.chain);
+  const writer =
+    log === null
+      ? null
+      : createWriter({
+          folder,
+          log,
+          opened,
+          steady: () => performance.now(),
+          published: (record, next, found, place) => {
+            took(record, next, found);
+            kept?.after(next, place);
+          },
+        });
+  // A run that took long to judge is spared that the next time, even if this time ends with the power.
+  if (log !== null) kept?.after(opened, log.place());
+
+  const steps = clockSteps(now, steady);
+  const submit: Runtime['submit'] = async (body, options = {}) => {
+    if (writer === null) return fail(`This run is ${readOnly ?? 'closed'}; here it can only be looked at.`);
+    if (closing !== null) return fail('The program is closing; nothing was written.');
+    watchClock();
+    const by = options.by ?? operator;
+    return writer.submit(body, { ...options, at: options.at ?? iso(now()), by: by === '' ? 'operator' : by });
   };
 
-  // Somebody else writes: their records are read as they come.
-  const look = readOnly === null ? null : setInterval(() => catchUp(), LOOK_MS);
-  const catchUp = (): void => {
-    const before = state.seq;
-    readLog(folder, (record) => {
-      if (record.seq > before && record.seq === state.seq + 1) took(record);
-    });
+  /** A clock that was set is an entry of its own: what is carried on by the clock is put right there, and the report says so. */
+  const noteClock = (by_ms: number): Promise<unknown> => {
+    if (writer === null || state.judged.phase === 'ended') return Promise.resolve();
+    const text = stepWords(by_ms, now(), state.time_zone);
+    const note: RecordBody = { type: 'note', web_m: null, text, clock_ms: by_ms };
+    return writer.submit(note, { at: iso(now()), by: 'program', keep: true });
   };
-  // The web runs on between records; the board shows where it is.
-  const clock = setInterval(() => {
-    if (state.judged.web.running) changed();
+  const watchClock = (): void => {
+    const by_ms = parts.steady === null ? null : steps.step();
+    if (by_ms !== null) void noteClock(by_ms);
+  };
+  const behind = parts.steady === null ? 0 : now() - opened.judged.web.base_ms;
+  const begun = behind < -BEHIND_MS ? noteClock(behind) : Promise.resolve();
+
+  // Somebody else writes: their records are read as they come.
+  let place = parts.opened.place;
+  const catchUp = (): void => {
+    const read = readLog(
+      folder,
+      (record) => {
+        if (record.seq !== state.seq + 1) return;
+        const { state: next, found } = takeRecord(folder, state, record);
+        took(record, next, found);
+      },
+      place,
+    );
+    if (read.ok) place = read.value.place;
+  };
+  const every = setInterval(() => {
+    if (log === null) catchUp();
+    watchClock();
+    writer?.retry();
+    const trouble = writer?.trouble() != null;
+    // The web runs on between records, and so does trouble: the board shows where it is.
+    if (state.judged.web.running || trouble || troubled) changed();
+    troubled = trouble;
   }, LOOK_MS);
-  look?.unref();
-  clock.unref();
+  every.unref();
 
   const board = (): BoardView => {
     const second = Math.floor(now() / 1000);
@@ -191,12 +225,26 @@ const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
     return view.board;
   };
 
-  return {
+  const close = async (): Promise<number> => {
+    const unsaved = (await writer?.finish()) ?? 0;
+    if (notifying !== null) clearTimeout(notifying);
+    clearInterval(every);
+    log?.close();
+    kept?.last();
+    parts.release();
+    return unsaved;
+  };
+
+  const runtime: Runtime = {
     folder,
     readOnly,
-    repaired: parts.repaired,
+    repaired: parts.opened.said,
     state: () => state,
     submit,
+    trouble: () => {
+      const said = performance.now() - openedAt < SAID_MS ? parts.opened.said : null;
+      return writer?.trouble() ?? said;
+    },
     board,
     chart: (station, axis, window) => chartView(state, station, axis, window),
     doubt: (station, axis, mm) => doubtOf(state, station, axis, mm),
@@ -214,18 +262,16 @@ const running = (folder: string, opened: RunState, parts: Parts): Runtime => {
       operator = name;
     },
     now,
-    close: async () => {
-      if (closed) return;
-      await queue;
-      closed = true;
-      if (notifying !== null) clearTimeout(notifying);
-      if (look !== null) clearInterval(look);
-      clearInterval(clock);
-      log?.close();
-      parts.release();
+    close: () => {
+      closing ??= close();
+      return closing;
     },
   };
+  return { runtime, begun };
 };
+
+/** A clock this far behind the last entry was set back while the program was closed. */
+const BEHIND_MS = 2000;
 
 /** The handover is told from the log itself, not from what a long run still remembers. */
 export const handoverOf = (folder: string, at_ms: number, since: string | null): Result<HandoverView> => {
@@ -238,7 +284,7 @@ export const handoverOf = (folder: string, at_ms: number, since: string | null):
       gathered = gather(gathered, record, []);
       return;
     }
-    const applied = apply(state, record);
+    const applied = takeRecord(folder, state, record);
     state = applied.state;
     gathered = gather(gathered, record, applied.found);
   });

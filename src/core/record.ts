@@ -122,7 +122,14 @@ export type CounterSet = { readonly type: 'counter'; readonly offset_m: number; 
 /** The counter was read off the press while running or standing. */
 export type CounterRead = { readonly type: 'position'; readonly web_m: number };
 export type ShiftChange = { readonly type: 'shift'; readonly web_m: number; readonly outgoing: string; readonly incoming: string | null; readonly note: string | null };
-export type Note = { readonly type: 'note'; readonly web_m: number | null; readonly text: string; readonly station?: string };
+export type Note = {
+  readonly type: 'note';
+  readonly web_m: number | null;
+  readonly text: string;
+  readonly station?: string;
+  /** The computer's clock was set by this much between the entry before and this one, ms, + forward. */
+  readonly clock_ms?: number;
+};
 /** Life of the sensor's port. */
 export type SensorLife = {
   readonly type: 'sensor';

@@ -99,6 +99,13 @@ export const estimateWeb = (clock: WebClock, nowMs: number): WebEstimate | null 
   };
 };
 
+/** The clock itself was set by so much: no time passed, and no web. */
+export const setClock = (clock: WebClock, byMs: number): WebClock => ({
+  ...clock,
+  base_ms: clock.base_ms + byMs,
+  keyed_ms: clock.keyed_ms === null ? null : clock.keyed_ms + byMs,
+});
+
 const at = (clock: WebClock, web_m: number | null, atMs: number): WebClock =>
   web_m === null ? carry(clock, atMs) : keyCounter(clock, web_m, atMs);
 

@@ -6,7 +6,9 @@ import {
   fstatSync,
   fsyncSync,
   ftruncateSync,
+  lstatSync,
   openSync,
+  readSync,
   writeSync,
 } from 'node:fs';
 
@@ -19,7 +21,11 @@ export type Disk = {
   sync(fd: number, done: (error: Error | null) => void): void;
   syncNow(fd: number): void;
   truncate(fd: number, length: number): void;
-  stat(fd: number): { readonly size: number; readonly links: number };
+  stat(fd: number): { readonly size: number; readonly links: number; readonly file: string };
+  /** Which file stands at a path now, in the same words as `stat`; null = none. */
+  fileAt(path: string): string | null;
+  /** The bytes of a file before `end`, at most `length` of them. */
+  before(path: string, end: number, length: number): Buffer;
   close(fd: number): void;
   /** Makes names in a folder durable. */
   syncFolder(path: string): void;
@@ -43,8 +49,22 @@ export const realDisk: Disk = {
     ftruncateSync(fd, length);
   },
   stat(fd) {
-    const { size, nlink } = fstatSync(fd);
-    return { size, links: nlink };
+    const { size, nlink, dev, ino } = fstatSync(fd);
+    return { size, links: nlink, file: `${dev} ${ino}` };
+  },
+  fileAt(path) {
+    const found = lstatSync(path, { throwIfNoEntry: false });
+    return found === undefined ? null : `${found.dev} ${found.ino}`;
+  },
+  before(path, end, length) {
+    const from = Math.max(0, end - length);
+    const bytes = Buffer.alloc(end - from);
+    const fd = openSync(path, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0));
+    try {
+      return bytes.subarray(0, readSync(fd, bytes, 0, bytes.length, from));
+    } finally {
+      closeSync(fd);
+    }
   },
   close(fd) {
     closeSync(fd);

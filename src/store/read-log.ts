@@ -13,36 +13,57 @@ export type TornTail = {
   readonly whole: boolean;
 };
 
-/** How far a log goes: its segments, its last sequence number (0 = empty), and the torn tail if there is one. */
+/** A border between two lines: segment (from 1), bytes and lines before it in that segment, and the sequence number of the line before it. */
+export type LogPlace = {
+  readonly segment: number;
+  readonly offset: number;
+  readonly line: number;
+  readonly seq: number;
+};
+
+/** How far a log goes: its segments, its last sequence number (0 = empty), bytes read, where the next line (or the torn one) begins, and the torn tail if there is one. */
 export type LogEnd = {
   readonly segments: readonly string[];
   readonly lastSeq: number;
   readonly bytes: number;
+  readonly place: LogPlace;
   readonly torn: TornTail | null;
 };
 
+export const LOG_START: LogPlace = { segment: 1, offset: 0, line: 0, seq: 0 };
+
 /**
- * Reads a run's log from its first line, a batch of records at a time and in bounded memory; changes nothing. Ends with how far the log goes, or with
+ * Reads a run's log from its first line (or from a place), a batch of records at a time and in bounded memory; changes nothing. Ends with how far the log goes, or with
  * the first damage: every record before it has been given out by then.
  */
-export function* logBatches(folder: string): Generator<readonly LogRecord[], Result<LogEnd>> {
+export function* logBatches(
+  folder: string,
+  from: LogPlace = LOG_START,
+): Generator<readonly LogRecord[], Result<LogEnd>> {
   const segments = segmentsOf(folder);
   if (!segments.ok) return segments;
-  let lastSeq = 0;
   let bytes = 0;
+  let lastSeq = from.seq;
   let torn: TornTail | null = null;
+  let place = from;
   for (const [index, file] of segments.value.entries()) {
-    const end = yield* segmentBatches(file, lastSeq, index === segments.value.length - 1);
+    if (index + 1 < from.segment) continue;
+    const start = index + 1 === from.segment ? from : { segment: index + 1, offset: 0, line: 0, seq: lastSeq };
+    const end = yield* segmentBatches(file, start, index === segments.value.length - 1);
     if (!end.ok) return end;
-    ({ lastSeq, torn } = end.value);
-    bytes += end.value.bytes;
+    ({ lastSeq, place, torn } = end.value);
+    bytes += end.value.bytes - start.offset;
   }
-  return ok({ segments: segments.value, lastSeq, bytes, torn });
+  return ok({ segments: segments.value, lastSeq, bytes, place, torn });
 }
 
 /** The same, handing each record to `take`. */
-export const readLog = (folder: string, take: (record: LogRecord) => void): Result<LogEnd> => {
-  const batches = logBatches(folder);
+export const readLog = (
+  folder: string,
+  take: (record: LogRecord) => void,
+  from: LogPlace = LOG_START,
+): Result<LogEnd> => {
+  const batches = logBatches(folder, from);
   for (;;) {
     const step = batches.next();
     if (step.done === true) return step.value;
@@ -50,7 +71,12 @@ export const readLog = (folder: string, take: (record: LogRecord) => void): Resu
   }
 };
 
-type SegmentEnd = { readonly lastSeq: number; readonly bytes: number; readonly torn: TornTail | null };
+type SegmentEnd = {
+  readonly lastSeq: number;
+  readonly bytes: number;
+  readonly place: LogPlace;
+  readonly torn: TornTail | null;
+};
 
 const CHUNK = 1 << 18;
 /** A line longer than this was never written by us. */
@@ -59,7 +85,7 @@ const NEWLINE = 0x0a;
 
 function* segmentBatches(
   file: string,
-  before: number,
+  from: LogPlace,
   isLast: boolean,
 ): Generator<readonly LogRecord[], Result<SegmentEnd>> {
   let fd: number;
@@ -69,7 +95,7 @@ function* segmentBatches(
     return diskProblem(error, 'open', file);
   }
   try {
-    return yield* linesOf(fd, file, before, isLast);
+    return yield* linesOf(fd, file, from, isLast);
   } catch (error) {
     return diskProblem(error, 'read', file);
   } finally {
@@ -80,15 +106,15 @@ function* segmentBatches(
 function* linesOf(
   fd: number,
   file: string,
-  before: number,
+  from: LogPlace,
   isLast: boolean,
 ): Generator<readonly LogRecord[], Result<SegmentEnd>> {
   let buffer = Buffer.allocUnsafe(CHUNK);
   let filled = 0;
   /** Where in the file the buffer begins. */
-  let base = 0;
-  let lastSeq = before;
-  let line = 0;
+  let base = from.offset;
+  let lastSeq = from.seq;
+  let line = from.line;
   for (;;) {
     if (filled === buffer.length) {
       if (buffer.length >= LONGEST) return damaged(file, line + 1, base, 'it is longer than any log line');
@@ -96,7 +122,7 @@ function* linesOf(
       buffer.copy(wider, 0, 0, filled);
       buffer = wider;
     }
-    const got = readSync(fd, buffer, filled, buffer.length - filled, null);
+    const got = readSync(fd, buffer, filled, buffer.length - filled, base + filled);
     if (got === 0) break;
     const searchFrom = filled;
     filled += got;
@@ -121,41 +147,42 @@ function* linesOf(
     filled -= start;
     base += start;
   }
-  if (filled === 0) return ok({ lastSeq, bytes: base, torn: null });
-  return yield* tail(buffer.subarray(0, filled), { file, line: line + 1, base, lastSeq, isLast });
+  const place = { segment: from.segment, offset: base, line, seq: lastSeq };
+  if (filled === 0) return ok({ lastSeq, bytes: base, place, torn: null });
+  return yield* tail(buffer.subarray(0, filled), { file, place, isLast });
 }
 
-type TailPlace = {
-  readonly file: string;
-  readonly line: number;
-  readonly base: number;
-  readonly lastSeq: number;
-  readonly isLast: boolean;
-};
+type TailPlace = { readonly file: string; readonly place: LogPlace; readonly isLast: boolean };
 
 /** Bytes without a line end: torn only at the very end of the log, and only if they are the beginning of a line of ours (or unwritten zeros). */
-function* tail(
-  bytes: Buffer,
-  { file, line, base, lastSeq, isLast }: TailPlace,
-): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+function* tail(bytes: Buffer, { file, place, isLast }: TailPlace): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+  const line = place.line + 1;
+  const base = place.offset;
   if (!isLast) return damaged(file, line, base, 'it has no line end, though later segments follow');
   const tornBytes = bytes.length;
+  const upTo = base + tornBytes;
   const lineEndChanged = typeof decodeFrame(Buffer.from(bytes), 0, bytes.length - 1) !== 'string';
   if (lineEndChanged) return damaged(file, line, base, 'its line end was changed after it was written');
   const record = decodeFrame(Buffer.from(bytes), 0, bytes.length);
   if (typeof record !== 'string') {
-    const why = outOfOrder(record, lastSeq);
+    const why = outOfOrder(record, place.seq);
     if (why !== null) return damaged(file, line, base, why);
     yield [record];
     return ok({
       lastSeq: record.seq,
-      bytes: base + tornBytes,
+      bytes: upTo,
+      place,
       torn: { file, offset: base, bytes: tornBytes, whole: true },
     });
   }
   const written = bytes.findLastIndex((byte) => byte !== 0) + 1;
   if (!startsAsFrame(bytes, 0, written)) return damaged(file, line, base, 'it is nothing that this program writes');
-  return ok({ lastSeq, bytes: base + tornBytes, torn: { file, offset: base, bytes: tornBytes, whole: false } });
+  return ok({
+    lastSeq: place.seq,
+    bytes: upTo,
+    place,
+    torn: { file, offset: base, bytes: tornBytes, whole: false },
+  });
 }
 
 const outOfOrder = (record: LogRecord, lastSeq: number): string | null =>

@@ -4,7 +4,7 @@ import { fail, ok, type Result } from '../core/result.js';
 import { type Disk, realDisk } from './disk.js';
 import { diskProblem } from './disk-problem.js';
 import { encodeFrame } from './frame.js';
-import { type LogEnd, readLog } from './read-log.js';
+import { type LogEnd, type LogPlace, readLog } from './read-log.js';
 import { repairTail } from './repair.js';
 import { segmentName } from './segments.js';
 
@@ -12,6 +12,8 @@ import { segmentName } from './segments.js';
 export type RunLog = {
   /** Of the last record that is on disk or on its way there. */
   lastSeq(): number;
+  /** Where the next record will stand. */
+  place(): LogPlace;
   /**
    * Writes one record and resolves once it is durable, with the record as numbered; or with what is wrong, and then nothing of it is in the log and the
    * next append is sound. 'now' (keyed entries) syncs at once, 'soon' (sensor checks) shares one sync among all of the next 50 ms. Resolves in order.
@@ -35,13 +37,17 @@ export type OpenedLog = {
 
 export type LogOptions = { readonly disk?: Disk; readonly segmentBytes?: number; readonly soonMs?: number };
 
-/** Opens a run's log for writing: gives every record in it to `take`, repairs a torn tail, refuses any other damage. An empty folder begins a log. */
+/**
+ * Opens a run's log for writing: gives every record in it (from a place on, when one is given) to `take`, repairs a torn tail, refuses any other damage.
+ * An empty folder begins a log.
+ */
 export const openRunLog = (
   folder: string,
   take: (record: LogRecord) => void,
   options: LogOptions = {},
+  from?: LogPlace,
 ): Result<OpenedLog> => {
-  const end = readLog(folder, take);
+  const end = readLog(folder, take, from);
   if (!end.ok) return end;
   let repaired: string | null = null;
   if (end.value.torn !== null) {
@@ -52,7 +58,7 @@ export const openRunLog = (
   const disk = options.disk ?? realDisk;
   const opened = openLast(folder, end.value, disk);
   if (!opened.ok) return opened;
-  const log = writer(folder, opened.value, end.value.lastSeq, {
+  const log = writer(folder, opened.value, end.value, {
     disk,
     segmentBytes: options.segmentBytes ?? 1 << 24,
     soonMs: options.soonMs ?? 50,
@@ -60,7 +66,14 @@ export const openRunLog = (
   return ok({ log, end: end.value, repaired });
 };
 
-type Segment = { readonly fd: number; readonly number: number; readonly path: string; readonly bytes: number };
+type Segment = {
+  readonly fd: number;
+  readonly number: number;
+  readonly path: string;
+  readonly bytes: number;
+  /** Which file that is, should another come to stand at its path. */
+  readonly file: string;
+};
 type Waiting = { readonly record: LogRecord; readonly settle: (result: Result<LogRecord>) => void };
 
 const openLast = (folder: string, end: LogEnd, disk: Disk): Result<Segment> => {
@@ -73,7 +86,8 @@ const openSegment = (folder: string, number: number, create: boolean, disk: Disk
   try {
     const fd = disk.open(path, create);
     if (create) disk.syncFolder(folder);
-    return ok({ fd, number, path, bytes: disk.stat(fd).size });
+    const { size, file } = disk.stat(fd);
+    return ok({ fd, number, path, bytes: size, file });
   } catch (error) {
     return diskProblem(error, 'open', path);
   }
@@ -82,12 +96,17 @@ const openSegment = (folder: string, number: number, create: boolean, disk: Disk
 const writer = (
   folder: string,
   last: Segment,
-  lastSeq: number,
+  end: LogEnd,
   { disk, segmentBytes, soonMs }: Required<LogOptions>,
 ): RunLog => {
   let segment = last;
-  /** Written to the system, and known to be on disk: bytes of this segment, and the last sequence number. */
-  let written = { bytes: last.bytes, seq: lastSeq };
+  /** Written to the system, and known to be on disk: bytes and lines of this segment, its last bytes, and the last sequence number. */
+  let written: Extent = {
+    bytes: last.bytes,
+    lines: end.place.line + (end.torn?.whole === true ? 1 : 0),
+    seq: end.lastSeq,
+    tail: last.bytes === 0 ? Buffer.alloc(0) : disk.before(last.path, last.bytes, TAIL),
+  };
   let durable = written;
   let waiting: Waiting[] = [];
   let mustCut = false;
@@ -109,7 +128,12 @@ const writer = (
         cutBack();
         return settle(wrote);
       }
-      written = { bytes: written.bytes + frame.length, seq: record.seq };
+      written = {
+        bytes: written.bytes + frame.length,
+        lines: written.lines + 1,
+        seq: record.seq,
+        tail: frame.subarray(-TAIL),
+      };
       waiting.push({ record, settle });
       if (when === 'now') startSync();
       else timer ??= setTimeout(startSync, soonMs);
@@ -118,6 +142,8 @@ const writer = (
   /** Everything that must be so before a line may be appended. */
   const makeReady = (): Result<null> => {
     if (closed) return fail('the run log is closed', segment.path);
+    const there = beAtPlace();
+    if (!there.ok) return there;
     const cut = cutBack();
     if (!cut.ok) return cut;
     const sound = checkFile();
@@ -140,14 +166,52 @@ const writer = (
     }
   };
 
-  const checkFile = (): Result<null> => {
+  /**
+   * The file we write is the one that stands at its path. When it is not (taken away, a disk unplugged and plugged in again), it is opened anew, if
+   * what stands there now is what we wrote, to the last byte.
+   */
+  const beAtPlace = (): Result<null> => {
+    const gone = fail(
+      `${segment.path} is not there any more; put its folder back, or plug the disk in again, and it goes on by itself`,
+      segment.path,
+    );
     try {
-      const { size, links } = disk.stat(segment.fd);
-      if (links === 0)
+      if (disk.fileAt(segment.path) === segment.file && disk.stat(segment.fd).links > 0) return ok(null);
+      if (waiting.length > 0) return gone;
+      const anew = openSegment(folder, segment.number, false, disk);
+      if (!anew.ok) return codeIs(anew, 'not there') ? gone : anew;
+      const whole = anew.value.bytes === written.bytes || (mustCut && anew.value.bytes > written.bytes);
+      if (
+        !whole ||
+        !disk.before(segment.path, written.bytes, TAIL).subarray(-written.tail.length).equals(written.tail)
+      ) {
+        disk.close(anew.value.fd);
         return fail(
-          `${segment.path} was removed while in use; end the program and look for the file before going on`,
+          `${segment.path} is not the file that was written here; put the right folder back, or end the program and run holdreg verify`,
           segment.path,
         );
+      }
+      const old = segment.fd;
+      segment = anew.value;
+      if (syncing) retired.push(old);
+      else closeQuietly(old);
+      return ok(null);
+    } catch (error) {
+      return diskProblem(error, 'look at', segment.path);
+    }
+  };
+
+  const closeQuietly = (fd: number): void => {
+    try {
+      disk.close(fd);
+    } catch {
+      // Of a disk that was pulled out nothing more can be had.
+    }
+  };
+
+  const checkFile = (): Result<null> => {
+    try {
+      const { size } = disk.stat(segment.fd);
       if (size === written.bytes) return ok(null);
       return fail(
         `${segment.path} was changed by another program (${written.bytes} bytes expected, ${size} found); end both and run holdreg verify`,
@@ -182,7 +246,7 @@ const writer = (
     const count = waiting.length;
     disk.sync(fd, (error) => {
       syncing = false;
-      for (const old of retired.splice(0)) disk.close(old);
+      for (const old of retired.splice(0)) closeQuietly(old);
       if (closed) return;
       // Of a segment that was closed meanwhile, all was settled then.
       if (segment.fd === fd) {
@@ -193,7 +257,7 @@ const writer = (
     });
   };
 
-  const settleFirst = (count: number, upTo: typeof durable): void => {
+  const settleFirst = (count: number, upTo: Extent): void => {
     if (upTo.seq > durable.seq) durable = upTo;
     for (const { record, settle } of waiting.splice(0, count)) settle(ok(record));
   };
@@ -229,7 +293,7 @@ const writer = (
     if (syncing) retired.push(segment.fd);
     else disk.close(segment.fd);
     segment = next.value;
-    written = { bytes: segment.bytes, seq: written.seq };
+    written = { bytes: segment.bytes, lines: 0, seq: written.seq, tail: Buffer.alloc(0) };
     durable = written;
   };
 
@@ -239,9 +303,24 @@ const writer = (
     if (closed) return flushed;
     closed = true;
     if (syncing) retired.push(segment.fd);
-    else disk.close(segment.fd);
+    else closeQuietly(segment.fd);
     return flushed;
   };
 
-  return { lastSeq: () => written.seq, append, flush, close };
+  const place = (): LogPlace => ({
+    segment: segment.number,
+    offset: written.bytes,
+    line: written.lines,
+    seq: written.seq,
+  });
+
+  return { lastSeq: () => written.seq, place, append, flush, close };
 };
+
+type Extent = { readonly bytes: number; readonly lines: number; readonly seq: number; readonly tail: Buffer };
+
+/** So many last bytes tell our file from another of the same length: they hold the checksum and the time of its last line. */
+const TAIL = 512;
+
+const codeIs = (result: Result<unknown>, words: string): boolean =>
+  !result.ok && result.problem.message.includes(words);

@@ -1,6 +1,7 @@
 import {
   appendFileSync,
   copyFileSync,
+  cpSync,
   existsSync,
   readdirSync,
   readFileSync,
@@ -105,7 +106,13 @@ describe('a run log', () => {
 
   test('an empty folder is an empty log, and a closed log takes nothing', async () => {
     const folder = tempFolder();
-    expect(value(read(folder).end)).toEqual({ segments: [], lastSeq: 0, bytes: 0, torn: null });
+    expect(value(read(folder).end)).toEqual({
+      segments: [],
+      lastSeq: 0,
+      bytes: 0,
+      place: { segment: 1, offset: 0, line: 0, seq: 0 },
+      torn: null,
+    });
     const { log } = open(folder);
     value(log.close());
     value(log.close());
@@ -431,7 +438,57 @@ describe('a disk in trouble', () => {
     truncateSync(segment(folder), readFileSync(segment(folder)).length - 1);
     value(await log.append(stop(2), head));
     rmSync(segment(folder));
-    expect(message(await log.append(stop(3), head))).toContain('was removed while in use');
+    expect(message(await log.append(stop(3), head))).toContain('is not there any more; put its folder back');
+    expect(message(await log.append(stop(3), head))).toContain('is not there any more');
+  });
+
+  test('the folder taken away and put back: refused meanwhile, then it goes on; a copy of it serves as well', async () => {
+    const folder = tempFolder();
+    const { log } = open(folder);
+    value(await log.append(stop(1), head));
+    value(await log.append(note('plum'), head));
+    renameSync(folder, `${folder}-away`);
+    expect(message(await log.append(stop(2), head))).toContain('is not there any more');
+    renameSync(`${folder}-away`, folder);
+    value(await log.append(stop(3), head));
+    cpSync(folder, `${folder}-copy`, { recursive: true });
+    rmSync(folder, { recursive: true });
+    renameSync(`${folder}-copy`, folder);
+    await soundAfter(folder, log, [1, 2, 3, 4]);
+  });
+
+  test('another run of the same length in its place is not written to', async () => {
+    const [folder, other] = [tempFolder(), tempFolder()];
+    await fill(other, [stop(1), stop(7)]);
+    const { log } = open(folder);
+    value(await log.append(stop(1), head));
+    value(await log.append(stop(2), head));
+    renameSync(folder, `${folder}-away`);
+    cpSync(other, folder, { recursive: true });
+    const before = readFileSync(segment(folder));
+    expect(message(await log.append(stop(3), head))).toContain('is not the file that was written here');
+    expect(readFileSync(segment(folder))).toEqual(before);
+    rmSync(folder, { recursive: true });
+    renameSync(`${folder}-away`, folder);
+    await soundAfter(folder, log, [1, 2, 3]);
+  });
+
+  test('a disk unplugged in the middle of a sync and plugged in again', async () => {
+    const { state, disk } = faulty();
+    const folder = tempFolder();
+    const { log } = open(folder, { disk });
+    value(await log.append(stop(1), head));
+    state.syncError = 'EIO';
+    state.truncateError = 'EIO';
+    state.writeError = '';
+    const failed = log.append(stop(2), head);
+    renameSync(folder, `${folder}-away`);
+    expect((await failed).ok).toBe(false);
+    expect((await log.append(stop(2), head)).ok).toBe(false);
+    renameSync(`${folder}-away`, folder);
+    state.syncError = '';
+    state.truncateError = '';
+    await soundAfter(folder, log, [1, 2]);
   });
 
   test('no folder, no permission to make a segment', () => {

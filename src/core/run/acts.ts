@@ -4,7 +4,7 @@ import type { Job } from '../job.js';
 import { noteWash, platesStart } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { CheckId, LogRecord } from '../record.js';
-import { keyCounter, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
+import { keyCounter, setClock, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
 import { countFromZero } from './from-zero.js';
 import type { Judged, LastRead, Movement, Turned, WebMark } from './state.js';
 import { stationsOf } from './stations.js';
@@ -110,6 +110,8 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
       return { ...judged, counter_offset_m: record.offset_m };
     case 'shift':
       return { ...judged, web: counterAt(judged, record) };
+    case 'note':
+      return record.clock_ms === undefined ? judged : { ...judged, web: setClock(judged.web, record.clock_ms) };
     case 'end':
       return { ...judged, phase: 'ended', web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)) };
     default:
