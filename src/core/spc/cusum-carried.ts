@@ -1,6 +1,6 @@
 import type { CusumScheme } from './cusum-kernel.js';
 import { cusumPoints } from './cusum-kernel.js';
-import { gaussLegendre } from './gauss-legendre.js';
+import { gaussLegendre, type Quadrature } from './gauss-legendre.js';
 import { normalCdf, normalPdf } from './normal.js';
 
 /**
@@ -19,7 +19,8 @@ export const cusumSignalChances = (
   most: number,
 ): Float64Array => {
   const { slack, decision } = scheme;
-  const { nodes, weights } = gaussLegendre(cusumPoints(scheme), 0, decision);
+  const rule = gaussLegendre(cusumPoints(scheme), 0, decision);
+  const { nodes, weights } = rule;
   const count = nodes.length;
   const still = stillSteps(nodes, weights, slack);
   const chances: number[] = [];
@@ -28,23 +29,19 @@ export const cusumSignalChances = (
   for (let t = 1; t <= most; t += 1) {
     const m = mean(t);
     const next = new Float64Array(count + 1);
-    const scale = Math.exp(m * slack - 0.5 * m * m);
-    const tilts = Float64Array.from(nodes, (node) => Math.exp(m * node));
     if (t === 1) {
-      nodes.forEach((node, j) => {
-        next[j] = (weights[j] ?? 0) * normalPdf(node - start + slack - m);
-      });
+      spread(next, 1, start, rule, slack - m);
       next[count] = normalCdf(slack - m - start);
       alive = 1;
     } else {
+      const tilting = Math.abs(m) * decision < MOST_TILT;
       for (let i = 0; i <= count; i += 1) {
+        const had = mass[i] ?? 0;
         const place = i < count ? (nodes[i] ?? 0) : 0;
-        const tilted = ((mass[i] ?? 0) * scale) / (i < count ? (tilts[i] ?? 1) : 1);
-        const row = still[i] ?? mass;
-        for (let j = 0; j < count; j += 1) next[j] = (next[j] ?? 0) + tilted * (row[j] ?? 0);
-        next[count] = (next[count] ?? 0) + (mass[i] ?? 0) * normalCdf(slack - m - place);
+        if (!tilting) spread(next, had, place, rule, slack - m);
+        next[count] = (next[count] ?? 0) + had * normalCdf(slack - m - place);
       }
-      for (let j = 0; j < count; j += 1) next[j] = (next[j] ?? 0) * (tilts[j] ?? 1);
+      if (tilting) tilt(next, mass, rule, still, m, slack);
     }
     const left = next.reduce((sum, part) => sum + part, 0);
     chances.push(alive - left);
@@ -53,6 +50,41 @@ export const cusumSignalChances = (
     if (alive < 1e-13) break;
   }
   return Float64Array.from(chances);
+};
+
+/** Beyond this, exp(mean x decision) leaves the range of doubles and the densities are worked out one by one. */
+const MOST_TILT = 600;
+
+/** Adds the mass at one place to every point it can step to. */
+const spread = (
+  into: Float64Array,
+  mass: number,
+  place: number,
+  { nodes, weights }: Quadrature,
+  less: number,
+): void => {
+  for (let j = 0; j < nodes.length; j += 1) {
+    into[j] = (into[j] ?? 0) + mass * (weights[j] ?? 0) * normalPdf((nodes[j] ?? 0) - place + less);
+  }
+};
+
+/** The same for all places at once, from the densities of a step of mean 0. */
+const tilt = (
+  into: Float64Array,
+  mass: Float64Array,
+  { nodes }: Quadrature,
+  still: readonly Float64Array[],
+  m: number,
+  slack: number,
+): void => {
+  const count = nodes.length;
+  const scale = Math.exp(m * slack - 0.5 * m * m);
+  for (let i = 0; i <= count; i += 1) {
+    const tilted = (mass[i] ?? 0) * scale * Math.exp(-m * (i < count ? (nodes[i] ?? 0) : 0));
+    const row = still[i] ?? mass;
+    for (let j = 0; j < count; j += 1) into[j] = (into[j] ?? 0) + tilted * (row[j] ?? 0);
+  }
+  for (let j = 0; j < count; j += 1) into[j] = (into[j] ?? 0) * Math.exp(m * (nodes[j] ?? 0));
 };
 
 /** Weighted densities of a step of mean 0 from every point (and last from the lump) to every point. */

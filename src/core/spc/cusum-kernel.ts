@@ -1,4 +1,4 @@
-import { normalCdf, normalPdf } from './normal.js';
+import { normalCdf, normalPdf, normalSurvival } from './normal.js';
 import { pointsFor, type RunKernel } from './run-kernel.js';
 
 /** A CUSUM in sigmas: what is taken off each reading, and the limit of the sum. */
@@ -9,6 +9,7 @@ export const cusumKernel = ({ slack, decision }: CusumScheme, mean: number): Run
   from: 0,
   to: decision,
   density: (now, next) => normalPdf(next - now + slack - mean),
+  signals: (now) => normalSurvival(decision - now + slack - mean),
   lump: { at: 0, chance: (now) => normalCdf(slack - mean - now) },
 });
 

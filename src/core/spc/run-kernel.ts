@@ -1,12 +1,13 @@
+import { absorbingTimes } from './absorbing-times.js';
 import { gaussLegendre } from './gauss-legendre.js';
-import { solveLinear } from './linear-system.js';
 
 /**
  * How a chart's statistic moves from one reading to the next while it does not signal: a density over the interval
  * between its limits, and perhaps a lump of probability at one place (a sum put back to zero). The run length from any
  * starting place follows by an integral equation (no drift), or by carrying the distribution forward (drift).
  * How: Gauss-Legendre points across the interval; the equation L(s) = 1 + L(lump) P(s to lump) + integral of L(y)
- * density(s to y) is solved at the points and read off anywhere else by the equation itself (Nystrom).
+ * density(s to y) is solved at the points (`absorbingTimes`, so that long runs keep their digits) and read off
+ * anywhere else by the equation itself (Nystrom).
  * Source: E. S. Page (1954), Biometrika 41, 100-115 (the equation); S. V. Crowder (1987), Technometrics 29, 401-407
  * (for the EWMA); K. E. Atkinson (1997), The Numerical Solution of Integral Equations (the method).
  */
@@ -15,6 +16,8 @@ export type RunKernel = {
   readonly to: number;
   /** Density of the next statistic at `next`, given it stands at `now`. */
   readonly density: (now: number, next: number) => number;
+  /** The chance that the chart signals at the next reading. */
+  readonly signals: (now: number) => number;
   /** Where a lump of probability gathers, and the chance of going there from `now`. */
   readonly lump?: { readonly at: number; readonly chance: (now: number) => number };
 };
@@ -29,18 +32,19 @@ export const solveRunLength = (kernel: RunKernel, count: number): ((start: numbe
   const lump = kernel.lump;
   const starts = lump === undefined ? nodes : [...nodes, lump.at];
   const size = starts.length;
-  const matrix = starts.map((now, i) => {
+  const moves = starts.map((now) => {
     const row = new Float64Array(size);
-    for (let j = 0; j < count; j += 1) row[j] = -(weights[j] ?? 0) * kernel.density(now, nodes[j] ?? 0);
-    if (lump !== undefined) row[count] = -lump.chance(now);
-    row[i] = (row[i] ?? 0) + 1;
+    for (let j = 0; j < count; j += 1) row[j] = (weights[j] ?? 0) * kernel.density(now, nodes[j] ?? 0);
+    if (lump !== undefined) row[count] = lump.chance(now);
     return row;
   });
-  const lengths = solveLinear(matrix, new Float64Array(size).fill(1));
+  const lengths = absorbingTimes(moves, Float64Array.from(starts, kernel.signals));
   return (start) => {
-    let sum = 1 + (lump === undefined ? 0 : lump.chance(start) * (lengths[count] ?? 0));
+    let sum = 1;
+    if (lump !== undefined && lump.chance(start) > 0) sum += lump.chance(start) * (lengths[count] ?? 0);
     for (let j = 0; j < count; j += 1) {
-      sum += (weights[j] ?? 0) * kernel.density(start, nodes[j] ?? 0) * (lengths[j] ?? 0);
+      const chance = (weights[j] ?? 0) * kernel.density(start, nodes[j] ?? 0);
+      if (chance > 0) sum += chance * (lengths[j] ?? 0);
     }
     return sum;
   };

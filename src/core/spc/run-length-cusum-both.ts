@@ -1,6 +1,6 @@
 import { type CusumScheme, cusumKernel, cusumPoints } from './cusum-kernel.js';
 import { gaussLegendre } from './gauss-legendre.js';
-import { normalPdf } from './normal.js';
+import { normalCdf, normalPdf, normalSurvival } from './normal.js';
 import { pointsFor, type RunKernel, solveRunLength } from './run-kernel.js';
 
 /**
@@ -22,16 +22,28 @@ export const cusumBothSides = (scheme: CusumScheme, shift: number, start: number
   const lower = solveRunLength(cusumKernel(scheme, -shift), cusumPoints(scheme));
   const upZero = upper(0);
   const downZero = lower(0);
-  const inTurn = (up: number, down: number): number =>
-    (upper(up) * downZero + lower(down) * upZero - upZero * downZero) / (upZero + downZero);
+  const inTurn = (up: number, down: number): number => {
+    if (upZero > NEVER * downZero) return lower(down);
+    if (downZero > NEVER * upZero) return upper(up);
+    const share = upZero / (upZero + downZero);
+    return upper(up) * (1 - share) + lower(down) * share - upZero * (1 - share);
+  };
   if (start <= decision / 2 + slack) return inTurn(start, start);
   return alongFallingTotal(scheme, shift, inTurn, start);
 };
 
+/** So many times longer than the other sum that it never signals first. */
+const NEVER = 1e18;
+
 /** No slack: whichever sum reaches the limit, the other is above zero, so the upper one alone tells both. */
 const alongConstantTotal = (decision: number, shift: number, start: number): number => {
   const from = 2 * start - decision;
-  const kernel: RunKernel = { from, to: decision, density: (now, next) => normalPdf(next - now - shift) };
+  const kernel: RunKernel = {
+    from,
+    to: decision,
+    density: (now, next) => normalPdf(next - now - shift),
+    signals: (now) => normalSurvival(decision - now - shift) + normalCdf(from - now - shift),
+  };
   return solveRunLength(kernel, pointsFor(from, decision, 1))(start);
 };
 

@@ -24,8 +24,9 @@ export const cusumBothSidesDrift = (scheme: CusumScheme, shift: number, drift: n
   const first = Float64Array.from(alone);
   const firstAgainst = new Float64Array(length);
   firstAgainst.set(cusumSignalChances(scheme, opposite, start, length));
-  const after = chancesAfter(scheme, mean, length);
-  const afterAgainst = chancesAfter(scheme, opposite, length);
+  const knots = Math.min(MOST_KNOTS, Math.ceil(10 + 15 * Math.abs(drift) * length));
+  const after = chancesAfter(scheme, mean, length, knots);
+  const afterAgainst = chancesAfter(scheme, opposite, length, knots);
   let sum = 0;
   for (let n = 1; n <= length; n += 1) {
     const chance = first[n - 1] ?? 0;
@@ -39,7 +40,7 @@ export const cusumBothSidesDrift = (scheme: CusumScheme, shift: number, drift: n
 
 const MOST_READINGS = 20_000;
 const EVERY_READING = 160;
-const KNOTS = 40;
+const MOST_KNOTS = 40;
 
 /** Chances a sum started from zero after reading m signals 1, 2, ... readings later. */
 type ChancesAfter = (m: number) => Float64Array;
@@ -54,10 +55,15 @@ const takeAway = (signals: Float64Array, m: number, share: number, after: Chance
   }
 };
 
-const chancesAfter = (scheme: CusumScheme, mean: (t: number) => number, length: number): ChancesAfter => {
+const chancesAfter = (
+  scheme: CusumScheme,
+  mean: (t: number) => number,
+  length: number,
+  count: number,
+): ChancesAfter => {
   const from = (m: number, most: number): Float64Array => cusumSignalChances(scheme, (t) => mean(m + t), 0, most);
   if (length <= EVERY_READING) return (m) => from(m, length - m);
-  const angles = Array.from({ length: KNOTS }, (_, j) => (Math.PI * (j + 0.5)) / KNOTS);
+  const angles = Array.from({ length: count }, (_, j) => (Math.PI * (j + 0.5)) / count);
   const knots = angles.map((angle) => (length / 2) * (1 - Math.cos(angle)));
   const table = knots.map((m) => from(m, length));
   return (m) => {

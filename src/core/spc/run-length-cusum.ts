@@ -9,7 +9,8 @@ import { cusumBothSidesDrift } from './run-length-cusum-drift.js';
  * How: integral equation with the lump of probability at zero; two-sided by `cusumBothSides`; under a drift the
  * distribution is carried forward reading by reading (two-sided: `cusumBothSidesDrift`).
  * In: slack, decision, shift, drift a reading and head start in sigmas. The mean of reading t is shift + drift x t.
- * Out: readings, the one that signals counted; NaN where a drift is too small to end within 200,000 readings.
+ * Out: readings, the one that signals counted; NaN where a drift is too small to end within 200,000 readings,
+ * or the decision is above about 560.
  * Errors: slack below 0 or decision not above 0 throws.
  * Source: E. S. Page (1954), Biometrika 41, 100-115; J. M. Lucas and R. B. Crosier (1982), Technometrics 24, 199-205;
  * drift: F. F. Gan (1992), The Statistician 41, 71-84.
@@ -28,6 +29,7 @@ export const cusumRunLength = (options: CusumRunOptions): number => {
     throw new RangeError(`the slack must be 0 or more and the decision above 0, got ${slack} and ${decision}`);
   }
   const scheme = { slack, decision };
+  if (cusumPoints(scheme) > MOST_POINTS) return Number.NaN;
   if (drift !== 0) {
     return sides === 1
       ? oneSidedDrift(scheme, shift, drift, headStart)
@@ -44,3 +46,5 @@ const oneSidedDrift = (scheme: CusumScheme, shift: number, drift: number, start:
 };
 
 const MOST_READINGS = 200_000;
+/** Beyond this many points across the interval the equation is no longer quick to solve. */
+const MOST_POINTS = 1500;

@@ -1,4 +1,4 @@
-import { normalCdf, normalPdf } from './normal.js';
+import { normalCdf, normalPdf, normalSurvival } from './normal.js';
 import { pointsFor, type RunKernel, type Standing, solveRunLength, stepStanding, totalMass } from './run-kernel.js';
 
 /**
@@ -8,7 +8,8 @@ import { pointsFor, type RunKernel, type Standing, solveRunLength, stepStanding,
  * forward until the limits have settled and the equation takes over; under a drift it is carried to the end.
  * In: all in sigmas of the readings (shift, drift a reading, head start), weight in (0, 1], width as charted. The mean
  * of reading t is shift + drift x t. Out: readings, the one that signals counted.
- * Errors: weight or width out of range throws; under a drift too small to end within 200,000 readings, NaN.
+ * Errors: weight or width out of range throws; under a drift too small to end within 200,000 readings, or a
+ * weight below about 1/8000, NaN.
  * Source: S. V. Crowder (1987), Technometrics 29, 401-407; J. M. Lucas and M. S. Saccucci (1990), Technometrics 32,
  * 1-12; drift: F. F. Gan (1991), J. Statist. Comput. Simul. 38, 181-200.
  * Example: weight 0.2, width 2.962, no shift: 499.735; shift 1: 10.5 (Lucas and Saccucci print 500 and 10.5).
@@ -30,6 +31,7 @@ export const ewmaRunLength = (options: EwmaRunOptions): number => {
   }
   const settled = settledReach(options);
   const count = pointsFor(options.sides === 1 ? 0 : -settled, settled, weight);
+  if (count > MOST_POINTS) return Number.NaN;
   if (drift === 0 && limits === 'fixed') return solveRunLength(kernelAt(options, shift, settled), count)(headStart);
   let standing: Standing = { places: [headStart], mass: [1] };
   let length = 0;
@@ -44,6 +46,9 @@ export const ewmaRunLength = (options: EwmaRunOptions): number => {
   return Number.NaN;
 };
 
+/** Beyond this many points across the interval the equation is no longer quick to solve. */
+const MOST_POINTS = 1500;
+
 const settledReach = ({ weight, width }: EwmaRunOptions): number => width * Math.sqrt(weight / (2 - weight));
 
 /** What is still to come, from the standing where the limits have settled. */
@@ -55,7 +60,9 @@ const restOf = (options: EwmaRunOptions, mean: number, reach: number, count: num
 const kernelAt = ({ weight, sides = 2 }: EwmaRunOptions, mean: number, reach: number): RunKernel => {
   const density = (now: number, next: number): number =>
     normalPdf((next - (1 - weight) * now) / weight - mean) / weight;
-  if (sides === 2) return { from: -reach, to: reach, density };
+  const above = (now: number): number => normalSurvival((reach - (1 - weight) * now) / weight - mean);
+  const below = (now: number): number => normalCdf((-reach - (1 - weight) * now) / weight - mean);
+  if (sides === 2) return { from: -reach, to: reach, density, signals: (now) => above(now) + below(now) };
   const chance = (now: number): number => normalCdf((-(1 - weight) * now) / weight - mean);
-  return { from: 0, to: reach, density, lump: { at: 0, chance } };
+  return { from: 0, to: reach, density, signals: above, lump: { at: 0, chance } };
 };

@@ -119,6 +119,9 @@ const badOption = (options: RunLengthOptions): string | null => {
     return `the threshold of a changepoint must lie from 1.5 to 12, got ${options.width}`;
   }
   if (odd !== undefined) return `a shift or drift must be a number, got ${odd}`;
+  if (options.sides === 1 && (options.drift ?? []).some((value) => value < 0)) {
+    return 'a one-sided chart watches upward and may never see a drift downward; give a drift above 0';
+  }
   if (!(weight > 0 && weight <= 1)) return `the weight must lie above 0 and at most 1, got ${weight}`;
   if (!(width > 0 && Number.isFinite(width))) return `the width must be above 0, got ${width}`;
   if (!(slack >= 0 && Number.isFinite(slack))) return `the slack must be 0 or more sigmas, got ${slack}`;

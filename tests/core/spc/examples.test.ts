@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { absorbingTimes } from '../../../src/core/spc/absorbing-times.js';
 import { fitChange } from '../../../src/core/spc/changepoint-fit.js';
 import { cusumSignalChances } from '../../../src/core/spc/cusum-carried.js';
 import { addDouble } from '../../../src/core/spc/double-double.js';
@@ -36,6 +37,15 @@ describe('the example each file gives', () => {
     expect([...solveLinear([Float64Array.of(2, 1), Float64Array.of(1, 3)], Float64Array.of(3, 5))]).toEqual([0.8, 1.4]);
     expect(limitForRunLength((limit) => 1 / (2 * normalSurvival(limit)), 370.3983473449592, 2)).toBeCloseTo(3, 11);
     expect(autocorrelation([10000001, 10000003, 10000002], 1)).toBe(-0.5);
+  });
+  it('run lengths keep their digits however long: 1e20 moves, the plain chart at 8 sigmas, a shift of 50', () => {
+    const times = absorbingTimes([Float64Array.of(0, 0.5), Float64Array.of(0.5, 0)], Float64Array.of(1e-20, 1e-20));
+    expect(times[0]).toBeCloseTo(1e20, -8);
+    expect(ewmaRunLength({ weight: 1, width: 8 }) * 2 * normalSurvival(8)).toBeCloseTo(1, 10);
+    expect(cusumRunLength({ slack: 0.5, decision: 4, shift: 50 })).toBe(1);
+    expect(cusumRunLength({ slack: 0.5, decision: 4, shift: -50, sides: 1 })).toBe(Number.POSITIVE_INFINITY);
+    expect(cusumRunLength({ slack: 0.1, decision: 100, drift: 1 })).toBeCloseTo(14.1563, 3);
+    expect(ewmaRunLength({ weight: 1e-6, width: 3 })).toBeNaN();
   });
   it('seeded numbers: a million normals have mean 0 and sd 1 within three standard errors (0.001, 0.0007)', () => {
     const { normal } = seededNumbers(1);
