@@ -14,7 +14,8 @@ import { drawStrip } from './draw/strip.js';
 import { labelRow, pairWords, plateRow, readingRow, stateRow, stateWord } from './draw/table.js';
 import { keyLine } from './keymap.js';
 import { type Layout, LEAST, layout } from './layout.js';
-import { actContext, type Screen, selectedStation } from './screen.js';
+import type { Screen } from './screen.js';
+import { actContext, selectedStation } from './selected-station.js';
 import { glyphs, type Look } from './theme.js';
 
 /** Everything a frame is drawn from. */

@@ -40,6 +40,6 @@ export function layout(columns: number, rows: number): Layout | null {
 type Parts = Pick<Layout, 'strip' | 'across' | 'pairs' | 'rules' | 'instruction' | 'keys'>;
 
 const SMALL: Parts = { strip: 7, across: 0, pairs: 0, rules: false, instruction: 4, keys: 1 };
-const MIDDLE: Parts = { strip: 9, across: 0, pairs: 0, rules: true, instruction: 5, keys: 2 };
+const MIDDLE: Parts = { strip: 7, across: 0, pairs: 0, rules: true, instruction: 5, keys: 2 };
 const ROOMY: Parts = { strip: 7, across: 5, pairs: 1, rules: true, instruction: 5, keys: 2 };
 const LARGE: Parts = { strip: 11, across: 9, pairs: 1, rules: true, instruction: 8, keys: 2 };

@@ -11,10 +11,10 @@ import {
   type Screen,
   type ScreenContext,
   type ScreenStep,
-  settleScreen,
   stepScreen,
   tickScreen,
 } from './screen.js';
+import { settleScreen } from './settle-screen.js';
 import type { Look } from './theme.js';
 
 /** The board without a terminal: keys in, screen out. Keys that come while a record is being written wait their turn. */

@@ -1,0 +1,48 @@
+import type { LogRecord } from '../core/record.js';
+import { nextMove } from './acts/knob.js';
+import { only, say } from './only.js';
+import { openGrid, openPulled } from './open-grid.js';
+import type { After, Mode, Screen, ScreenContext, ScreenStep } from './screen.js';
+import { actContext } from './selected-station.js';
+
+/** What became of a submit: done, or the trouble it ran into. On trouble everything typed stays. */
+export function settleScreen(
+  screen: Screen,
+  after: After,
+  trouble: string | null,
+  saved: readonly LogRecord[],
+  context: ScreenContext,
+): ScreenStep {
+  if (trouble !== null) {
+    const draft = screen.mode.kind === 'grid' ? screen.drafts[screen.mode.check] : undefined;
+    if (draft !== undefined)
+      return only({
+        ...screen,
+        drafts: { ...screen.drafts, [String(draft.check)]: { ...draft, message: `NOT SAVED: ${trouble}` } },
+      });
+    const mode: Mode =
+      screen.mode.kind === 'form'
+        ? { kind: 'form', form: { ...screen.mode.form, message: `NOT SAVED: ${trouble}` } }
+        : screen.mode;
+    return only({ ...screen, mode, message: { text: `NOT SAVED: ${trouble}`, tone: 'trouble' } });
+  }
+  if (after.kind === 'say') return only(say(screen, after.said));
+  if (after.kind === 'check')
+    return only({
+      ...say({ ...screen, mode: { kind: 'board' } }, after.said),
+      drafts: without(screen.drafts, after.check),
+    });
+  if (after.kind === 'stamp') return only(after.grid ? openPulled(screen, saved, context) : say(screen, after.said));
+  const { outcome, form } = after;
+  if (outcome.next === 'quit') return { screen, effect: { kind: 'quit', code: 0 } };
+  if (outcome.next === 'next-move')
+    return only({ ...screen, mode: { kind: 'form', form: nextMove(form, actContext(screen, context)) } });
+  const done = say({ ...screen, mode: { kind: 'board' } }, outcome.said);
+  if (outcome.next !== 'grid') return only(done);
+  return only(saved.length > 0 ? openPulled(done, saved, context) : openGrid(done, outcome.check ?? '', context));
+}
+
+function without(drafts: Screen['drafts'], check: string): Screen['drafts'] {
+  const { [check]: _gone, ...rest } = drafts;
+  return rest;
+}

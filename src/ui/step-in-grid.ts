@@ -1,0 +1,21 @@
+import { stepGrid } from './check/step-grid.js';
+import { draftWords, toCheck } from './check/to-check.js';
+import type { Keystroke } from './keystroke.js';
+import { only, say } from './only.js';
+import type { Screen, ScreenContext, ScreenStep } from './screen.js';
+
+/** A key while a check is keyed. */
+export function stepInGrid(screen: Screen, check: string, key: Keystroke, context: ScreenContext): ScreenStep {
+  const draft = screen.drafts[check];
+  if (draft === undefined) return only({ ...screen, mode: { kind: 'board' } });
+  const step = stepGrid(draft, key, context);
+  const next: Screen = { ...screen, message: null, drafts: { ...screen.drafts, [check]: step.draft } };
+  if (step.outcome === 'leave')
+    return only(say({ ...next, mode: { kind: 'board' } }, `Check ${check} is kept half-keyed; c brings it back.`));
+  if (step.outcome === 'stay') return only(next);
+  const said = `Check ${check} saved: ${draftWords(step.draft, context.view)}.`;
+  return {
+    screen: next,
+    effect: { kind: 'submit', records: [toCheck(step.draft, context.view)], after: { kind: 'check', check, said } },
+  };
+}
