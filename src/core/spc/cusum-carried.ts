@@ -2,20 +2,22 @@ import type { CusumScheme } from './cusum-kernel.js';
 import { cusumPoints } from './cusum-kernel.js';
 import { gaussLegendre, type Quadrature } from './gauss-legendre.js';
 import { normalCdf, normalPdf } from './normal.js';
+import type { Standing } from './run-kernel.js';
 
 /**
  * The chance that an upper CUSUM signals at reading 1, 2, 3, ... when the mean changes from reading to reading.
  * How: the distribution of the sum (points across the interval and the lump at zero) is carried forward. The density of
  * a step of mean m is that of a step of mean 0 times exp(m x step - m^2 / 2), so each reading costs multiplications
  * only.
- * In: the scheme and the means in sigmas, where the sum starts, at most how many readings. Out: one chance a reading,
+ * In: the scheme and the means in sigmas, where the sum starts (one place, or mass at
+ * several), at most how many readings. Out: one chance a reading,
  * until less than 1e-13 is left.
  * Example: slack 0.5, decision 4, all means 0, from 0: the chances add up to 1 and their mean place is 335.37.
  */
 export const cusumSignalChances = (
   scheme: CusumScheme,
   mean: (t: number) => number,
-  start: number,
+  start: Standing,
   most: number,
 ): Float64Array => {
   const { slack, decision } = scheme;
@@ -30,9 +32,12 @@ export const cusumSignalChances = (
     const m = mean(t);
     const next = new Float64Array(count + 1);
     if (t === 1) {
-      spread(next, 1, start, rule, slack - m);
-      next[count] = normalCdf(slack - m - start);
-      alive = 1;
+      start.places.forEach((place, i) => {
+        const had = start.mass[i] ?? 0;
+        spread(next, had, place, rule, slack - m);
+        next[count] = (next[count] ?? 0) + had * normalCdf(slack - m - place);
+        alive += had;
+      });
     } else {
       const tilting = Math.abs(m) * decision < MOST_TILT;
       for (let i = 0; i <= count; i += 1) {

@@ -40,7 +40,7 @@ export const cusumRunLength = (options: CusumRunOptions): number => {
 };
 
 const oneSidedDrift = (scheme: CusumScheme, shift: number, drift: number, start: number): number => {
-  const chances = cusumSignalChances(scheme, (t) => shift + drift * t, start, MOST_READINGS);
+  const chances = cusumSignalChances(scheme, (t) => shift + drift * t, { places: [start], mass: [1] }, MOST_READINGS);
   if (chances.length >= MOST_READINGS) return Number.NaN;
   return chances.reduce((sum, chance, i) => sum + (i + 1) * chance, 0);
 };

@@ -104,7 +104,7 @@ const limitOf = (options: RunLengthOptions): Result<number> => {
 
 const noAnswer = (value: number, isDrift: boolean): string =>
   isDrift
-    ? `the run length for a drift of ${value} is not computed: too long a run, or too large a head start on two sides`
+    ? `the run length for a drift of ${value} is not computed: the run is too long`
     : `the run length for a shift of ${value} is too large to compute`;
 
 const badOption = (options: RunLengthOptions): string | null => {

@@ -76,7 +76,7 @@ describe('the example each file gives', () => {
     const plain = zoneChain([]);
     expect(plain === null ? 0 : readingsChain(plain, true, false).next.length).toBe(9);
     expect(zoneRunLength({ rules: ['beyond-limits'], width: 6 })).toBeCloseTo(1 / (2 * normalSurvival(6)), -2);
-    const chances = cusumSignalChances({ slack: 0.5, decision: 4 }, () => 0, 0, 20_000);
+    const chances = cusumSignalChances({ slack: 0.5, decision: 4 }, () => 0, { places: [0], mass: [1] }, 20_000);
     expect(chances.reduce((sum, chance, i) => sum + (i + 1) * chance, 0)).toBeCloseTo(335.367577627242, 5);
   });
   it('EWMA: limits 9.73 and 10.27 at first, 9.38 and 10.62 in the end; Lucas and Saccucci 500 and 10.5', () => {

@@ -169,6 +169,9 @@ describe('CUSUM on two sides where the shortcut for one side does not hold (simu
     [0.5, 4, 0, 0, 0.05],
     [0.5, 4, 2, 0, 0.02],
     [0.25, 5, 1, 0.1, -0.02],
+    [0.1, 4, 3.5, 0, 0.05],
+    [0.5, 4, 3.5, 0, -0.02],
+    [0, 4, 3, 0, 0.1],
   ];
   it.each(cases)(
     'slack %d, decision %d, head start %d, shift %d, drift %d',
