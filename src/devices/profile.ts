@@ -54,8 +54,8 @@ const Refused = z.strictObject({ ...Wire, why: z.enum(REFUSALS) });
  */
 export const Profile = z.strictObject({
   $schema: z.string().optional(),
-  format: z.literal('device/1'),
-  name: z.string().min(1).max(60),
+  format: z.literal('device/1').describe('"device/1"'),
+  name: z.string().min(1).max(60).describe('a name of up to 60 characters'),
   about: z.string().max(1000).optional(),
   port: PortSettings.prefault({}),
   talk: Talk.default({ mode: 'push' }),
@@ -64,8 +64,11 @@ export const Profile = z.strictObject({
   stop: z.array(BytesToSend).max(16).default([]),
   frame: Frame,
   /** `hex-pairs`: the body is bytes written as hex digits (Modbus ASCII). */
-  body: z.enum(['plain', 'hex-pairs']).default('plain'),
-  encoding: z.enum(['ascii', 'utf8', 'latin1', 'binary']).default('ascii'),
+  body: z.enum(['plain', 'hex-pairs']).describe('"plain" or "hex-pairs"').default('plain'),
+  encoding: z
+    .enum(['ascii', 'utf8', 'latin1', 'binary'])
+    .describe('"ascii", "utf8", "latin1" or "binary"')
+    .default('ascii'),
   checksum: ChecksumRule.optional(),
   /** Messages that are no readings, told by how they begin. */
   other: z
@@ -78,21 +81,21 @@ export const Profile = z.strictObject({
     .array(z.strictObject({ field: z.string(), is: z.array(z.string().max(32)).min(1) }))
     .max(16)
     .default([]),
-  decimal: z.enum(['.', ',']).default('.'),
+  decimal: z.enum(['.', ',']).describe('"." or ","').default('.'),
   /** Texts that mean "no value", beside a blank. */
   missing: z.array(z.string().max(32)).default([]),
-  readings: z.array(ReadingRule).min(1).max(64),
+  readings: z.array(ReadingRule).min(1).max(64).describe('a list of what a message says, at least one'),
   counter: CounterRule.optional(),
   /** Metres of web path from the unwind where the sensor looks; the press file's sensor_m when not given. */
-  sensor_m: z.number().min(0).optional(),
+  sensor_m: z.number().min(0).describe('metres of web path from the unwind').optional(),
   limits: Limits.prefault({}),
   /** Messages a second at full speed; ten times as many is a flood. */
-  expect_per_s: z.number().min(0.01).max(5000).default(50),
+  expect_per_s: z.number().min(0.01).max(5000).describe('messages a second, 0.01 to 5000').default(50),
   /** Nothing for this long is silence. */
-  stale_ms: z.int().min(200).max(600_000).default(3000),
+  stale_ms: z.int().min(200).max(600_000).describe('whole milliseconds from 200 to 600000').default(3000),
   /** The very same value of a station this often in a row is a stuck sensor; 0 = never. */
-  stuck_after: z.int().min(0).max(100_000).default(0),
-  examples: z.array(Example).min(1).max(100),
-  refused: z.array(Refused).min(1).max(100),
+  stuck_after: z.int().min(0).max(100_000).describe('how many times, 0 = never').default(0),
+  examples: z.array(Example).min(1).max(100).describe('a list of at least one message and what it gives'),
+  refused: z.array(Refused).min(1).max(100).describe('a list of at least one message that must be refused, and why'),
 });
 export type Profile = z.output<typeof Profile>;

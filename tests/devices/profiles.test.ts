@@ -44,7 +44,32 @@ describe('a profile that does not hold together is refused with one clear messag
       /should be refused for "number", but is for "fields"/,
     ],
     ['an example with neither text nor hex', { examples: [{ gives: 'heartbeat' }] }, /examples\[0\]: give either line/],
-    ['no examples', { examples: [] }, /examples/],
+    [
+      'no examples',
+      { examples: [] },
+      /examples: found a list of 0; allowed: a list of at least one message and what it gives/,
+    ],
+    [
+      'no refused lines',
+      { refused: undefined },
+      /refused: missing; allowed: a list of at least one message that must be refused/,
+    ],
+    [
+      'no frame',
+      { frame: undefined },
+      /frame: missing; allowed: a block with "kind": "line", "between", "length" or "silence"/,
+    ],
+    [
+      'a speed as text',
+      { port: { baud: '9600' } },
+      /port\.baud: found "9600"; allowed: a speed in baud, as 9600; write numbers without quotes/,
+    ],
+    [
+      'a scale of 0',
+      { readings: [{ station: '2', along: { field: 'along', scale: 0 } }] },
+      /readings\[0\]\.along\.scale: .*above 0/,
+    ],
+    ['a terminator that is no text', { frame: { kind: 'line', end: 10 } }, /frame\.end: found 10; allowed: /],
     [
       'a pattern that names nothing',
       { fields: { kind: 'pattern', pattern: 'abc' } },
