@@ -1,6 +1,7 @@
 import { nearest } from '../nearest.js';
 import type { RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
+import { holdRefusal } from './held.js';
 import type { RunState } from './state.js';
 import { stationsOf } from './stations.js';
 
@@ -13,7 +14,7 @@ const SLACK_M = 1e-6;
  */
 export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => {
   if (body.type === 'begin') return fail('The run has begun already. Start another run for another job.');
-  if (state.judged.phase === 'ended' && body.type !== 'note' && body.type !== 'withdraw')
+  if (state.judged.phase === 'ended' && !AFTER_THE_END.has(body.type))
     return fail(`Run ${state.run} has ended. Start a new run to go on.`);
   const known = stationsOf(state.press, state.job).map((s) => s.id);
   for (const station of stationsNamed(body)) {
@@ -40,6 +41,9 @@ export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => 
     );
   return check(state, body);
 };
+
+/** What may still be said of a run that has ended: notes, what is taken back, what became of held product, who signed for it. */
+const AFTER_THE_END: ReadonlySet<RecordBody['type']> = new Set(['note', 'withdraw', 'hold', 'shift']);
 
 const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
   switch (body.type) {
@@ -72,6 +76,10 @@ const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
       return referenceFits(state, body.station)
         ? ok(body)
         : fail(`Station ${body.station} cannot be the reference: it has no readable mark, or it is the die.`);
+    case 'hold': {
+      const why = holdRefusal(state, body);
+      return why === null ? ok(body) : fail(why);
+    }
     case 'withdraw':
       return withdrawable(state, body)
         ? ok(body)

@@ -9,6 +9,7 @@ import type { Act, Judged, RunState } from './state.js';
 /** How many records are kept to judge anew from; a withdrawal older than twice this is taken from the log by the rim (`refoldFrom`). */
 export const KEPT_RECORDS = 256;
 const KEPT_ACTS = 200;
+const KEPT_HOLD_SETS = 500;
 
 export type Applied = { readonly state: RunState; readonly found: readonly Finding[] };
 
@@ -102,6 +103,13 @@ const note = (state: RunState, record: LogRecord): RunState => {
           state.acts.map((a) => (takenBack(a, record) ? { ...a, withdrawn: true } : a)),
           record,
         ),
+        hold_sets: state.hold_sets.filter((set) => set.seq !== record.entry),
+      };
+    case 'hold':
+      return {
+        ...base,
+        hold_sets: [...state.hold_sets, record].slice(-KEPT_HOLD_SETS),
+        acts: remembered(state.acts, record),
       };
     case 'sensor':
       return {

@@ -32,6 +32,7 @@ export const begin = (record: LogRecord): Result<RunState> => {
     withdrawn: [],
     withdrawn_checks: [],
     acts: [],
+    hold_sets: [],
     sensor: null,
   });
 };

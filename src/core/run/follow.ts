@@ -79,6 +79,25 @@ export const follow = (
       followed.set(explains.key, { ...explains, pair: o.pair });
   }
 
+  // A station known to wander in this run need not wait for the watch to be sure since when: so far off that turning helps is enough.
+  for (const { station, mm } of now.measured) {
+    const spoken = [...followed.values()].some((m) =>
+      reachedBy(m.cause, now.stations, now.reference).includes(station),
+    );
+    const cause: Cause = { kind: 'station', station };
+    const wanders = movements.some(
+      (m) =>
+        m.axis === now.axis &&
+        m.closed?.how === 'corrected' &&
+        m.cause.kind === 'station' &&
+        m.cause.station === station,
+    );
+    if (spoken || !wanders || mm[now.axis] === null || !now.restraint(cause, [station]).act) continue;
+    const level = now.outlook(station).level_mm ?? 0;
+    followed.set(key, { ...blank(now, key), cause, confidence: 0.6, moved_mm: level });
+    key += 1;
+  }
+
   // 3. Severity, and whether it is over.
   for (const [id, m] of followed) {
     const isOut = out.some((o) => owner.get(o) === id);
@@ -92,6 +111,7 @@ export const follow = (
       ...graded,
       waiting,
       been_out: graded.been_out || isOut,
+      helps: restraint.act || (isOut && m.pair !== null),
       past_mm: restraint.act ? pastAim(now, m, restraint.move_mm) : 0,
       out_before_next_check: outlook.p_out,
       reach_limit: outlook.reach,
@@ -246,6 +266,7 @@ const blank = (now: Followed, key: number): Movement => ({
   calm: 0,
   waiting: false,
   been_out: false,
+  helps: false,
   past_mm: 0,
   advice: null,
   closed: null,

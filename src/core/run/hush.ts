@@ -35,6 +35,17 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
       why: `The two edges of the web disagree by ${Math.abs(edges.edges_apart_mm[m.axis] ?? 0).toFixed(2)} mm: the plate is on crooked or the web has changed its width. No register knob cures that.`,
       read_again: [edges.station],
     };
+  if (!m.helps) {
+    const out = measured.find(
+      (x) => reached.includes(x.station) && Math.abs(x.mm[m.axis] ?? 0) > toleranceIn(judged, x.station, m.axis),
+    );
+    return out === undefined
+      ? { why: 'As far as the readings can tell, turning now would not make it better. Leave it alone.' }
+      : {
+          why: 'A reading is out, but the readings together do not say by how much to turn. Read a second label first.',
+          read_again: [out.station],
+        };
+  }
   return null;
 };
 

@@ -5,7 +5,7 @@ import type { HoldState } from '../hold/hold.js';
 import type { Job } from '../job.js';
 import type { PlatesState } from '../plates/plates.js';
 import type { Press } from '../press.js';
-import type { CheckId, LogRecord } from '../record.js';
+import type { CheckId, HoldSet, LogRecord, RecordHead } from '../record.js';
 import type { WebClock } from '../web.js';
 import type { Sums } from './sums.js';
 
@@ -60,6 +60,8 @@ export type Movement = {
   /** Being led back: a correction was made for it and its result is not read yet. */
   readonly waiting: boolean;
   readonly been_out: boolean;
+  /** Turning now is expected to help; false = leave it alone, whatever its severity. */
+  readonly helps: boolean;
   /** How far past its aim it is best turned, mm, with the sign of the move; 0 = to the aim. */
   readonly past_mm: number;
   readonly advice: AdviceFinding | null;
@@ -221,5 +223,7 @@ export type RunState = {
   readonly withdrawn: readonly number[];
   readonly withdrawn_checks: readonly CheckId[];
   readonly acts: readonly Act[];
+  /** What became of held product, oldest first, without what was taken back. */
+  readonly hold_sets: readonly (RecordHead & HoldSet)[];
   readonly sensor: { readonly state: string; readonly detail: string; readonly at: string } | null;
 };
