@@ -11,6 +11,8 @@ export type Field = {
   readonly choices?: readonly Choice[];
   /** Prefilled and not touched yet: the first character typed replaces it. */
   readonly fresh: boolean;
+  /** What the prefilled text stands for to the last digit, while it is untouched. */
+  readonly exact?: number;
   /** Not asked for with these other answers; it stays as it is. */
   readonly hidden?: boolean;
 };

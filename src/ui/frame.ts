@@ -231,20 +231,21 @@ function beside(left: readonly Row[], right: readonly Row[], plan: Layout, look:
   ]);
 }
 
-/** Below the least size there is no board, but never no instruction. */
+/** Below the least size there is no board, but never no instruction; and what is being keyed is never out of sight. */
 function tooSmall(model: FrameModel): readonly Row[] {
   const it = model.view.instruction;
+  const { mode, drafts } = model.screen;
   const width = Math.max(1, model.columns);
+  const rows = Math.max(1, model.rows);
+  const size = `This terminal is ${model.columns} by ${model.rows}; the board needs ${LEAST.columns} by ${LEAST.rows}.`;
+  const head = wrapWords(size, width).map((one) => row(one));
+  const box = { width, rows: Math.max(1, rows - head.length) };
+  if (mode.kind === 'form')
+    return fitRows([...head, ...drawForm(mode.form, actContext(model.screen, model), box, model.look)], width, rows);
+  const draft = mode.kind === 'grid' ? drafts[mode.check] : undefined;
+  if (draft !== undefined) return fitRows([...head, ...drawGrid(draft, model.view, box, model.look)], width, rows);
   const words = [it.sentence, ...it.hand, it.caution]
     .filter((one) => one !== '')
     .flatMap((one) => wrapWords(one, width));
-  const size = wrapWords(
-    `This terminal is ${model.columns} by ${model.rows}; the board needs ${LEAST.columns} by ${LEAST.rows}.`,
-    width,
-  );
-  return fitRows(
-    [...size.map((one) => row(one)), ...words.map((one) => row(one, 'strong'))],
-    width,
-    Math.max(1, model.rows),
-  );
+  return fitRows([...head, ...words.map((one) => row(one, 'strong'))], width, rows);
 }

@@ -72,7 +72,7 @@ function refusalOf(intent: Intent, context: ScreenContext): string | null {
   const acts = intent.kind === 'act' || intent.kind === 'pull' || intent.kind === 'check' || intent.kind === 'seen';
   if (!acts) return null;
   if (context.readOnly !== null) return `This board only looks: ${context.readOnly}`;
-  const late = intent.kind === 'act' && (intent.act === 'note' || intent.act === 'take-back');
+  const late = intent.kind === 'act' && (intent.act === 'note' || intent.act === 'take-back' || intent.act === 'shift');
   return context.view.phase === 'ended' && !late
     ? 'The run has ended: nothing more is keyed to it. h shows the handover, z takes an entry back.'
     : null;

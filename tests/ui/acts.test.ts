@@ -102,6 +102,14 @@ describe('acts', () => {
     expect(desk.port.submitted[0]).toMatchObject({ web_m: 1100 });
   });
 
+  it('an untouched counter is taken exactly, so that the web never goes back by a rounding', async () => {
+    const desk = sitDown(
+      quiet({ position: { web_m: 21_450.4, counter_minus_web_m: 0, estimated: true, age_s: 5, speed_m_min: 118 } }),
+    );
+    await desk.keys('pr[enter]x[tab]21460[enter]');
+    expect(desk.port.submitted.map((one) => ('web_m' in one ? one.web_m : null))).toEqual([21_450.4, 21_450.4, 21_460]);
+  });
+
   it('a counter set anew keeps the web position', async () => {
     const desk = sitDown(
       quiet({ position: { web_m: 1000, counter_minus_web_m: 0, estimated: false, age_s: 0, speed_m_min: 100 } }),

@@ -6,6 +6,7 @@ import { bigLetters } from '../../src/ui/draw/big-letters.js';
 import { dotGrid } from '../../src/ui/draw/braille.js';
 import { chartSpan, drawChart } from '../../src/ui/draw/chart.js';
 import { columns } from '../../src/ui/draw/columns.js';
+import { emphasis } from '../../src/ui/draw/emphasis.js';
 import { farWords } from '../../src/ui/draw/far.js';
 import { ageWords, positionWords } from '../../src/ui/draw/header.js';
 import { drawMiddle } from '../../src/ui/draw/instruction.js';
@@ -14,6 +15,7 @@ import { plainText, row, spread, widthOf, wrapWords } from '../../src/ui/draw/ro
 import { drawStrip } from '../../src/ui/draw/strip.js';
 import { pairWords } from '../../src/ui/draw/table.js';
 import { layout } from '../../src/ui/layout.js';
+import { sitDown } from './desk.js';
 import { chart, drifting, move, out, quiet, quietStations, referenceMoved, station, webMoved } from './fixtures.js';
 import { look } from './frame-of.js';
 
@@ -300,6 +302,34 @@ describe('far view', () => {
   it('every letter of every word the board says is drawn', () => {
     for (const char of 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789+:')
       expect(bigLetters(char, { width: 20, rows: 9 }, look).join('').trim()).not.toBe('');
+  });
+});
+
+describe('how loud a state is', () => {
+  it('out always; moved and drifting only while a hand is asked for', () => {
+    expect(emphasis(quiet(), '4', 'along', 'out')).toBe('out');
+    expect(emphasis(quiet(), '4', 'along', 'holding')).toBe('plain');
+    expect(emphasis(drifting(), '4', 'along', 'drifting')).toBe('act');
+    expect(emphasis(drifting(), '4', 'across', 'drifting')).toBe('strong');
+    expect(emphasis(webMoved(), '4', 'along', 'moved')).toBe('strong');
+  });
+});
+
+describe('a terminal too small', () => {
+  it.each([
+    [60, 15],
+    [30, 8],
+    [10, 3],
+    [1, 1],
+  ])('%i by %i: the instruction, or what is being keyed', async (columns_, rows) => {
+    const desk = sitDown(drifting());
+    const roomy = columns_ >= 60;
+    if (roomy) expect(desk.see(columns_, rows)).toContain('RETARD 4 grey 2 divisions');
+    await desk.keys('k');
+    if (roomy) expect(desk.see(columns_, rows)).toContain('You RETARDED 4 grey');
+    await desk.keys('[esc]c5A');
+    if (roomy) expect(desk.see(columns_, rows)).toContain('0.05 AHEAD');
+    expect(desk.see(columns_, rows).split('\n').length).toBeLessThanOrEqual(rows);
   });
 });
 

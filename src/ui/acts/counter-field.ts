@@ -7,15 +7,19 @@ import type { ActContext } from './act.js';
 /** The counter as the press shows it, carried on from the last reading when that is known. */
 export function counterField(context: ActContext, name = 'counter', label = 'counter'): Field {
   const { web_m, counter_minus_web_m } = context.view.position;
-  return numberField(
+  const field = numberField(
     name,
     `${label}, ${context.view.units.length}`,
     web_m === null ? '' : inUnits(web_m + counter_minus_web_m, context),
   );
+  // Shown whole, taken to the millimetre: rounding down would put the web back.
+  return web_m === null ? field : { ...field, exact: Math.ceil(web_m * 1000) / 1000 };
 }
 
 /** Web position for a counter as keyed; the counter is as the press shows it. */
 export function readCounter(form: Form, context: ActContext, name = 'counter'): Result<number> {
+  const field = form.fields.find((one) => one.name === name);
+  if (field?.fresh === true && field.exact !== undefined) return ok(field.exact);
   const counter = readLength(textOf(form, name), context);
   if (!counter.ok) return counter;
   return ok(counter.value - context.view.position.counter_minus_web_m);

@@ -39,7 +39,7 @@ export function stampPull(view: BoardView): Pull | null {
   return {
     type: 'pull',
     check: view.next_check_id,
-    web_m,
+    web_m: Math.ceil(web_m * 1000) / 1000,
     roll: sampleRoll(view),
     counter: estimated ? 'estimated' : 'keyed',
     ...(estimated && age_s !== null ? { age_s: Math.round(age_s) } : {}),

@@ -13,7 +13,8 @@ export function drawHeader(
 ): readonly Row[] {
   const left: Run[] = [run(view.job, 'strong'), run('  '), phaseRun(view), run(rollWords(view))];
   const right: Run[] = [run(`${positionWords(view)}${speedWords(view)}  ${clock}`)];
-  const second = trouble !== null ? row(trouble, 'out') : secondLine(view);
+  const wrong = view.trouble ?? trouble;
+  const second = wrong !== null ? row(wrong, 'out') : secondLine(view);
   return [spread(left, right, width), second];
 }
 

@@ -53,7 +53,7 @@ function showing(view: BoardView): EventView | null {
 }
 
 function eventRows(view: BoardView, event: EventView, width: number, most: number): readonly Row[] {
-  const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'note';
+  const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'strong';
   const more = view.events.filter((one) => one.open).length - 1;
   const tail = more > 0 ? ` (+${more} more: i)` : '';
   const lines = wrapWords(event.sentence, width - 2 - tail.length);

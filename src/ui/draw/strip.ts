@@ -4,6 +4,7 @@ import { signedNumber } from '../../core/views/number-words.js';
 import { glyphs, type Look } from '../theme.js';
 import { canvas } from './canvas.js';
 import { type Column, columns } from './columns.js';
+import { emphasis } from './emphasis.js';
 import type { Row, Style } from './row.js';
 
 export type StripBox = { readonly width: number; readonly rows: number; readonly gutter: number };
@@ -174,17 +175,24 @@ function drawNow(
   }
   const rows = scale.row(-scale.span_mm * (axis === 'along' ? 1 : -1)) + 1;
   const y = rowOf(mm, here.tolerance_mm, scale, rows);
-  const style = styleOf(station, axis, mm, typed, keyed !== undefined);
+  const style = styleOf(station, axis, mm, typed, keyed !== undefined, view);
   put(column.x, y, stationMark(station, view, look), style);
   if (Math.abs(mm) > scale.span_mm) put(column.x - 1, y, y === 0 ? g.above : g.below, style);
 }
 
-function styleOf(station: StationView, axis: Axis, mm: number, typed: Typed | null, keyed: boolean): Style {
+function styleOf(
+  station: StationView,
+  axis: Axis,
+  mm: number,
+  typed: Typed | null,
+  keyed: boolean,
+  view: BoardView,
+): Style {
   const here = station.axes[axis];
   if (typed !== null && !keyed) return 'faint';
   if (Math.abs(mm) > here.tolerance_mm) return 'out';
   if (keyed) return 'strong';
-  return here.state === 'out' ? 'out' : here.state === 'drifting' || here.state === 'moved' ? 'act' : 'plain';
+  return emphasis(view, station.id, axis, here.state);
 }
 
 /** Print, die, and the two halves of a pair that traps, by shape. */

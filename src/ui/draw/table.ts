@@ -4,6 +4,7 @@ import { registerUnitName, signedNumber } from '../../core/views/number-words.js
 import type { Look } from '../theme.js';
 import { canvas } from './canvas.js';
 import { type Column, columns } from './columns.js';
+import { abnormal, emphasis } from './emphasis.js';
 import type { Row, Style } from './row.js';
 import { stationMark } from './strip.js';
 
@@ -23,7 +24,10 @@ export function labelRow(view: BoardView, box: TableBox, selected: string, look:
 export function readingRow(view: BoardView, axis: Axis, box: TableBox): Row {
   return line(view, box, axis === 'along' ? 'along +ahead' : 'across +oper.', (column) => {
     const here = column.station.axes[axis];
-    return { text: readingWord(column.station, here, view), style: styleOf(here.state) };
+    return {
+      text: readingWord(column.station, here, view),
+      style: emphasis(view, column.station.id, axis, here.state),
+    };
   });
 }
 
@@ -38,7 +42,7 @@ export function stateRow(view: BoardView, box: TableBox): Row {
     const state = station.axes[worse].state;
     const word = stateWord(state);
     const axis = abnormal(state) && column.width >= word.length + worse.length + 1 ? ` ${worse}` : '';
-    return { text: word + axis, style: styleOf(state) };
+    return { text: word + axis, style: emphasis(view, station.id, worse, state) };
   });
 }
 
@@ -68,11 +72,6 @@ export function pairWords(view: BoardView, axis: Axis): readonly string[] {
 
 export const stateWord = (state: RegisterState): string =>
   state === 'not enough readings' ? 'too few' : state === 'out' ? 'OUT' : state;
-
-export const abnormal = (state: RegisterState): boolean => state === 'out' || state === 'drifting' || state === 'moved';
-
-export const styleOf = (state: RegisterState): Style =>
-  state === 'out' ? 'out' : state === 'drifting' || state === 'moved' ? 'act' : 'plain';
 
 function readingWord(station: StationView, here: StationAxisView, view: BoardView): string {
   if (station.is_reference) return '-';
