@@ -9,10 +9,10 @@ import type { BoardView } from './core/views/board-view.js';
 import { chartView } from './core/views/chart.js';
 import type { ChartView } from './core/views/chart-view.js';
 import { doubtOf } from './core/views/doubt-words.js';
-import { gather, handoverView, nothingGathered } from './core/views/handover.js';
 import type { HandoverView } from './core/views/handover-view.js';
 import { checkpoints } from './runtime/checkpoints.js';
 import { clockSteps, stepWords } from './runtime/clock-steps.js';
+import { handoverOf } from './runtime/handover-of.js';
 import { type OpenedState, openState } from './runtime/open-state.js';
 import { takeRecord } from './runtime/take-record.js';
 import { createWriter, type Fact, type SubmitOptions } from './runtime/writer.js';
@@ -126,11 +126,16 @@ const running = (
   const steady = parts.steady ?? (() => performance.now());
   let state = opened;
   let operator = parts.operator === '' ? (opened.operator ?? '') : parts.operator;
-  let view: { readonly at: number; readonly state: RunState; readonly board: BoardView } | null = null;
+  let view: {
+    readonly at: number;
+    readonly state: RunState;
+    readonly trouble: string | null;
+    readonly board: BoardView;
+  } | null = null;
   let closing: Promise<number> | null = null;
   let notifying: NodeJS.Timeout | null = null;
   let toldAt = 0;
-  let troubled = false;
+  let toldTrouble: string | null = null;
   const heard = new Set<(record: LogRecord, found: readonly Finding[]) => void>();
   const watching = new Set<() => void>();
   const openedAt = performance.now();
@@ -207,21 +212,28 @@ const running = (
     if (log === null) catchUp();
     watchClock();
     writer?.retry();
-    const trouble = writer?.trouble() != null;
+    const wrong = trouble();
     // The web runs on between records, and so does trouble: the board shows where it is.
-    if (state.judged.web.running || trouble || troubled) changed();
-    troubled = trouble;
+    if (state.judged.web.running || wrong !== toldTrouble) changed();
+    toldTrouble = wrong;
   }, LOOK_MS);
   every.unref();
 
+  const trouble = (): string | null => {
+    const said = performance.now() - openedAt < SAID_MS ? parts.opened.said : null;
+    return writer?.trouble() ?? said;
+  };
+
   const board = (): BoardView => {
     const second = Math.floor(now() / 1000);
+    const wrong = trouble();
     if (
       view === null ||
       view.state !== state ||
+      view.trouble !== wrong ||
       (view.at !== second && (state.judged.web.running || state.judged.ok !== null))
     )
-      view = { at: second, state, board: boardView(state, now()) };
+      view = { at: second, state, trouble: wrong, board: { ...boardView(state, now()), trouble: wrong } };
     return view.board;
   };
 
@@ -241,10 +253,7 @@ const running = (
     repaired: parts.opened.said,
     state: () => state,
     submit,
-    trouble: () => {
-      const said = performance.now() - openedAt < SAID_MS ? parts.opened.said : null;
-      return writer?.trouble() ?? said;
-    },
+    trouble,
     board,
     chart: (station, axis, window) => chartView(state, station, axis, window),
     doubt: (station, axis, mm) => doubtOf(state, station, axis, mm),
@@ -272,24 +281,5 @@ const running = (
 
 /** A clock this far behind the last entry was set back while the program was closed. */
 const BEHIND_MS = 2000;
-
-/** The handover is told from the log itself, not from what a long run still remembers. */
-export const handoverOf = (folder: string, at_ms: number, since: string | null): Result<HandoverView> => {
-  let state: RunState | null = null;
-  let gathered = nothingGathered;
-  const read = readLog(folder, (record) => {
-    if (state === null) {
-      const begun = begin(record);
-      if (begun.ok) state = begun.value;
-      gathered = gather(gathered, record, []);
-      return;
-    }
-    const applied = takeRecord(folder, state, record);
-    state = applied.state;
-    gathered = gather(gathered, record, applied.found);
-  });
-  if (!read.ok) return read;
-  return state === null ? fail(`${folder} holds no run`, folder) : ok(handoverView(state, gathered, at_ms, since));
-};
 
 const iso = (ms: number): string => new Date(ms).toISOString();

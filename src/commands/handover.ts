@@ -3,7 +3,7 @@ import { handoverHtml } from '../report/handover-html.js';
 import { handoverJson } from '../report/handover-json.js';
 import { handoverMarkdown } from '../report/handover-markdown.js';
 import { handoverText } from '../report/handover-text.js';
-import { handoverOf } from '../runtime.js';
+import { handoverOf } from '../runtime/handover-of.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
 import { codeFor } from './problem-code.js';

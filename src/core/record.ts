@@ -137,6 +137,19 @@ export type SensorLife = {
   readonly port: string;
   readonly detail: string;
 };
+/** What became of held product: hold → re-inspect → released / reworked / scrapped. Two persons release. */
+export type HoldState = 'hold' | 're-inspect' | 'released' | 'reworked' | 'scrapped';
+/** Held rolls (finished rolls) between two web positions were put in another state. */
+export type HoldSet = {
+  readonly type: 'hold';
+  readonly from_m: number;
+  readonly to_m: number;
+  readonly rolls: readonly string[];
+  readonly state: HoldState;
+  /** Who released it beside the one who recorded it. */
+  readonly by_second?: string;
+  readonly note?: string;
+};
 export type End = { readonly type: 'end'; readonly web_m: number };
 
 /** Everything that can be logged: facts in the past tense, the only vocabulary all rooms share. */
@@ -163,6 +176,7 @@ export type RecordBody =
   | ShiftChange
   | Note
   | SensorLife
+  | HoldSet
   | End;
 
 /** Version of the vocabulary above. */

@@ -78,10 +78,21 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
       return record.station === undefined ? record.text : `${label(record.station)}: ${record.text}`;
     case 'sensor':
       return `Sensor ${SENSOR[record.state]}${record.detail === '' ? '' : `: ${record.detail}`}`;
+    case 'hold':
+      return `${record.rolls.length === 1 ? 'Roll' : 'Rolls'} ${listWords(record.rolls)}: ${HOLD_WORDS[record.state]}${record.by_second === undefined ? '' : `, second ${record.by_second}`}${record.note === undefined ? '' : ` (${record.note})`}`;
     case 'end':
       return `Run ended at ${at(record.web_m)}`;
   }
 };
+
+/** What became of held product, as it is said. */
+export const HOLD_WORDS = {
+  hold: 'on hold',
+  're-inspect': 'being re-inspected',
+  released: 'released',
+  reworked: 'reworked',
+  scrapped: 'scrapped',
+} as const;
 
 const SENSOR = {
   attached: 'attached',

@@ -1,7 +1,13 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { AdviceFinding, CorrectionFinding, SuspectFinding } from '../finding.js';
+import type { Life } from '../plates/fit-life.js';
+import type { HoldState } from '../record.js';
 import type { BoardView, EventView } from './board-view.js';
 import type { ChartView } from './chart-view.js';
+import type { CheckRounds } from './check-rounds.js';
+import type { KnobLesson } from './knob-lessons.js';
+import type { OutOfRegister } from './out-of-register.js';
+import type { WarningRate } from './warning-rate.js';
 
 /** One movement as the record tells it: found, advised, done, result. */
 export type EventStory = {
@@ -41,6 +47,30 @@ export type HoldSpan = {
   readonly rolls: readonly string[];
   readonly labels: number | null;
   readonly why: readonly string[];
+  /** How each roll of it stands; absent = nobody has touched any of it. */
+  readonly tags?: readonly RollTag[];
+};
+
+/** How one held roll stands and who put it there when; `at` and `by` null = since it was held. */
+export type RollTag = {
+  readonly roll: string;
+  readonly state: HoldState;
+  readonly at: string | null;
+  readonly by: string | null;
+  readonly by_second: string | null;
+  readonly note: string | null;
+};
+
+/** What can only be said of a run as a whole, from every check of its log. */
+export type WholeRun = {
+  /** Hours that the press ran after OK to run. */
+  readonly running_h: number;
+  readonly warnings: WarningRate;
+  readonly out: OutOfRegister;
+  readonly rounds: CheckRounds;
+  readonly knobs: readonly KnobLesson[];
+  /** How long the plates ran clean, by station. */
+  readonly plate_lives: readonly { readonly station: string; readonly lives: readonly Life[] }[];
 };
 
 /** One readable line for each other thing that happened: stops, washes, rolls, notes, sensor losses. */
@@ -101,4 +131,6 @@ export type HandoverView = {
   readonly finished_rolls?: readonly RollSpan[];
   /** Of every measured station and axis, for the drawn report; absent = drawn without them. */
   readonly charts?: readonly ChartView[];
+  /** Absent = the view was not made from a whole log. */
+  readonly whole?: WholeRun;
 };

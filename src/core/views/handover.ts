@@ -1,6 +1,5 @@
 import { instructionWords } from '../adjust/words.js';
 import { scatter } from '../drift/scatter-now.js';
-import type { AdviceFinding, CorrectionFinding, Finding, SuspectFinding } from '../finding.js';
 import type { LogRecord } from '../record.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
@@ -9,95 +8,11 @@ import { abnormalWords } from './abnormal-words.js';
 import { actWords } from './act-words.js';
 import { boardView } from './board.js';
 import { eventNames } from './event-names.js';
-import type { DoneCorrection, EventStory, HandoverView, LogLine } from './handover-view.js';
+import type { Gathered } from './gather.js';
+import type { DoneCorrection, EventStory, HandoverView, LogLine, SignOff } from './handover-view.js';
 import { holdSpans } from './hold-views.js';
+import { rollSpans } from './roll-spans.js';
 import { summaryOf } from './summary.js';
-
-/** What is gathered while the log is folded, so that a report can tell who did what when. Plain data. */
-export type Gathered = {
-  readonly told: ReadonlyMap<number, Told>;
-  readonly corrections: readonly {
-    readonly record: Extract<LogRecord, { type: 'correction' }>;
-    readonly result: CorrectionFinding | null;
-  }[];
-  readonly log: readonly LogRecord[];
-  readonly withdrawn: ReadonlySet<number>;
-};
-
-type Told = {
-  readonly at: string;
-  readonly check: string;
-  readonly web_m: number;
-  readonly advice: readonly AdviceFinding[];
-  readonly corrections: readonly CorrectionFinding[];
-  readonly suspects: readonly SuspectFinding[];
-  readonly closed_web_m: number | null;
-};
-
-export const nothingGathered: Gathered = { told: new Map(), corrections: [], log: [], withdrawn: new Set() };
-
-/** Takes one record and what it made known. */
-export const gather = (gathered: Gathered, record: LogRecord, found: readonly Finding[]): Gathered => {
-  if (found.length === 0 && record.type !== 'correction' && !KEPT.has(record.type)) return gathered;
-  const told = new Map(gathered.told);
-  let corrections = gathered.corrections;
-  const web_m = 'web_m' in record && record.web_m !== null ? record.web_m : 0;
-  const check = record.type === 'check' ? String(record.check) : '';
-  const on = (id: number, change: (t: Told) => Told): void => {
-    told.set(
-      id,
-      change(
-        told.get(id) ?? { at: record.at, check, web_m, advice: [], corrections: [], suspects: [], closed_web_m: null },
-      ),
-    );
-  };
-  for (const f of found) {
-    if (f.type === 'event') on(f.id, (t) => t);
-    else if (f.type === 'advice') on(f.event, (t) => ({ ...t, advice: [...t.advice, f] }));
-    else if (f.type === 'closed') on(f.event, (t) => ({ ...t, closed_web_m: web_m }));
-    else if (f.type === 'suspect' && f.event !== null) on(f.event, (t) => ({ ...t, suspects: [...t.suspects, f] }));
-    else if (f.type === 'correction') {
-      if (f.event !== null) on(f.event, (t) => ({ ...t, corrections: [...t.corrections, f] }));
-      const at = corrections.findIndex(
-        (c) =>
-          c.result === null &&
-          c.record.station === f.station &&
-          c.record.axis === f.axis &&
-          Math.abs(c.record.move_mm - f.asked_mm) < 1e-9,
-      );
-      if (at >= 0) corrections = corrections.map((c, i) => (i === at ? { ...c, result: f } : c));
-    }
-  }
-  if (record.type === 'correction') corrections = [...corrections, { record, result: null }];
-  const withdrawn =
-    record.type === 'withdraw' && record.entry !== null
-      ? new Set([...gathered.withdrawn, record.entry])
-      : gathered.withdrawn;
-  const kept = KEPT.has(record.type) ? [...gathered.log, record] : gathered.log;
-  return { told, corrections, log: kept, withdrawn };
-};
-
-/** Entries that the next shift reads one by one; checks, pulls and looks at the counter are told as counts. */
-const KEPT: ReadonlySet<LogRecord['type']> = new Set([
-  'begin',
-  'ok',
-  'roll',
-  'finished',
-  'wash',
-  'speed',
-  'stop',
-  'start',
-  'plate',
-  'die',
-  'reference',
-  'tolerance',
-  'withdraw',
-  'counter',
-  'shift',
-  'note',
-  'sensor',
-  'end',
-]);
 
 /** The record one operator gives the next, from a point in time on (`since`: ISO; null = since the run began). */
 export const handoverView = (
@@ -164,13 +79,19 @@ export const handoverView = (
     web_m: 'web_m' in record ? record.web_m : null,
     words: actWords(record, names),
   });
-  const first = lines[0];
+  const first = lines.find((r) => 'web_m' in r && r.web_m !== null);
+  const signed = gathered.log.findLast((r) => r.type === 'shift' && !gathered.withdrawn.has(r.seq));
   return {
     board,
     time_zone: state.time_zone,
     made_at: new Date(at_ms).toISOString(),
     since_at: since ?? gathered.log[0]?.at ?? new Date(at_ms).toISOString(),
     since_web_m: since === null || first === undefined || !('web_m' in first) ? null : first.web_m,
+    sign_off: signed?.type === 'shift' && (since === null || signed.at > since) ? signOffOf(signed) : null,
+    finished_rolls: rollSpans(
+      gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),
+      board.finished_roll.running,
+    ),
     made_m:
       state.judged.last_check === null
         ? board.position.web_m
@@ -200,6 +121,13 @@ export const handoverView = (
     scatter_mm: scatterNow(state),
   };
 };
+
+const signOffOf = ({ at, outgoing, incoming, note }: Extract<LogRecord, { type: 'shift' }>): SignOff => ({
+  at,
+  outgoing,
+  incoming,
+  note,
+});
 
 const scatterNow = (state: RunState): HandoverView['scatter_mm'] => {
   const { latest } = state.judged.watch;

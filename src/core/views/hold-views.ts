@@ -1,8 +1,9 @@
 import { mergeSpans } from '../hold/merge-spans.js';
+import { heldState } from '../run/held.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
-import type { HoldSpan } from './handover-view.js';
+import type { HoldSpan, RollTag } from './handover-view.js';
 import { lengthWords, wholeWords } from './number-words.js';
 
 /** Product to hold with overlaps made one; what stands open reaches to the last check. */
@@ -41,25 +42,49 @@ export const holdSpans = (state: RunState): readonly HoldSpan[] => {
     })),
   ];
   const merged = mergeSpans(spans, count, judged.last_check?.web_m ?? 0);
-  return merged.map((span) => ({
-    from_m: span.from.web_m,
-    to_m: span.to?.web_m ?? null,
-    rolls: span.rolls,
-    labels: span.labels,
-    why: spans
-      .filter((s) => s.from.web_m >= span.from.web_m && (span.to === null || s.from.web_m <= span.to.web_m))
-      .map((s) => s.why),
-  }));
+  return merged.map((span) => {
+    const from_m = span.from.web_m;
+    const to_m = span.to?.web_m ?? null;
+    const tags = span.rolls.map((roll) => tagOf(state, roll, from_m, to_m));
+    return {
+      from_m,
+      to_m,
+      rolls: span.rolls,
+      labels: span.labels,
+      why: spans.filter((s) => s.from.web_m >= from_m && (to_m === null || s.from.web_m <= to_m)).map((s) => s.why),
+      ...(tags.some((tag) => tag.at !== null) ? { tags } : {}),
+    };
+  });
 };
+
+const tagOf = (state: RunState, roll: string, from_m: number, to_m: number | null): RollTag => {
+  const { state: stands, set } = heldState(state, roll, from_m, to_m ?? Infinity);
+  return {
+    roll,
+    state: stands,
+    at: set?.at ?? null,
+    by: set?.by ?? null,
+    by_second: set?.by_second ?? null,
+    note: set?.note ?? null,
+  };
+};
+
+/** Whether some of it still waits for somebody: on hold, or being re-inspected. */
+export const isOpenHold = (span: HoldSpan): boolean =>
+  span.tags === undefined ||
+  span.to_m === null ||
+  span.tags.some((t) => t.state === 'hold' || t.state === 're-inspect');
 
 /** One sentence a stretch, for the board. */
 export const holdSentences = (state: RunState): readonly { readonly sentence: string; readonly open: boolean }[] => {
   const names = eventNames(state);
   const at = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
-  return holdSpans(state).map((span) => ({
-    open: span.to_m === null,
-    sentence: `Hold ${span.rolls.length === 0 ? 'product' : `finished ${span.rolls.length === 1 ? 'roll' : 'rolls'} ${span.rolls.join(', ')}`}: ${at(span.from_m)} to ${span.to_m === null ? 'now' : at(span.to_m)}${span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`}.`,
-  }));
+  return holdSpans(state)
+    .filter(isOpenHold)
+    .map((span) => ({
+      open: span.to_m === null,
+      sentence: `Hold ${span.rolls.length === 0 ? 'product' : `finished ${span.rolls.length === 1 ? 'roll' : 'rolls'} ${span.rolls.join(', ')}`}: ${at(span.from_m)} to ${span.to_m === null ? 'now' : at(span.to_m)}${span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`}.`,
+    }));
 };
 
 const lastOfEach = <T extends { readonly key: string }>(spans: readonly T[]): readonly T[] => [

@@ -1,0 +1,71 @@
+import { AXES } from '../axis.js';
+import type { Finding } from '../finding.js';
+import { learnedPlates } from '../plates/plates.js';
+import type { LogRecord } from '../record.js';
+import type { RunState } from '../run/state.js';
+import { stationsOf } from '../run/stations.js';
+import { noRounds, roundMade, roundsAtEnd } from './check-rounds.js';
+import { gather, nothingGathered } from './gather.js';
+import { handoverView } from './handover.js';
+import type { HandoverView, WholeRun } from './handover-view.js';
+import { knobLessons } from './knob-lessons.js';
+import { outOfRegister } from './out-of-register.js';
+import { warningRate } from './warning-rate.js';
+import { wholeChart } from './whole-chart.js';
+import { keepTrail } from './whole-trail.js';
+
+/** Listens while a log is folded, then tells the whole of it: the handover with its charts and what only a whole run can say. */
+export type RunTeller = {
+  /** One record, the state before (null at the first) and after it, and what it made known. */
+  take(record: LogRecord, before: RunState | null, after: RunState, found: readonly Finding[]): void;
+  /** The report at `at_ms`, from `since` (ISO; null = since the run began) on; `state` is the one after the last record. */
+  view(state: RunState, at_ms: number, since: string | null): HandoverView;
+};
+
+/** Costs the same for each record, however long the run. */
+export const runTeller = (): RunTeller => {
+  const trail = keepTrail();
+  let gathered = nothingGathered;
+  let rounds = noRounds;
+  let running_ms = 0;
+  let last: { readonly at_ms: number; readonly ran: boolean } | null = null;
+
+  return {
+    take: (record, before, after, found) => {
+      gathered = gather(gathered, record, found);
+      trail.take(record, after);
+      const at_ms = Date.parse(record.at);
+      if (last?.ran === true) running_ms += Math.max(0, at_ms - last.at_ms);
+      last = { at_ms, ran: ranAfterOk(after) };
+      if (record.type === 'check' && before !== null)
+        rounds = roundMade(rounds, after.job, before.judged, record.web_m);
+    },
+    view: (state, at_ms, since) => {
+      const all = trail.trail();
+      const passed_m = state.judged.ok === null ? -Infinity : Math.min(0, state.judged.ok.web_m);
+      const standing = all.filter((t) => !t.withdrawn && t.web_m >= passed_m);
+      const view = handoverView(state, gathered, at_ms, since);
+      const still_ms = last?.ran === true ? Math.max(0, at_ms - last.at_ms) : 0;
+      const shown = [...gathered.told.values()].map((told) => told.at);
+      const whole: WholeRun = {
+        running_h: (running_ms + still_ms) / 3_600_000,
+        warnings: warningRate(shown, running_ms + still_ms),
+        out: outOfRegister(standing),
+        rounds: roundsAtEnd(rounds, state.job, state.judged, view.board.position.web_m),
+        knobs: knobLessons(state, view.corrections, view.scatter_mm),
+        plate_lives: Object.entries(learnedPlates(state.judged.plates)).map(([station, { lives }]) => ({
+          station,
+          lives,
+        })),
+      };
+      const shift = since === null ? all[0] : all.find((t) => t.at >= since);
+      const from_m = Math.max(passed_m, view.since_web_m ?? shift?.web_m ?? 0);
+      const charts = stationsOf(state.press, state.job)
+        .filter((s) => s.read === 'measure' && s.id !== state.judged.reference)
+        .flatMap((s) => AXES.map((axis) => wholeChart(state, all, gathered, s.id, axis, from_m)));
+      return { ...view, whole, charts };
+    },
+  };
+};
+
+const ranAfterOk = ({ judged }: RunState): boolean => judged.ok !== null && judged.phase === 'running';
