@@ -29,7 +29,11 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
   let gathering = sensorGather.initial(config);
   const keep = (gathered: Gathered): void => {
     if (checkNow(runtime.state(), gathered) === null) return;
-    void runtime.submit((state) => checkNow(state, gathered) ?? nothingRead(state), { by: 'sensor', soon: true });
+    void runtime.submit((state) => checkNow(state, gathered) ?? nothingRead(state), {
+      by: 'sensor',
+      soon: true,
+      keep: true,
+    });
   };
   const sensor = openSensor({
     port: wanted.port,
@@ -45,7 +49,7 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
         }
         void runtime.submit(
           { type: 'sensor', state: event.state, port: wanted.port, detail: event.detail },
-          { by: 'sensor' },
+          { by: 'sensor', keep: true },
         );
         return;
       }

@@ -1,5 +1,6 @@
 import { handoverText } from '../report/handover-text.js';
 import { openRun, type Runtime } from '../runtime.js';
+import { loadDrafts, saveDrafts } from '../store/drafts.js';
 import type { BoardPort } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { BAD, type Exit, type Io, MACHINE, NO, refuse } from './exit.js';
@@ -25,7 +26,7 @@ export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
       folder.problem.message,
       folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
     );
-  const opened = await openRun(folder.value, { operator: options.by ?? '' });
+  const opened = await openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   return showBoard(opened.value, options, io);
 };
@@ -59,7 +60,10 @@ export const showBoard = async (
   const code = await Promise.race([shown.finished, left.signalled]);
   left.forget();
   await sensor?.value.close();
-  await runtime.close();
+  const trouble = runtime.trouble();
+  const unsaved = await runtime.close();
+  if (unsaved > 0)
+    return refuse(io, `${unsaved} sensor entries were never written: ${trouble ?? 'the disk refused'}`, MACHINE);
   return code as Exit;
 };
 
@@ -77,6 +81,13 @@ const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
   operator: runtime.operator,
   setOperator: runtime.setOperator,
   now: runtime.now,
+  ...(runtime.readOnly === null ? { drafts: draftsOf(runtime.folder) } : {}),
+});
+
+/** What cannot be saved now is saved at the next field; the board has it meanwhile. */
+const draftsOf = (folder: string): NonNullable<BoardPort['drafts']> => ({
+  load: () => loadDrafts(folder),
+  save: (text) => void saveDrafts(folder, text),
 });
 
 /** Braille and box drawing need a terminal that speaks UTF-8. */

@@ -1,6 +1,5 @@
-import type { LogRecord } from '../core/record.js';
 import { fail, type Result } from '../core/result.js';
-import { readLog } from '../store/read-log.js';
+import { hasEnded } from '../store/has-ended.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 
 export const NONE_IN_PROGRESS =
@@ -21,13 +20,3 @@ export const findRun = (dataDir: string, run: string | undefined, ended: 'skip' 
 
 /** `2026-03-02-10` after `2026-03-02-9`. */
 const newestFirst = (a: string, b: string): number => b.localeCompare(a, 'en', { numeric: true });
-
-/** A damaged log counts as open: opening it will say what is wrong. */
-const hasEnded = (folder: string): boolean => {
-  let ended: number | null = null;
-  const read = readLog(folder, (record: LogRecord) => {
-    if (record.type === 'end') ended = record.seq;
-    if (record.type === 'withdraw' && record.entry === ended) ended = null;
-  });
-  return read.ok && ended !== null;
-};

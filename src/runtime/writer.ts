@@ -141,10 +141,12 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   };
 
   const trouble = (): string | null => {
-    const lost = neverKept === 0 ? '' : `; ${neverKept} older ones are lost`;
-    if (kept.length > 0)
-      return `NOT SAVED, ${kept.length} sensor entr${kept.length === 1 ? 'y waits' : 'ies wait'} in memory${lost}: ${lastTrouble?.words ?? ''}`;
-    if (lastTrouble !== null) return `NOT SAVED at ${lastTrouble.at.slice(11, 16)} UTC: ${lastTrouble.words}`;
+    const why = lastTrouble === null ? '' : reason(lastTrouble.words, folder);
+    if (kept.length > 0) {
+      const waiting = kept.length === 1 ? '1 sensor entry waits' : `${kept.length} sensor entries wait`;
+      return `NOT SAVED: ${why}. ${waiting} in memory${neverKept === 0 ? '' : `, ${neverKept} older ones are lost`}`;
+    }
+    if (lastTrouble !== null) return `LAST ENTRY NOT SAVED, ${timeOf(lastTrouble.at, opened.time_zone)}: ${why}`;
     const [oldest] = inFlight.values();
     return oldest !== undefined && steady() - oldest > SLOW_MS
       ? `NOT SAVED YET: the disk has been writing for ${Math.round((steady() - oldest) / 1000)} s`
@@ -164,3 +166,12 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
 };
 
 type Written = { readonly refused: Result<never> } | { readonly durable: Promise<Result<LogRecord>> };
+
+/** The row of the board is short: what is wrong and what to do, without the path. */
+const reason = (words: string, folder: string): string =>
+  words.replace(/^could not .*?: /, '').replaceAll(`${folder}/`, '');
+
+const timeOf = (at: string, timeZone: string): string =>
+  new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(
+    new Date(at),
+  );

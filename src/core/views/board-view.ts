@@ -162,6 +162,8 @@ export type BoardView = {
   readonly hold: readonly { readonly sentence: string; readonly open: boolean }[];
   readonly checks_made: number;
   readonly sensor: { readonly state: string; readonly words: string } | null;
+  /** What is wrong with the disk under the run, in words; the rim knows, the log does not. */
+  readonly trouble?: string | null;
   /** Last acts, newest last, for taking one back: seq and words. */
   readonly acts: readonly {
     readonly seq: number;
