@@ -1,5 +1,7 @@
-import type { Axis } from './axis.js';
+import type { KnobResponse } from './adjust/response.js';
+import type { Axis, PerAxis } from './axis.js';
 import type { Job } from './job.js';
+import type { PlateLearned } from './plates/plate-state.js';
 import type { Press } from './press.js';
 
 /** A check keeps the name it has in its file; in a run of ours they count from 1. */
@@ -39,6 +41,13 @@ export type Begin = {
   readonly rules: number;
   readonly program: string;
   readonly time_zone: string;
+  /** What earlier runs taught of this press's knobs and this job's plates; in the log, so that the log alone judges the same. */
+  readonly learned?: Learned;
+};
+
+export type Learned = {
+  readonly knobs?: Readonly<Record<string, PerAxis<KnobResponse>>>;
+  readonly plates?: Readonly<Record<string, PlateLearned>>;
 };
 
 /** A sample was taken off the web: counter, time and roll are of this moment, whenever it is keyed. */
@@ -96,7 +105,13 @@ export type Correction = {
   readonly web_m: number;
 };
 
-export type NewStock = { readonly type: 'roll'; readonly web_m: number; readonly length_m: number | null; readonly roll?: string | null; readonly also_finished?: boolean };
+export type NewStock = {
+  readonly type: 'roll';
+  readonly web_m: number;
+  readonly length_m: number | null;
+  readonly roll?: string | null;
+  readonly also_finished?: boolean;
+};
 export type RollOff = { readonly type: 'finished'; readonly web_m: number; readonly roll: string };
 export type Wash = { readonly type: 'wash'; readonly station: string; readonly web_m: number };
 export type Speed = { readonly type: 'speed'; readonly web_m: number; readonly m_per_min: number };
@@ -116,12 +131,23 @@ export type NewTolerance = {
 /** Everything that is showing has been seen. */
 export type Seen = { readonly type: 'seen'; readonly web_m: number };
 /** A check (by its number) or any other entry (by seq) is taken back; the log keeps both. */
-export type Withdraw = { readonly type: 'withdraw'; readonly check: CheckId | null; readonly entry: number | null; readonly web_m: number | null };
+export type Withdraw = {
+  readonly type: 'withdraw';
+  readonly check: CheckId | null;
+  readonly entry: number | null;
+  readonly web_m: number | null;
+};
 /** The press counter was set to another value: from here web position = counter + offset. */
 export type CounterSet = { readonly type: 'counter'; readonly offset_m: number; readonly web_m: number };
 /** The counter was read off the press while running or standing. */
 export type CounterRead = { readonly type: 'position'; readonly web_m: number };
-export type ShiftChange = { readonly type: 'shift'; readonly web_m: number; readonly outgoing: string; readonly incoming: string | null; readonly note: string | null };
+export type ShiftChange = {
+  readonly type: 'shift';
+  readonly web_m: number;
+  readonly outgoing: string;
+  readonly incoming: string | null;
+  readonly note: string | null;
+};
 export type Note = {
   readonly type: 'note';
   readonly web_m: number | null;

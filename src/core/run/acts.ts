@@ -239,6 +239,7 @@ const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correctio
     web_m: record.web_m,
     event: belongs?.key ?? null,
     result: null,
+    got_sd_mm: null,
     advised,
   };
   const turns = [...judged.turns, turn].sort((a, b) => a.web_m - b.web_m || a.seq - b.seq);

@@ -1,5 +1,6 @@
 import { type Plan, planMoves } from '../adjust/plan.js';
 import type { PlanInput, PlanStation } from '../adjust/plan-input.js';
+import { knobAsLearned, knownOf } from '../adjust/response.js';
 import type { Axis } from '../axis.js';
 import type { AdviceFinding, Cause } from '../finding.js';
 import type { Job } from '../job.js';
@@ -58,6 +59,8 @@ const planInput = (
     reference: judged.reference,
     stations: stations.map((station): PlanStation => {
       const level = levels[axis][station.id] ?? null;
+      const response = judged.knobs[station.id]?.[axis];
+      const known = response === undefined ? null : knownOf(response);
       return {
         id: station.id,
         name: labelOf(station),
@@ -68,13 +71,11 @@ const planInput = (
         level_mm: station.id === judged.reference ? 0 : (level?.mean_mm ?? null),
         sd_mm: station.id === judged.reference ? 0 : (level?.sd_mm ?? null),
         tolerance_mm: toleranceIn(judged, station.id, axis),
-        knob: station.knobs[axis],
+        knob: known === null ? station.knobs[axis] : knobAsLearned(station.knobs[axis], known),
         used_mm: usedTravel(judged, station, axis, press.tooth_mm),
-        gain: { plus: 1, minus: 1 },
-        backlash_mm: null,
-        proved:
-          station.knobs[axis].sense_given ||
-          judged.turns.some((t) => t.station === station.id && t.axis === axis && t.result?.took === true),
+        gain: known?.gain ?? { plus: 1, minus: 1 },
+        backlash_mm: known === null || known.moves < 2 ? null : known.backlash_mm,
+        proved: known?.sense === 1,
         along_mm: axis === 'across' ? (levels.along[station.id]?.mean_mm ?? null) : null,
       };
     }),

@@ -1,3 +1,4 @@
+import { initialResponse } from '../adjust/response.js';
 import type { PerAxis } from '../axis.js';
 import { beginHold } from '../hold/hold.js';
 import { initialPlates } from '../plates/plates.js';
@@ -37,7 +38,7 @@ export const begin = (record: LogRecord): Result<RunState> => {
   });
 };
 
-const blank = ({ press, job }: Begin): Judged => {
+const blank = ({ press, job, learned }: Begin): Judged => {
   const stations = stationsOf(press, job);
   const each = <T>(make: (id: string) => T): Record<string, T> =>
     Object.fromEntries(stations.map((s) => [s.id, make(s.id)]));
@@ -58,10 +59,19 @@ const blank = ({ press, job }: Begin): Judged => {
     turned_before: {},
     watch: { keyed: null, sensor: null, latest: 'keyed' },
     read: each(() => both(UNREAD)),
+    knobs: Object.fromEntries(
+      stations.map((s) => [
+        s.id,
+        learned?.knobs?.[s.id] ?? {
+          along: initialResponse(s.knobs.along.sense_given),
+          across: initialResponse(s.knobs.across.sense_given),
+        },
+      ]),
+    ),
     movements: [],
     next_key: 1,
     holds: beginHold(),
-    plates: initialPlates(),
+    plates: initialPlates(learned?.plates),
     sums: each(() => both(NO_SUMS)),
     trail: [],
     marks: [],

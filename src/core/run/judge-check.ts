@@ -7,6 +7,7 @@ import { adviseOpen } from './advise-open.js';
 import { follow, type Outlook } from './follow.js';
 import { holdCheck } from './hold-check.js';
 import { judgePlates } from './judge-plates.js';
+import { learnKnobs } from './learn-knobs.js';
 import { levelsByStation, levelsExpected } from './levels-by-station.js';
 import { nextCheck } from './next-check.js';
 import { outlookOf } from './outlook.js';
@@ -32,7 +33,8 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
   const was = before.watch[kind] ?? initial(config);
   const stepped = step(config, was, asSeen(seen));
   const turns = readResults(seen, taken, levelsExpected(config, was, check.web_m), scatter(config, stepped.state));
-  const watched: Judged = { ...taken, turns, watch: { ...taken.watch, [kind]: stepped.state, latest: kind } };
+  const knobs = learnKnobs(taken.knobs, taken.turns, turns);
+  const watched: Judged = { ...taken, turns, knobs, watch: { ...taken.watch, [kind]: stepped.state, latest: kind } };
 
   const levels = levelsByStation(config, stepped.state);
   const next_m = nextCheck(job, watched)?.web_m ?? null;

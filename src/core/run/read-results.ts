@@ -33,7 +33,7 @@ export const readResults = (
     const station = stations.find((s) => s.id === turn.station);
     return turn.result === null && station !== undefined && turn.web_m <= printedAt(check.web_m, place_m, station.at_m);
   };
-  const told = new Map<number, CorrectionFinding>();
+  const told = new Map<number, { readonly finding: CorrectionFinding; readonly sd: number }>();
   for (const turn of judged.turns) {
     if (told.has(turn.seq) || !shown(turn)) continue;
     const together = judged.turns.filter((t) => t.station === turn.station && t.axis === turn.axis && shown(t));
@@ -43,7 +43,7 @@ export const readResults = (
     if (got === null) continue;
     for (const t of together) {
       const share = asked === 0 ? 1 / together.length : t.move_mm / asked;
-      told.set(t.seq, {
+      const finding: CorrectionFinding = {
         type: 'correction',
         event: null,
         took: got.took,
@@ -51,10 +51,15 @@ export const readResults = (
         axis: t.axis,
         asked_mm: t.move_mm,
         got_mm: got.mm * share,
-      });
+      };
+      told.set(t.seq, { finding, sd: got.sd });
     }
   }
-  return told.size === 0 ? judged.turns : judged.turns.map((t) => ({ ...t, result: told.get(t.seq) ?? t.result }));
+  if (told.size === 0) return judged.turns;
+  return judged.turns.map((t) => {
+    const now = told.get(t.seq);
+    return now === undefined ? t : { ...t, result: now.finding, got_sd_mm: now.sd };
+  });
 };
 
 const gotOf = (
@@ -66,7 +71,7 @@ const gotOf = (
   lastRead: Judged['read'],
   scatter: ReadingScatter,
   others: readonly Turned[],
-): { readonly mm: number; readonly took: boolean } | null => {
+): { readonly mm: number; readonly sd: number; readonly took: boolean } | null => {
   const { axis } = turn;
   const ofReference = turn.station === judged.reference;
   // What other moves seen first by this sample did to a reading is taken as turned.
@@ -91,7 +96,7 @@ const gotOf = (
   const levels = changes.reduce((sum, c) => sum + c.sd ** 2, 0) / changes.length ** 2;
   const variance = Math.max(reading + levels, 1e-12);
   const against = (asked * asked - 2 * asked * mm) / (2 * variance);
-  return { mm, took: against < Math.log(AGAINST) };
+  return { mm, sd: Math.sqrt(variance), took: against < Math.log(AGAINST) };
 };
 
 /**

@@ -1,3 +1,4 @@
+import type { KnobResponse } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
 import type { WatchState } from '../drift/watch.js';
 import type { AdviceFinding, Cause, CorrectionFinding, Place, ReachLimit, Severity, Shape } from '../finding.js';
@@ -22,6 +23,8 @@ export type Turned = {
   readonly event: number | null;
   /** What the first sample printed wholly after it said; null until then. */
   readonly result: CorrectionFinding | null;
+  /** How well that was read, 1 sigma, mm. */
+  readonly got_sd_mm: number | null;
   readonly advised: boolean;
 };
 
@@ -137,6 +140,8 @@ export type Judged = {
     readonly latest: 'keyed' | 'sensor';
   };
   readonly read: Readonly<Record<string, PerAxis<LastRead>>>;
+  /** What each knob was found to do, from this run and those before it. */
+  readonly knobs: Readonly<Record<string, PerAxis<KnobResponse>>>;
   readonly movements: readonly Movement[];
   readonly next_key: number;
   readonly holds: HoldState;
