@@ -1,12 +1,8 @@
-import type { Axis } from '../axis.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { type Candidate, type Entry, type Evidence, evidence, sizeOf } from './evidence.js';
 import { chanceBeyond, readLevel } from './level-filter.js';
-import { excuse, type Scatter, scatterOf } from './scatter.js';
-import { scatterBelief } from './scatter-belief.js';
-import type { WatchConfig } from './seen.js';
-import { spacingOf } from './spacing.js';
+import { excuse, type Scatter } from './scatter.js';
 
 /** Evidence of a second cause beginning with the first, ln, for which the movement is called several. */
 const SECOND_CAUSE = Math.log(60);
@@ -14,9 +10,7 @@ const BEGIN_TOGETHER = 3;
 
 /** Takes the best explanation as a movement: a new one, or more of the one already open with that cause. */
 export const accept = (
-  config: WatchConfig,
   lines: CauseLines,
-  axis: Axis,
   state: AxisState,
   found: Evidence,
   key: number,
@@ -24,13 +18,12 @@ export const accept = (
 ): { readonly state: AxisState; readonly nextKey: number } => {
   const best = found.best;
   if (best === null) return { state, nextKey: key };
-  const belief = scatterBelief(config, axis);
-  const scatter = scatterOf(state.scatter, belief);
+  const scatter = state.known;
   const newest = state.entries[state.entries.length - 1];
   const start = atRollChange(state, found.best_of[best.cause] ?? best);
   const first = state.entries[start];
   if (newest === undefined || first === undefined) return { state, nextKey: key };
-  const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
+  const spacing = state.spacing_m;
   const size = sizeOf(lines, scatter, state.entries, best, spacing);
   const again = state.open.find((o) => o.causes.includes(best.cause));
   const alone = first.at === newest.at;

@@ -3,7 +3,7 @@ import type { CheckId } from '../record.js';
 import type { Entry, Offset } from './evidence.js';
 import type { LevelFilter } from './level-filter.js';
 import type { Pattern } from './movement.js';
-import type { ScatterState } from './scatter.js';
+import type { Scatter, ScatterState } from './scatter.js';
 
 /** A movement being followed. `causes`: its cause number, or two when one does not explain it. */
 export type Open = {
@@ -44,6 +44,9 @@ export type AxisState = {
   readonly offsets: readonly (Offset | null)[];
   readonly turned: readonly number[];
   readonly scatter: ScatterState;
+  /** The scatter as known after this check, and the usual distance between checks, m. */
+  readonly known: Scatter;
+  readonly spacing_m: number;
   readonly filters: readonly (LevelFilter | null)[];
   readonly lastRead: readonly number[];
   readonly open: readonly Open[];

@@ -1,24 +1,10 @@
-import type { Axis } from '../axis.js';
 import { blindFrom, named, shifted } from './accept.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { along } from './direction.js';
 import { type Entry, evidence, sizeOf } from './evidence.js';
-import {
-  ahead,
-  chanceOf,
-  GOING,
-  type LevelFilter,
-  readLevel,
-  SETTLING,
-  slopeOf,
-  unread,
-  WANDERING,
-} from './level-filter.js';
-import { type Scatter, scatterOf } from './scatter.js';
-import { scatterBelief } from './scatter-belief.js';
-import type { WatchConfig } from './seen.js';
-import { spacingOf } from './spacing.js';
+import { chanceOf, GOING, type LevelFilter, nextLevel, SETTLING, slopeOf, WANDERING } from './level-filter.js';
+import type { Scatter } from './scatter.js';
 
 /** Checks after which the name of a movement is no longer reconsidered. */
 const YOUNG = 12;
@@ -34,29 +20,20 @@ const RESTLESS_LONG = 0.85;
 const MISREAD_FITS = 2.5;
 
 /** Goes on with the open movements at a new check: name, size, back again, levelled. */
-export const follow = (
-  config: WatchConfig,
-  lines: CauseLines,
-  axis: Axis,
-  state: AxisState,
-  before: AxisState['filters'],
-  steps: number,
-): AxisState => {
+export const follow = (lines: CauseLines, state: AxisState, before: AxisState['filters'], steps: number): AxisState => {
   let next = state;
-  for (const open of state.open) next = followOne(config, lines, axis, next, open, before, steps);
+  for (const open of state.open) next = followOne(lines, next, open, before, steps);
   return next;
 };
 
 const followOne = (
-  config: WatchConfig,
   lines: CauseLines,
-  axis: Axis,
   state: AxisState,
   open: Open,
   before: AxisState['filters'],
   steps: number,
 ): AxisState => {
-  const scatter = scatterOf(state.scatter, scatterBelief(config, axis));
+  const scatter = state.known;
   const newest = state.entries[state.entries.length - 1];
   if (newest === undefined) return state;
   if (open.restore !== null && before !== null) {
@@ -89,7 +66,7 @@ const followOne = (
     moved: main?.mean ?? now.moved,
     sd: main?.sd ?? now.sd,
     shape: newest.at - now.found < YOUNG ? now.shape : going > 0.6 ? 'ramp' : now.shape,
-    slope: going > 0.3 ? slopeAlong(lines, renamed, now.causes[0] ?? 0, spacingOf(renamed.entries, newest.web_m)) : 0,
+    slope: going > 0.3 ? slopeAlong(lines, renamed, now.causes[0] ?? 0, state.spacing_m) : 0,
     levelled: levelled || back,
     near,
     settled: back,
@@ -173,9 +150,8 @@ const takeBack = (
     const old = open.restore?.[k] ?? null;
     if (!affected(k) || old === null) return f;
     const sigma = scatter.sigma[k] ?? scatter.pooled;
-    const p = ahead(old, sigma, 2 * steps, 1);
     const v = newest.value[k] ?? null;
-    return v === null ? unread(p) : readLevel(p, sigma, v + (state.base[k] ?? 0));
+    return nextLevel(old, sigma, 2 * steps, 1, 0, v === null ? null : v + (state.base[k] ?? 0));
   });
   return {
     ...state,
@@ -196,7 +172,7 @@ const reconsider = (
   newest: Entry,
 ): { readonly state: AxisState; readonly open: Open } => {
   if (newest.at - open.found > YOUNG || open.causes.length > 1 || open.levelled || open.byHand) return { state, open };
-  const spacing = spacingOf(state.entries.slice(0, -1), newest.web_m);
+  const spacing = state.spacing_m;
   const entries = state.entries.map((e) =>
     e.at < open.start ? e : { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) },
   );

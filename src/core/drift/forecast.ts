@@ -1,11 +1,8 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { Axis } from '../axis.js';
 import type { ReachLimit } from '../finding.js';
-import { ahead, GOING, SETTLING } from './level-filter.js';
-import { scatterOf } from './scatter.js';
-import { scatterBelief } from './scatter-belief.js';
+import { eachAhead, GOING, type LevelFilter, SETTLING } from './level-filter.js';
 import type { WatchConfig } from './seen.js';
-import { spacingOf } from './spacing.js';
 import type { WatchState } from './watch.js';
 
 export type Forecast = {
@@ -29,19 +26,24 @@ export const forecast = (
   web_m: number,
   tolerance_mm: number,
 ): Forecast | null => {
-  const parts = mixture(config, state, axis, station, web_m);
-  if (parts === null) return null;
+  const one = known(config, state, axis, station);
+  if (one === null) return null;
+  const steps = one.stepsTo(web_m);
   let mean = 0;
-  for (const p of parts) mean += p.weight * p.mean;
+  let out = 0;
+  each(one, steps, (_, weight, level, variance) => {
+    mean += weight * level;
+    out += weight * outsideOf(level, variance, tolerance_mm);
+  });
   // The interval costs a search: it is found when it is asked for.
   return {
     mean_mm: mean,
-    p_out: outside(parts, tolerance_mm),
+    p_out: Math.min(1, out),
     get low_mm() {
-      return quantile(parts, 0.1);
+      return quantile(one, steps, 0.1);
     },
     get high_mm() {
-      return quantile(parts, 0.9);
+      return quantile(one, steps, 0.9);
     },
   };
 };
@@ -61,18 +63,20 @@ export const reach = (
   tolerance_mm: number,
   horizon_m: number,
 ): ReachLimit | null => {
+  const one = known(config, state, axis, station);
   const last = state[axis].entries[state[axis].entries.length - 1];
-  if (last === undefined || !(horizon_m > 0)) return null;
-  const here = mixture(config, state, axis, station, last.web_m);
-  if (here === null) return null;
-  const now = outside(here, tolerance_mm);
+  if (one === null || last === undefined || !(horizon_m > 0)) return null;
+  let now = 0;
+  each(one, 0, (_, weight, level, variance) => {
+    now += weight * outsideOf(level, variance, tolerance_mm);
+  });
   const crossedBy = (x: number): number => {
-    const parts = mixture(config, state, axis, station, x) ?? here;
     let crossed = 0;
-    for (const p of parts) {
-      const out = outsideOf(p, tolerance_mm);
-      crossed += p.weight * (p.wanders ? Math.min(1, Math.max(out, now + 2 * (out - now))) : out);
-    }
+    each(one, one.stepsTo(x), (kind, weight, level, variance) => {
+      const out = outsideOf(level, variance, tolerance_mm);
+      const wanders = kind !== GOING && kind !== SETTLING;
+      crossed += weight * (wanders ? Math.min(1, Math.max(out, now + 2 * (out - now))) : out);
+    });
     return Math.max(now, crossed);
   };
   if (crossedBy(last.web_m + horizon_m) < 0.5) return null;
@@ -95,52 +99,58 @@ export const reach = (
   return likely === null || early === null ? null : { likely_m: likely, early_m: early, late_m: late };
 };
 
-type Part = { readonly weight: number; readonly mean: number; readonly sd: number; readonly wanders: boolean };
+/** One station's accounts, the known corrections it carries, and how far a place is from the last check. */
+type Known = {
+  readonly filter: LevelFilter;
+  readonly sigma: number;
+  readonly turned: number;
+  readonly stepsTo: (web_m: number) => number;
+};
 
-const mixture = (
-  config: WatchConfig,
-  state: WatchState,
-  axis: Axis,
-  station: string,
-  web_m: number,
-): readonly Part[] | null => {
+const known = (config: WatchConfig, state: WatchState, axis: Axis, station: string): Known | null => {
   const s = state[axis];
   const k = config.stations.findIndex((st) => st.id === station);
-  const f = s.filters[k] ?? null;
+  const filter = s.filters[k] ?? null;
   const last = s.entries[s.entries.length - 1];
-  if (f === null || last === undefined || (s.lastRead[k] ?? -1) < 0) return null;
-  const learned = scatterOf(s.scatter, scatterBelief(config, axis));
-  const sigma = learned.sigma[k] ?? learned.pooled;
-  const steps = Math.max(0, (web_m - last.web_m) / spacingOf(s.entries.slice(0, -1), last.web_m));
-  const turned = s.turned[k] ?? 0;
-  const p = steps === 0 ? f : ahead(f, sigma, steps, 1);
-  return p.map((a) => ({
-    weight: a.weight,
-    mean: a.level + turned,
-    sd: Math.sqrt(Math.max(a.variance, 1e-16)),
-    wanders: a.kind !== GOING && a.kind !== SETTLING,
-  }));
+  if (filter === null || last === undefined || (s.lastRead[k] ?? -1) < 0) return null;
+  return {
+    filter,
+    sigma: s.known.sigma[k] ?? s.known.pooled,
+    turned: s.turned[k] ?? 0,
+    stepsTo: (web_m) => Math.max(0, (web_m - last.web_m) / s.spacing_m),
+  };
 };
 
-const outside = (parts: readonly Part[], tolerance_mm: number): number => {
-  let out = 0;
-  for (const p of parts) if (p.weight > 1e-9) out += p.weight * outsideOf(p, tolerance_mm);
-  return Math.min(1, out);
+/** Every account `steps` on, as it will read. */
+const each = (
+  one: Known,
+  steps: number,
+  visit: (kind: number, weight: number, level: number, variance: number) => void,
+): void => {
+  if (steps === 0) for (const a of one.filter) visit(a.kind, a.weight, a.level + one.turned, a.variance);
+  else
+    eachAhead(one.filter, one.sigma, steps, 1, (kind, weight, level, variance) => {
+      visit(kind, weight, level + one.turned, variance);
+    });
 };
 
-const FAR = 7;
+const FAR = 6;
 
-const outsideOf = (p: Part, tolerance_mm: number): number => {
-  const room = (tolerance_mm - Math.abs(p.mean)) / p.sd;
+const outsideOf = (level: number, variance: number, tolerance_mm: number): number => {
+  const sd = Math.sqrt(Math.max(variance, 1e-16));
+  const room = (tolerance_mm - Math.abs(level)) / sd;
   if (room > FAR) return 0;
   if (room < -FAR) return 1;
-  const beyond = (tolerance_mm + Math.abs(p.mean)) / p.sd;
+  const beyond = (tolerance_mm + Math.abs(level)) / sd;
   return 1 - normalCdf(room, 0, 1) + (beyond > FAR ? 0 : normalCdf(-beyond, 0, 1));
 };
 
 /** By halving: the mixture's distribution function rises, so it finds the one place. */
-const quantile = (parts: readonly Part[], share: number): number => {
-  const likely = parts.filter((p) => p.weight > 1e-5);
+const quantile = (one: Known, steps: number, share: number): number => {
+  const likely: { readonly weight: number; readonly mean: number; readonly sd: number }[] = [];
+  each(one, steps, (_, weight, mean, variance) => {
+    if (weight > 1e-5) likely.push({ weight, mean, sd: Math.sqrt(Math.max(variance, 1e-16)) });
+  });
   let low = Math.min(...likely.map((p) => p.mean - 6 * p.sd));
   let high = Math.max(...likely.map((p) => p.mean + 6 * p.sd));
   const close = 1e-4 * (high - low);

@@ -47,6 +47,8 @@ const HUGE_SHARE = 0.1;
 const HUGE_WRONG_SHARE = 0.02;
 const HUGE = 60 ** 2;
 const KEPT = 18;
+/** Accounts this much less likely than the likeliest are dropped at once. */
+const LEAST = 1e-5;
 const START = [0.5, 0.11, 0.13, 0.11, 0.1, 0.05];
 
 /** A level of `mean` known to `sd`; `slope` when it is known to be going. `sigma` is the scatter of a reading. */
@@ -66,45 +68,70 @@ export const startLevel = (
     slopeWith: 0,
   }));
 
-/** Before the next reading, `steps` usual check distances on. After a splice, start or correction (`unrest` > 1) changes are likelier. */
-export const ahead = (f: LevelFilter, sigma: number, steps: number, unrest: number): LevelFilter => {
+/** Is told one account as it will be: its kind, weight, level, the level's variance, and its slope likewise. */
+export type Visit = (
+  kind: number,
+  weight: number,
+  level: number,
+  variance: number,
+  slope: number,
+  slopeVariance: number,
+  slopeWith: number,
+) => void;
+
+/**
+ * Every account as it will be `steps` usual check distances on, with those that may begin by then. After a splice, start or correction
+ * (`unrest` > 1) changes are likelier.
+ */
+export const eachAhead = (f: LevelFilter, sigma: number, steps: number, unrest: number, visit: Visit): void => {
   const s2 = sigma * sigma;
   const here = spreadOf(f);
   const jump = Math.min(0.2, JUMP * unrest);
   let stay = 1 - jump;
   for (let kind = 0; kind < BEGIN.length; kind++) stay -= beginning(kind, unrest);
-  const next: Account[] = [];
-  for (const a of f) next.push(onward(a, a.weight * stay, s2, steps));
+  for (const a of f)
+    onward(a.kind, a.weight * stay, a.level, a.variance, a.slope, a.slopeVariance, a.slopeWith, s2, steps, visit);
   const back = jump * (unrest > 1 ? SETTLES_AFTER_UNREST : SETTLES);
   const wide = JUMP_SIZE * s2;
-  next.push(account(HOLDING, (jump - back) * (1 - HUGE_SHARE), here.mean, here.variance + wide, 0, 0, 0));
-  next.push(account(HOLDING, (jump - back) * HUGE_SHARE, here.mean, here.variance + HUGE * s2, 0, 0, 0));
+  visit(HOLDING, (jump - back) * (1 - HUGE_SHARE), here.mean, here.variance + wide, 0, 0, 0);
+  visit(HOLDING, (jump - back) * HUGE_SHARE, here.mean, here.variance + HUGE * s2, 0, 0, 0);
   // A jump that settles back: its slope takes it to where it came from.
   const fade = 1 - (SLOPE_KEPT[SETTLING] ?? 1);
-  next.push(account(SETTLING, back, here.mean, here.variance + wide, 0, 1.1 * fade * fade * wide, -fade * wide));
+  visit(SETTLING, back, here.mean, here.variance + wide, 0, 1.1 * fade * fade * wide, -fade * wide);
   for (let kind = 0; kind < BEGIN.length; kind++) {
     const slopeVariance = (SLOPE_START[kind] ?? 0) ** 2 * s2;
-    next.push(
-      onward(account(kind, 1, here.mean, here.variance, 0, slopeVariance, 0), beginning(kind, unrest), s2, steps),
-    );
+    onward(kind, beginning(kind, unrest), here.mean, here.variance, 0, slopeVariance, 0, s2, steps, visit);
   }
-  return next;
 };
 
-/** Takes one reading with scatter `sigma`. */
-export const readLevel = (p: LevelFilter, sigma: number, reading: number): LevelFilter => {
+/**
+ * Goes on to the next check: `reading` with scatter `sigma`, or null when the station was not read. A known move of uncertain size made
+ * in between makes the level less sure by `loose`.
+ */
+export const nextLevel = (
+  f: LevelFilter,
+  sigma: number,
+  steps: number,
+  unrest: number,
+  loose: number,
+  reading: number | null,
+): LevelFilter => {
   const s2 = sigma * sigma;
-  const next: Account[] = [];
-  for (const a of p) next.push(readAccount(a, s2, reading));
+  const next: Draft[] = [];
+  eachAhead(f, sigma, steps, unrest, (kind, weight, level, variance, slope, slopeVariance, slopeWith) => {
+    const a: Draft = { kind, weight, level, variance: variance + loose, slope, slopeVariance, slopeWith };
+    if (reading !== null) take(a, s2, reading);
+    next.push(a);
+  });
   return likeliest(next);
 };
 
-/** Without a reading only the likeliest accounts are kept. */
-export const unread = (p: LevelFilter): LevelFilter => likeliest([...p]);
-
-/** A known move of uncertain size was made: the level is less sure by `variance`. */
-export const loosen = (f: LevelFilter, variance: number): LevelFilter =>
-  f.map((a) => ({ ...a, variance: a.variance + variance }));
+/** Takes one more reading at the same check. */
+export const readLevel = (f: LevelFilter, sigma: number, reading: number): LevelFilter => {
+  const next = f.map((a): Draft => ({ ...a }));
+  for (const a of next) take(a, sigma * sigma, reading);
+  return likeliest(next);
+};
 
 /** Mean and standard deviation over the accounts. */
 export const levelOf = (f: LevelFilter): { readonly mean_mm: number; readonly sd_mm: number } => {
@@ -150,38 +177,44 @@ const spreadOf = (f: LevelFilter): { readonly mean: number; readonly variance: n
   return { mean, variance: variance / total };
 };
 
-const account = (
-  kind: number,
-  weight: number,
-  level: number,
-  variance: number,
-  slope: number,
-  slopeVariance: number,
-  slopeWith: number,
-): Account => ({ kind, weight, level, variance, slope, slopeVariance, slopeWith });
+type Draft = { -readonly [K in keyof Account]: Account[K] };
 
 const beginning = (kind: number, unrest: number): number =>
   kind === HOLDING ? (BEGIN[kind] ?? 0) : Math.min(0.1, (BEGIN[kind] ?? 0) * unrest);
 
-const onward = (a: Account, weight: number, s2: number, steps: number): Account => {
-  const variance = a.variance + (ADDED[a.kind] ?? 0) * s2 * steps;
-  if (a.kind < GOING) return account(a.kind, weight, a.level, variance, 0, 0, 0);
-  const keeps = SLOPE_KEPT[a.kind] ?? 1;
+const onward = (
+  kind: number,
+  weight: number,
+  level: number,
+  before: number,
+  slope: number,
+  slopeVariance: number,
+  slopeWith: number,
+  s2: number,
+  steps: number,
+  visit: Visit,
+): void => {
+  const variance = before + (ADDED[kind] ?? 0) * s2 * steps;
+  if (kind < GOING) {
+    visit(kind, weight, level, variance, 0, 0, 0);
+    return;
+  }
+  const keeps = SLOPE_KEPT[kind] ?? 1;
   const kept = keeps === 1 ? 1 : keeps ** steps;
   // A fading slope has gone this much farther by then, per unit of it.
   const reach = keeps === 1 ? steps : (1 - kept) / (1 - keeps);
-  return account(
-    a.kind,
+  visit(
+    kind,
     weight,
-    a.level + reach * a.slope,
-    variance + 2 * reach * a.slopeWith + reach * reach * a.slopeVariance,
-    kept * a.slope,
-    kept * kept * a.slopeVariance + (SLOPE_ADDED[a.kind] ?? 0) * s2 * steps,
-    kept * (a.slopeWith + reach * a.slopeVariance),
+    level + reach * slope,
+    variance + 2 * reach * slopeWith + reach * reach * slopeVariance,
+    kept * slope,
+    kept * kept * slopeVariance + (SLOPE_ADDED[kind] ?? 0) * s2 * steps,
+    kept * (slopeWith + reach * slopeVariance),
   );
 };
 
-const readAccount = (a: Account, s2: number, reading: number): Account => {
+const take = (a: Draft, s2: number, reading: number): void => {
   const off = reading - a.level;
   const spread = a.variance + s2;
   const wide = a.variance + WRONG_SIZE * s2;
@@ -194,23 +227,23 @@ const readAccount = (a: Account, s2: number, reading: number): Account => {
   const trust = right / (right + wrong);
   const gain = a.variance / spread;
   const doubt = trust * (1 - trust) * off * off;
-  const level = a.level + trust * gain * off;
-  const variance = a.variance * (1 - trust * gain) + doubt * gain * gain;
-  if (a.kind < GOING) return account(a.kind, a.weight * (right + wrong), level, variance, 0, 0, 0);
+  a.weight *= right + wrong;
+  a.level += trust * gain * off;
+  a.variance = a.variance * (1 - trust * gain) + doubt * gain * gain;
+  if (a.kind < GOING) return;
   const slopeGain = a.slopeWith / spread;
-  return account(
-    a.kind,
-    a.weight * (right + wrong),
-    level,
-    variance,
-    a.slope + trust * slopeGain * off,
-    Math.max(0, a.slopeVariance - trust * slopeGain * a.slopeWith + doubt * slopeGain * slopeGain),
-    a.slopeWith * (1 - trust * gain) + doubt * gain * slopeGain,
-  );
+  a.slope += trust * slopeGain * off;
+  a.slopeVariance = Math.max(0, a.slopeVariance - trust * slopeGain * a.slopeWith + doubt * slopeGain * slopeGain);
+  a.slopeWith = a.slopeWith * (1 - trust * gain) + doubt * gain * slopeGain;
 };
 
 /** The likeliest of accounts made just now, weights summing to 1. */
-const likeliest = (accounts: Account[]): LevelFilter => {
+const likeliest = (accounts: Draft[]): LevelFilter => {
+  let most = 0;
+  for (const a of accounts) most = Math.max(most, a.weight);
+  let kept = 0;
+  for (const a of accounts) if (a.weight >= LEAST * most) accounts[kept++] = a;
+  accounts.length = kept;
   while (accounts.length > KEPT) {
     let least = 0;
     for (let i = 1; i < accounts.length; i++)
@@ -220,15 +253,6 @@ const likeliest = (accounts: Account[]): LevelFilter => {
   }
   let total = 0;
   for (const a of accounts) total += a.weight;
-  return accounts.map((a) =>
-    account(
-      a.kind,
-      total > 0 ? a.weight / total : 1 / accounts.length,
-      a.level,
-      a.variance,
-      a.slope,
-      a.slopeVariance,
-      a.slopeWith,
-    ),
-  );
+  for (const a of accounts) a.weight = total > 0 ? a.weight / total : 1 / accounts.length;
+  return accounts;
 };

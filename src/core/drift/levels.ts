@@ -1,7 +1,5 @@
 import type { Axis } from '../axis.js';
 import { likeliestLevel } from './level-filter.js';
-import { scatterOf } from './scatter.js';
-import { scatterBelief } from './scatter-belief.js';
 import type { WatchConfig } from './seen.js';
 import type { WatchState } from './watch.js';
 
@@ -15,11 +13,10 @@ export const levels = (
   axis: Axis,
 ): readonly ({ readonly mean_mm: number; readonly sd_mm: number } | null)[] => {
   const s = state[axis];
-  const learned = scatterOf(s.scatter, scatterBelief(config, axis));
   return config.stations.map((_, k) => {
     const f = s.filters[k] ?? null;
     if (f === null || (s.lastRead[k] ?? -1) < 0) return null;
-    const l = likeliestLevel(f, APART * (learned.sigma[k] ?? learned.pooled));
+    const l = likeliestLevel(f, APART * (s.known.sigma[k] ?? s.known.pooled));
     return { mean_mm: l.mean_mm + (s.turned[k] ?? 0), sd_mm: l.sd_mm };
   });
 };

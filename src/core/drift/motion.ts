@@ -1,7 +1,6 @@
 import type { Axis } from '../axis.js';
 import { chanceOf, GOING, slopeOf, WANDERING } from './level-filter.js';
 import type { WatchConfig } from './seen.js';
-import { spacingOf } from './spacing.js';
 import type { WatchState } from './watch.js';
 
 export type Motion = {
@@ -18,12 +17,11 @@ export const motion = (config: WatchConfig, state: WatchState, axis: Axis, stati
   const s = state[axis];
   const k = config.stations.findIndex((c) => c.id === station);
   const f = s.filters[k] ?? null;
-  const last = s.entries[s.entries.length - 1];
-  if (f === null || last === undefined || (s.lastRead[k] ?? -1) < 0) return null;
+  if (f === null || (s.lastRead[k] ?? -1) < 0) return null;
   return {
     going: chanceOf(f, [GOING]),
     wandering: chanceOf(f, WANDERING),
     slope_mm_per_check: slopeOf(f),
-    spacing_m: spacingOf(s.entries.slice(0, -1), last.web_m),
+    spacing_m: s.spacing_m,
   };
 };

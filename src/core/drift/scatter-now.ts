@@ -1,6 +1,4 @@
 import type { Axis, PerAxis } from '../axis.js';
-import { scatterOf } from './scatter.js';
-import { scatterBelief } from './scatter-belief.js';
 import type { WatchConfig } from './seen.js';
 import type { WatchState } from './watch.js';
 
@@ -14,9 +12,9 @@ export type ScatterNow = {
 };
 
 /** The scatter as learned so far, starting from the job's belief. */
-export const scatter = (config: WatchConfig, state: WatchState): PerAxis<ScatterNow> => {
+export const scatter = (_config: WatchConfig, state: WatchState): PerAxis<ScatterNow> => {
   const one = (axis: Axis): ScatterNow => {
-    const s = scatterOf(state[axis].scatter, scatterBelief(config, axis));
+    const s = state[axis].known;
     return { sigma_mm: s.pooled, share_of_reference: s.shared / (s.pooled * s.pooled), station_mm: s.sigma };
   };
   return { along: one('along'), across: one('across') };

@@ -51,7 +51,7 @@ export type ScatterBelief = { readonly sigma: number; readonly worth_checks: num
 /** Takes one check: `value` without known corrections; where `broken`, the station starts anew (a correction came between). */
 export const stepScatter = (
   state: ScatterState,
-  belief: ScatterBelief,
+  known: Scatter,
   at: number,
   value: readonly (number | null)[],
   broken: readonly boolean[],
@@ -73,8 +73,7 @@ export const stepScatter = (
   };
   const oldest = next.pending[0];
   if (oldest === undefined || next.pending.length <= WAIT) return next;
-  const now = scatterOf(state, belief);
-  return { ...count(next, oldest.difference, now, CUT_FINAL), pending: next.pending.slice(1) };
+  return { ...count(next, oldest.difference, known, CUT_FINAL), pending: next.pending.slice(1) };
 };
 
 /** Leaves out what was pending from entry `from` on: it belongs to a movement. */

@@ -4,7 +4,7 @@ import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import { type Entry, type Evidence, evidence } from './evidence.js';
 import { follow } from './follow.js';
-import { ahead, type LevelFilter, levelOf, loosen, readLevel, startLevel, unread } from './level-filter.js';
+import { type LevelFilter, levelOf, nextLevel, readLevel, startLevel } from './level-filter.js';
 import type { AxisFound, CorrectionRead, Movement } from './movement.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
@@ -18,7 +18,7 @@ const UNREST = 5;
 /** First-off set within the reading error: how far off a level may start, in sigmas. */
 const START_OFF = 0.4;
 /** ln of the summed evidence asked for, against the checks asked between false notices on one axis; fitted by simulation (tests/bench/drift.ts). */
-const THRESHOLD_SHARE = 0.46;
+const THRESHOLD_SHARE = 0.36;
 
 /** One check on one axis: levels, scatter, evidence, movements. */
 export const stepAxis = (
@@ -39,29 +39,28 @@ export const stepAxis = (
   const change = lines.measured.map((_, k) => (turned[k] ?? 0) - (before.turned[k] ?? 0));
   const touched = change.map((c) => Math.abs(c) > 1e-9);
   const state = afterCorrection(lines, before, at, change, touched);
-  const scatterBefore = scatterOf(state.scatter, belief);
+  const scatterBefore = state.known;
   const last = state.entries[state.entries.length - 1];
   const spacing = spacingOf(state.entries, seen.web_m);
   const steps = last === undefined ? 1 : Math.min(4, Math.max(0.25, (seen.web_m - last.web_m) / spacing));
 
   const corrections = readCorrections(lines, state, config, value, change, scatterBefore.sigma);
-  const predicted = state.filters.map((f, k): LevelFilter | null => {
+  const filters = state.filters.map((f, k): LevelFilter | null => {
     if (lines.measured[k] !== true) return null;
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
-    if (f === null) return startLevel(state.base[k] ?? 0, START_OFF * sigma, null, sigma);
-    const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
-    const moved = ahead(f, sigma, steps, unrest);
-    return touched[k] === true ? loosen(moved, (KNOB_ERROR * (change[k] ?? 0)) ** 2) : moved;
-  });
-  const filters = predicted.map((f, k) => {
     const z = value[k] ?? null;
-    if (f === null) return null;
-    return z === null ? unread(f) : readLevel(f, scatterBefore.sigma[k] ?? scatterBefore.pooled, z);
+    if (f === null) {
+      const first = startLevel(state.base[k] ?? 0, START_OFF * sigma, null, sigma);
+      return z === null ? first : readLevel(first, sigma, z);
+    }
+    const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
+    const loose = touched[k] === true ? (KNOB_ERROR * (change[k] ?? 0)) ** 2 : 0;
+    return nextLevel(f, sigma, steps, unrest, loose, z);
   });
 
   const scatter = seen.settling
     ? { ...state.scatter, recent: state.scatter.recent.map(() => []) }
-    : stepScatter(state.scatter, belief, at, value, touched);
+    : stepScatter(state.scatter, scatterBefore, at, value, touched);
   const entry: Entry = {
     at,
     web_m: seen.web_m,
@@ -77,11 +76,12 @@ export const stepAxis = (
     marks: [...state.marks, { at, check: seen.check, roll_change: seen.roll_change }].filter((m) => m.at >= oldest),
     turned: [...turned],
     scatter,
+    spacing_m: spacing,
     filters,
     lastRead: state.lastRead.map((l, k) => (value[k] === null || value[k] === undefined ? l : at)),
     open: state.open.filter((o) => !o.settled),
   };
-  next = follow(config, lines, axis, next, state.filters, steps);
+  next = follow(lines, next, state.filters, steps);
 
   const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
   const corrected = touchedCauses(lines, change, touched);
@@ -91,11 +91,12 @@ export const stepAxis = (
   let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
   const alarm = found.ln_total > threshold;
   for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > threshold; tries++) {
-    const accepted = accept(config, lines, axis, next, found, key, state.filters);
+    const accepted = accept(lines, next, found, key, state.filters);
     next = accepted.state;
     key = accepted.nextKey;
     found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
   }
+  next = { ...next, known: scatterOf(next.scatter, belief) };
   return {
     state: next,
     nextKey: key,

@@ -2,7 +2,8 @@ import { AXES, type Axis } from '../axis.js';
 import type { AxisState } from './axis-state.js';
 import { causeLines } from './cause-lines.js';
 import type { AxisFound } from './movement.js';
-import { initialScatter } from './scatter.js';
+import { initialScatter, scatterOf } from './scatter.js';
+import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
 import { stepAxis } from './step-axis.js';
 
@@ -12,8 +13,8 @@ export type WatchState = { readonly nextKey: number; readonly along: AxisState; 
 /** Before the first check. */
 export const initial = (config: WatchConfig): WatchState => ({
   nextKey: 1,
-  along: initialAxis(config),
-  across: initialAxis(config),
+  along: initialAxis(config, 'along'),
+  across: initialAxis(config, 'across'),
 });
 
 /** Takes one check; both axes are watched for movements of every cause. Cost: stations × window, whatever the length of the run. */
@@ -35,8 +36,9 @@ export const step = (
   return { state: { nextKey, along: next.along ?? state.along, across: next.across ?? state.across }, found };
 };
 
-const initialAxis = (config: WatchConfig): AxisState => {
+const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
   const n = config.stations.length;
+  const scatter = initialScatter(n);
   return {
     count: 0,
     entries: [],
@@ -44,7 +46,9 @@ const initialAxis = (config: WatchConfig): AxisState => {
     base: new Array<number>(n).fill(0),
     offsets: new Array<null>(n + 2).fill(null),
     turned: new Array<number>(n).fill(0),
-    scatter: initialScatter(n),
+    scatter,
+    known: scatterOf(scatter, scatterBelief(config, axis)),
+    spacing_m: 1,
     filters: new Array<null>(n).fill(null),
     lastRead: new Array<number>(n).fill(-1),
     open: [],
