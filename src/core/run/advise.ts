@@ -43,7 +43,8 @@ export type PerAxisLevels = Readonly<Record<Axis, Levels>>;
 /** Checks a web movement is given to be cured at tension, dryer or stock before knobs are spoken of. */
 const WEB_PATIENCE = 3;
 
-const planInput = (
+/** The planner's question on one axis. */
+export const planInput = (
   press: Press,
   job: Job,
   judged: Judged,

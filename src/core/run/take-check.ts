@@ -1,4 +1,5 @@
 import type { Axis, PerAxis } from '../axis.js';
+import { keyCounter } from '../web.js';
 import { countMeasured } from './measured.js';
 import type { SeenCheck } from './seen-check.js';
 import type { Judged, LastRead, Trail } from './state.js';
@@ -48,6 +49,7 @@ export const takeCheck = ({ before: judged, stations, check, measured }: SeenChe
     ...judged,
     read,
     sums,
+    web: counterOf(judged, check),
     pulls: judged.pulls.filter((p) => p.check !== check.check),
     trail: [...judged.trail, trail].slice(-KEPT_TRAIL),
     checks: {
@@ -67,4 +69,12 @@ export const takeCheck = ({ before: judged, stations, check, measured }: SeenChe
           ? gap
           : judged.spacing_m + 0.25 * (gap - judged.spacing_m),
   };
+};
+
+/** A keyed check without a pull before it tells the counter of its sample; a later counter stands. */
+const counterOf = (judged: Judged, check: SeenCheck['check']): Judged['web'] => {
+  const told = judged.pulls.some((p) => p.check === check.check);
+  if (check.source === 'sensor' || told || (judged.web.keyed_ms !== null && check.web_m < judged.web.base_m))
+    return judged.web;
+  return keyCounter(judged.web, check.web_m, Date.parse(check.pulled_at ?? check.at));
 };

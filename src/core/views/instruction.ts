@@ -1,13 +1,18 @@
 import { caution } from '../adjust/caution.js';
 import { instructionWords, tellsAfter } from '../adjust/words.js';
+import { AXES, type Axis } from '../axis.js';
+import { WASH_CAUTION } from '../plates/wash-caution.js';
+import { makeReadyStep } from '../run/make-ready-step.js';
 import { nextCheck } from '../run/next-check.js';
 import type { Movement, RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
+import { toleranceIn } from '../run/tolerance-in.js';
 import type { EventView, Instruction } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
 import { lengthWords, signedNumber } from './number-words.js';
 import { okToRun } from './ok-to-run.js';
+import { plateView } from './plate-view.js';
 import { waitWords } from './wait-words.js';
 
 /** What to do now, in words: the gravest open movement speaks; with none, one calm line. `web_m`: where the web stands now. */
@@ -38,16 +43,7 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
   const names = eventNames(state);
   const advice = movement.advice;
   const moves = advice?.moves ?? [];
-  const words = instructionWords(
-    moves,
-    stations.map((s) => ({
-      id: s.id,
-      name: labelOf(s),
-      word: s.knobs[movement.axis].word,
-      sense: s.knobs[movement.axis].sense,
-    })),
-    state.job.units.register,
-  );
+  const words = instructionWords(moves, namedStations(state, movement.axis), state.job.units.register);
   const again = advice?.read_again ?? [];
   const reading =
     again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
@@ -110,6 +106,8 @@ const quiet = (
       next,
       note,
     );
+  const plate = plateFirst(state, next);
+  if (plate !== null && (note === null || plate.urgency === 'act')) return plate;
   if (note !== null)
     return {
       ...calm('Leave it alone.', `${note.sentence} It does not threaten the tolerance.`, next, note),
@@ -148,12 +146,67 @@ const calm = (sentence: string, why: string, next: string, note: EventView | nul
 });
 
 const makeReady = (state: RunState): Instruction => {
+  const { press, job, judged } = state;
   const ready = okToRun(state);
-  return calm(
-    ready.possible ? 'Give OK to run when the sample is right.' : 'Make-ready: key one full check.',
-    ready.why,
-    '',
+  const moved = judged.turns.some((t) => (judged.last_check?.web_m ?? -Infinity) < t.web_m);
+  if (moved)
+    return calm(
+      'Pull a sample printed after the move, and key it.',
+      'One sample between steps: it tells what the move did.',
+      '',
+    );
+  const step = allIn(state) ? null : makeReadyStep(press, job, judged);
+  if (step === null)
+    return calm(
+      ready.possible ? 'Give OK to run when the sample is right.' : 'Make-ready: key one full check.',
+      ready.why,
+      '',
+    );
+  const names = eventNames(state);
+  const words = step.moves.flatMap((move) =>
+    instructionWords([move], namedStations(state, move.axis), names.register).slice(0, 1),
   );
+  return {
+    ...calm(words.join(' '), `${step.why} ${ready.why}`, ''),
+    urgency: 'act',
+    caution: caution(step.moves, names.dies) ?? '',
+    moves: step.moves,
+    tells_from_m:
+      judged.web.keyed_ms === null
+        ? null
+        : tellsAfter(step.moves, stationsOf(press, job), judged.web.base_m, press.sample_m),
+  };
+};
+
+/** Everything that was read lies within half its tolerance: nothing more is asked of make-ready. */
+const allIn = ({ press, job, judged }: RunState): boolean =>
+  stationsOf(press, job).every((s) =>
+    AXES.every((axis) => Math.abs(judged.read[s.id]?.[axis].mm ?? 0) <= toleranceIn(judged, s.id, axis) / 2),
+  );
+
+const namedStations = (state: RunState, axis: Axis): Parameters<typeof instructionWords>[1] =>
+  stationsOf(state.press, state.job).map((s) => ({
+    id: s.id,
+    name: labelOf(s),
+    word: s.knobs[axis].word,
+    sense: s.knobs[axis].sense,
+  }));
+
+/** The dirtiest plate, when no movement is to be acted on. */
+const plateFirst = (state: RunState, next: string): Instruction | null => {
+  const names = eventNames(state);
+  const flagged = stationsOf(state.press, state.job)
+    .map((s) => ({ id: s.id, ...plateView(state, s.id) }))
+    .filter((p) => p.flag !== null);
+  const worst = flagged.find((p) => p.flag === 'dirty') ?? flagged[0];
+  if (worst === undefined) return null;
+  const label = names.labels[worst.id] ?? worst.id;
+  const dirty = worst.flag === 'dirty';
+  return {
+    ...calm(dirty ? `Wash ${label}.` : `Watch the plate of ${label}.`, worst.why ?? '', next),
+    urgency: dirty ? 'act' : 'note',
+    caution: dirty ? WASH_CAUTION : '',
+  };
 };
 
 /** When the next check is due, in metres and minutes from here. */
