@@ -212,11 +212,15 @@ function page(model: FrameModel, plan: Layout, mode: Extract<Screen['mode'], { k
         .slice(mode.top, mode.top + rows)
         .map((line) => row(line.startsWith(' ') ? line : ` ${line}`, /^[A-Z#]{2}/.test(line) ? 'strong' : 'plain')),
       plan.columns,
-      rows + 1,
+      rows,
     ),
+    // What asks for a hand is not hidden by a page that is being read.
+    asksForAHand(model.view) ? cutRow(drawEvent(model.view, plan.columns), plan.columns) : [],
     cutRow([run(` ${foot.trim()}`, 'strong')], plan.columns),
   ];
 }
+
+const asksForAHand = (view: BoardView): boolean => view.events.some((one) => one.open && one.severity !== 'note');
 
 const sideRows = (model: FrameModel, plan: Layout): readonly Row[] =>
   fitRows(drawEvents(model.view, plan.side, plan.rows - 2), plan.side, plan.rows - 2);

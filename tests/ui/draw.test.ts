@@ -315,6 +315,19 @@ describe('how loud a state is', () => {
   });
 });
 
+describe('while a page is read', () => {
+  it('what asks for a hand stays in sight; a calm board leaves the page alone', async () => {
+    for (const key of ['h', '?', 'i']) {
+      const alarmed = sitDown(out());
+      await alarmed.keys(key);
+      expect(alarmed.see().split('\n').at(-2)).toContain('4 grey is drifting ahead');
+      const calmly = sitDown(quiet());
+      await calmly.keys(key);
+      expect(calmly.see().split('\n').at(-2)?.trim()).toBe('');
+    }
+  });
+});
+
 describe('a terminal too small', () => {
   it.each([
     [60, 15],

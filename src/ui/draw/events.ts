@@ -58,11 +58,13 @@ function detail(event: EventView, view: BoardView): string {
       : `began ${lengthWords(Math.max(0, here - event.since.web_m), view.units.length, view.repeat_mm)} ago; `;
   const sure = `${event.how_sure} (${Math.round(event.confidence * 100)} %)`;
   if (!event.open) return `check ${event.since.check}; ${sure}`;
-  const reach =
-    event.reach === null
+  const { reach } = event;
+  const latest = reach?.late_m === null || reach === null ? '' : `, at the latest ${length(reach.late_m)}`;
+  const limit =
+    reach === null
       ? ''
-      : `; at the limit about ${length(event.reach.likely_m)} (${length(event.reach.early_m)} to ${event.reach.late_m === null ? 'not foreseen' : length(event.reach.late_m)})`;
-  return `${age}${sure}; out before the next check ${Math.round(event.out_before_next_check * 100)} %${reach}`;
+      : `; at the limit about ${length(reach.likely_m)}, at the earliest ${length(reach.early_m)}${latest}`;
+  return `${age}${sure}; out before the next check ${Math.round(event.out_before_next_check * 100)} %${limit}`;
 }
 
 const wrapped = (text: string, width: number, indent: string): readonly string[] =>
