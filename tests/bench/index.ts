@@ -1,0 +1,30 @@
+import { benchDevices } from './devices.js';
+import { benchDrift } from './drift.js';
+import { benchPlates } from './plates.js';
+import { benchReport } from './report.js';
+import { benchSpc } from './spc.js';
+import { benchSpine } from './spine.js';
+import { benchUi } from './ui.js';
+
+// npm run bench [name ...]: every number that matters as a ratio against a baseline of the same run.
+const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
+  spine: benchSpine,
+  stats: benchSpc,
+  drift: benchDrift,
+  plates: benchPlates,
+  sensors: benchDevices,
+  board: benchUi,
+  reports: benchReport,
+};
+
+const asked = process.argv.slice(2);
+const unknown = asked.filter((name) => ALL[name] === undefined);
+if (unknown.length > 0) {
+  process.stderr.write(`no bench ${unknown.join(', ')}; there are ${Object.keys(ALL).join(', ')}\n`);
+  process.exit(2);
+}
+for (const [name, bench] of Object.entries(ALL)) {
+  if (asked.length > 0 && !asked.includes(name)) continue;
+  process.stdout.write(`\n== ${name}\n`);
+  for (const line of await bench()) process.stdout.write(`${line}\n`);
+}
