@@ -17,7 +17,7 @@ export const LESSONS: readonly Lesson[] = [
       '3': { along: 0, across: -0.35 },
       '4': { along: -0.62, across: 0.05 },
     },
-    to_m: 600,
+    to_m: 450,
   },
   {
     ...NOTHING,
@@ -26,7 +26,7 @@ export const LESSONS: readonly Lesson[] = [
     task: 'The job was passed and runs. Pull a sample when a check is due. One knob is knocked, and one creeps so slowly that a single sample does not show it: find both, and do no more than they need.',
     causes: [
       { kind: 'slip', station: '2', axis: 'across', at_m: 1130, mm: -0.25 },
-      { kind: 'creep', station: '3', axis: 'along', from_m: 900, mm_per_km: 0.05, held: true },
+      { kind: 'creep', station: '3', axis: 'along', from_m: 900, mm_per_km: 0.035, held: true },
     ],
     to_m: 6000,
   },

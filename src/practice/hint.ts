@@ -1,0 +1,80 @@
+import { AXES } from '../core/axis.js';
+import { labelOf } from '../core/run/stations.js';
+import { boardView } from '../core/views/board.js';
+import { tellsAt } from './act.js';
+import { nextDue } from './play-through.js';
+import { measured, type Session, told } from './session.js';
+
+/**
+ * What somebody who never did this could do next, and how a mark is read. In make-ready it names what is out and the rule that cures it,
+ * never the order: that is the student's, and is weighed afterwards. In the run it says what the program makes of what was keyed.
+ */
+export const hintOf = (session: Session): readonly string[] => {
+  const { game } = session;
+  const { world } = game;
+  if (world.ended) return [];
+  if (!world.running) return standingHint(session);
+  if (!world.print_on) return ['The print is off: nothing is printed. Type on.'];
+  if (game.sample !== null && !game.keyed) return readingHint(session);
+  const tells = tellsAt(world);
+  if (tells > world.web_m)
+    return [
+      `What you did shows on a sample from ${tells} m on: the web must carry the print there. Type wait, then pull.`,
+    ];
+  return world.ok_m === null ? makeReadyHint(session) : runHint(session);
+};
+
+const standingHint = ({ game }: Session): readonly string[] => {
+  const { world } = game;
+  if (!world.print_on && !world.safe && game.sample === null)
+    return ['The press stands and the print is off. Type on, then start, then wait: the print must reach the sample place.'];
+  return [
+    `The press stands${world.safe ? ', made safe' : ''}${world.print_on ? '' : ', print off'}. For teeth: stop, safe, off, then turn, as turn 3 retard 1t; then ${world.print_on ? '' : 'on, '}start, wait, pull.`,
+  ];
+};
+
+const readingHint = (session: Session): readonly string[] => {
+  const left = measured(session.game).filter((s) => session.reads[s.id] === undefined);
+  if (left.length === 0) return ['Everything is read. Type key: the program takes it as a check.'];
+  const station = left.find((s) => s.id === session.looking) ?? left[0];
+  return [
+    `The dotted cross is the reference, the solid one ${station === undefined ? '' : labelOf(station)}. Solid to the right: AHEAD (A); left: BEHIND (B); down: OPERATOR side (O); up: GEAR side (G).`,
+    'Count along the scale and type it in hundredths of a millimetre, along then across: read 42A 5O is 0.42 ahead, 0.05 to the operator side. 0 if they meet.',
+  ];
+};
+
+const makeReadyHint = (session: Session): readonly string[] => {
+  const { game } = session;
+  if (game.sample === null) return ['Type pull: a sample is laid under the loupe.'];
+  const out = measured(game).flatMap((s) =>
+    AXES.flatMap((axis) => {
+      const mm = game.state.judged.read[s.id]?.[axis].mm ?? null;
+      const tolerance = game.world.job.tolerance_mm[s.id]?.[axis] ?? Infinity;
+      if (mm === null) return [`${labelOf(s)} ${axis} was not read`];
+      return Math.abs(mm) > tolerance + 1e-9 ? [`${labelOf(s)} ${told(mm, axis)} (tolerance ${tolerance})`] : [];
+    }),
+  );
+  const { done } = game.world;
+  if (done.findLastIndex((d) => d.kind === 'turn') > done.findLastIndex((d) => d.kind === 'pull' || d.kind === 'label')) return ['Type pull: a new sample tells whether it took.'];
+  if (out.length === 0) return ['All you read is in tolerance. Type ok to give OK to run.'];
+  return [
+    `Out by your check: ${out.join('; ')}.`,
+    'What lies AHEAD is retarded, BEHIND advanced, to the OPERATOR side goes to gear, to the GEAR side to operator. Divisions = millimetres ÷ one division (0.02 along, 0.05 across): 0.30 ahead is 15, as turn 2 retard 15. The order is yours.',
+  ];
+};
+
+const runHint = (session: Session): readonly string[] => {
+  const { game } = session;
+  const view = boardView(game.state, NO_CLOCK_MS);
+  const due = nextDue(game);
+  const said = view.instruction;
+  const program =
+    game.state.judged.checks.made === 0 || game.sample === null || game.world.ok_m === null
+      ? []
+      : [`The program says: ${said.sentence} ${said.why}`.trim()];
+  const pulledHere = game.sample !== null && game.world.web_m - game.sample.web_m <= 100;
+  return [...program, pulledHere ? `Type next to run on to the check at ${due} m.` : 'Type next to run to the check, then pull.'];
+};
+
+/** The game has no clock: the instruction is asked for at the counter of the last record. */
+const NO_CLOCK_MS = 0;
