@@ -32,7 +32,12 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
   const config = watchConfig(press, job, before, kind);
   const was = before.watch[kind] ?? initial(config);
   const stepped = step(config, was, asSeen(seen));
-  const turns = readResults(seen, taken, levelsExpected(config, was, check.web_m), scatter(config, stepped.state));
+  const turns = readResults(
+    seen,
+    taken,
+    () => levelsExpected(config, was, check.web_m),
+    scatter(config, stepped.state),
+  );
   const knobs = learnKnobs(taken.knobs, taken.turns, turns);
   const watched: Judged = { ...taken, turns, knobs, watch: { ...taken.watch, [kind]: stepped.state, latest: kind } };
 

@@ -26,7 +26,8 @@ const KNOB_DEAD = 0.05;
 export const readResults = (
   { before, stations, check, measured, place_m }: SeenCheck,
   judged: Pick<Judged, 'turns' | 'reference'>,
-  expected: PerAxisLevels,
+  /** Where each station would be, had nothing been turned; asked for only when a move is first shown. */
+  expected: () => PerAxisLevels,
   scatter: PerAxis<ReadingScatter>,
 ): readonly Turned[] => {
   const shown = (turn: Turned): boolean => {
@@ -39,7 +40,7 @@ export const readResults = (
     const together = judged.turns.filter((t) => t.station === turn.station && t.axis === turn.axis && shown(t));
     const others = judged.turns.filter((t) => t.axis === turn.axis && t.station !== turn.station && shown(t));
     const asked = together.reduce((sum, t) => sum + t.move_mm, 0);
-    const got = gotOf(turn, asked, judged, measured, expected[turn.axis], before.read, scatter[turn.axis], others);
+    const got = gotOf(turn, asked, judged, measured, expected()[turn.axis], before.read, scatter[turn.axis], others);
     if (got === null) continue;
     for (const t of together) {
       const share = asked === 0 ? 1 / together.length : t.move_mm / asked;
