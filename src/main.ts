@@ -120,12 +120,30 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   acting(command('end', 'the run has ended')).action(
     run(async (o: Flags) => (await import('./commands/acts.js')).end({ ...o, data: data(o) }, stdio)),
   );
-  onRun(command('handover', 'prints the shift report'))
-    .option('--since <TIME>', 'start of the shift: 06:00, or an ISO time (else the whole run)')
+  onRun(command('handover', 'prints the shift report; --sign walks both sides through it'))
+    .option(
+      '--since <TIME>',
+      'start of the shift: 06:00, an ISO time, or "shift" = the last shift change (else the whole run)',
+    )
     .addOption(new Option('--format <FORMAT>', 'md, html, json or txt').default('md'))
+    .option(
+      '--run-report',
+      'the report of the whole run instead: product, capability, checks, knobs, advice for the next',
+    )
+    .option('--sign', 'signs the handover: asks the outgoing operator, then the incoming one')
+    .option('--outgoing <NAME>', 'with --sign: who hands over')
+    .option('--incoming <NAME>', 'with --sign: who takes over')
+    .option('--nobody', 'with --sign: nobody takes over')
+    .option('--answer <TOPIC=TEXT...>', 'with --sign: answers, by the number or topic of the question')
+    .option('--ticked <POINTS>', 'with --sign: points read back: all, none, or numbers as 1,3')
+    .option('--reread <READING>', 'with --sign: the station asked for, read again, as 5A:12O')
+    .option('--counter <METRES>', 'with --sign: counter as the press shows it')
+    .option('--json', 'with --sign: answer in JSON lines')
     .action(
-      run(async (o: Flags & { format: string }) =>
-        (await import('./commands/handover.js')).handover({ ...o, data: data(o) }, stdio),
+      run(async (o: Flags & HandoverFlags) =>
+        o.sign === true
+          ? (await import('./commands/handover-sign.js')).signHandover({ ...o, data: data(o) }, stdio)
+          : (await import('./commands/handover.js')).handover({ ...o, data: data(o) }, stdio),
       ),
     );
 
@@ -198,6 +216,19 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     );
     return MACHINE;
   }
+};
+
+type HandoverFlags = {
+  format: string;
+  since?: string;
+  runReport?: boolean;
+  sign?: boolean;
+  outgoing?: string;
+  incoming?: string;
+  nobody?: boolean;
+  answer?: string[];
+  ticked?: string;
+  reread?: string;
 };
 
 type Flags = {

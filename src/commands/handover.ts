@@ -3,6 +3,7 @@ import { handoverHtml } from '../report/handover-html.js';
 import { handoverJson } from '../report/handover-json.js';
 import { handoverMarkdown } from '../report/handover-markdown.js';
 import { handoverText } from '../report/handover-text.js';
+import { runReportHtml, runReportJson, runReportMarkdown, runReportText } from '../report/run-report.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
@@ -14,22 +15,35 @@ export type HandoverOptions = {
   readonly run?: string;
   readonly since?: string;
   readonly format: string;
+  /** The whole run, with what only a whole run can say. */
+  readonly runReport?: boolean;
 };
 
-const FORMATS: Readonly<Record<string, (view: HandoverView) => string>> = {
+type Formats = Readonly<Record<string, (view: HandoverView) => string>>;
+
+const width = (): number => (process.stdout.isTTY ? Math.min(100, process.stdout.columns) : 78);
+
+const SHIFT: Formats = {
   md: handoverMarkdown,
   html: handoverHtml,
   json: handoverJson,
-  txt: (view) => handoverText(view, process.stdout.isTTY ? Math.min(100, process.stdout.columns) : 78),
+  txt: (view) => handoverText(view, width()),
 };
 
-/** Prints the shift report of the run in progress, of the newest run when none is, or of the one named. */
+const WHOLE_RUN: Formats = {
+  md: runReportMarkdown,
+  html: runReportHtml,
+  json: runReportJson,
+  txt: (view) => runReportText(view, width()),
+};
+
+/** Prints the shift report (or the run report) of the run in progress, of the newest run when none is, or of the one named. */
 export const handover = async (options: HandoverOptions, io: Io): Promise<Exit> => {
-  const write = FORMATS[options.format];
+  const write = (options.runReport === true ? WHOLE_RUN : SHIFT)[options.format];
   if (write === undefined)
-    return refuse(io, `--format "${options.format}" is none of ${Object.keys(FORMATS).join(', ')}`, BAD);
-  const since = sinceTime(options.since, new Date());
-  if (!since.ok) return refuse(io, since.problem.message, BAD);
+    return refuse(io, `--format "${options.format}" is none of ${Object.keys(SHIFT).join(', ')}`, BAD);
+  if (options.runReport === true && options.since !== undefined)
+    return refuse(io, '--run-report is about the whole run; --since goes with the shift report only', BAD);
   const open = findRun(options.data, options.run);
   const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
   if (!folder.ok)
@@ -38,6 +52,8 @@ export const handover = async (options: HandoverOptions, io: Io): Promise<Exit> 
       folder.problem.message,
       folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
     );
+  const since = sinceTime(options.since, new Date(), folder.value);
+  if (!since.ok) return refuse(io, since.problem.message, codeFor(since.problem));
   const view = handoverOf(folder.value, Date.now(), since.value);
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const text = write(view.value);

@@ -1,10 +1,10 @@
 import type { StationAxisView, StationView } from '../core/views/board-view.js';
 import type { EventStory, HandoverView } from '../core/views/handover-view.js';
 import type { HandoverData } from './handover-schema.js';
+import { jsonText } from './json-text.js';
 
 /** The handover as one JSON document of `handoverSchema`; names and notes exactly as they were given, JSON itself makes them harmless. */
-export const handoverJson = (view: HandoverView): string =>
-  `${JSON.stringify(handoverData(view), null, 2).replace(UNSAFE, (found) => `\\u${found.charCodeAt(0).toString(16).padStart(4, '0')}`)}\n`;
+export const handoverJson = (view: HandoverView): string => jsonText(handoverData(view));
 
 /** The handover as data, before it is text. */
 export function handoverData(view: HandoverView): HandoverData {
@@ -35,12 +35,13 @@ export function handoverData(view: HandoverView): HandoverData {
       hand: [...instruction.hand],
     },
     abnormal: [...view.abnormal],
-    holds: view.holds.map(({ from_m, to_m, rolls, labels, why }) => ({
+    holds: view.holds.map(({ from_m, to_m, rolls, labels, why, tags }) => ({
       from_m,
       to_m,
       rolls: [...rolls],
       labels,
       why: [...why],
+      tags: (tags ?? []).map((tag) => ({ ...tag })),
     })),
     movements: view.stories.map(movementData),
     corrections: view.corrections.map(
@@ -65,9 +66,6 @@ export function handoverData(view: HandoverView): HandoverData {
     sign_off: view.sign_off === undefined || view.sign_off === null ? null : { ...view.sign_off },
   };
 }
-
-/** Control characters that JSON leaves as they are, direction marks and line separators: written as \\u escapes, so that no terminal obeys them. */
-const UNSAFE = /[\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/g;
 
 const stationData = (station: StationView): HandoverData['stations'][number] => ({
   station: station.id,

@@ -90,6 +90,18 @@ export const handoverSchema = z.strictObject({
       rolls: z.array(z.string()),
       labels: z.number().nullable(),
       why: z.array(z.string()),
+      tags: z
+        .array(
+          z.strictObject({
+            roll: z.string(),
+            state: z.enum(['hold', 're-inspect', 'released', 'reworked', 'scrapped']),
+            at: z.string().nullable(),
+            by: z.string().nullable(),
+            by_second: z.string().nullable(),
+            note: z.string().nullable(),
+          }),
+        )
+        .describe('How each roll stands; empty = nobody has touched any of it since it was held'),
     }),
   ),
   movements: z.array(movement),

@@ -26,6 +26,8 @@ export function runReportDocument(view: HandoverView): ReportDocument {
   };
 }
 
+export { runReportJson } from './run-report-json.js';
+
 export const runReportMarkdown = (view: HandoverView): string => renderMarkdown(runReportDocument(view));
 export const runReportText = (view: HandoverView, width = 78): string =>
   renderText(runReportDocument(view), Math.max(40, Math.floor(width)));

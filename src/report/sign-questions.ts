@@ -1,5 +1,6 @@
 import { listWords } from '../core/views/event-words.js';
 import type { HandoverView } from '../core/views/handover-view.js';
+import { openHolds } from './open-holds.js';
 import { type Reread, stationToReread } from './station-to-reread.js';
 import { rollsWords, tellingOf } from './telling.js';
 
@@ -30,12 +31,12 @@ export function outgoingQuestions(view: HandoverView): readonly SignQuestion[] {
             ask: `${open.length === 1 ? 'The open movement' : `The ${open.length} open movements`}: what have you tried, what do you think it is?`,
           },
         ]),
-    ...(telling.view.holds.length === 0
+    ...(openHolds(telling.view).length === 0
       ? []
       : [
           {
             about: 'Held product',
-            ask: `Held product (${rollsWords([...new Set(telling.view.holds.flatMap((hold) => hold.rolls))])}): where does it stand, who knows of it?`,
+            ask: `Held product (${rollsWords([...new Set(openHolds(telling.view).flatMap((hold) => hold.rolls))])}): where does it stand, who knows of it?`,
           },
         ]),
     { about: 'Watch first', ask: 'What should the next operator watch first?' },
@@ -45,9 +46,10 @@ export function outgoingQuestions(view: HandoverView): readonly SignQuestion[] {
 /** What the incoming operator reads back aloud and ticks, and the station the program wants read again. */
 export function crossCheck(view: HandoverView): CrossCheck {
   const telling = tellingOf(view);
-  const { board, holds, abnormal } = telling.view;
+  const { board, abnormal } = telling.view;
+  const holds = openHolds(telling.view);
   const open = board.events.filter((event) => event.open).map((event) => event.sentence);
-  const reread = stationToReread(telling.view);
+  const reread = board.phase === 'ended' ? null : stationToReread(telling.view);
   return {
     points: [
       ...(open.length === 0 ? ['No movement is open.'] : open),

@@ -4,9 +4,14 @@ import type { HandoverView } from '../core/views/handover-view.js';
 import { registerUnitName, signedNumber } from '../core/views/number-words.js';
 import { crossCheck, type SignQuestion } from './sign-questions.js';
 
+/** One record to write, and in whose name. */
+export type Signed = { readonly by: string; readonly body: RecordBody };
+
 /** What both sides said and did; names or initials, no passwords. */
 export type Signing = {
   readonly outgoing: string;
+  /** Web position when they signed, m; absent = where the view says the web is. */
+  readonly web_m?: number;
   readonly answers: readonly { readonly question: SignQuestion; readonly answer: string }[];
   /** null = nobody takes over. */
   readonly incoming: {
@@ -26,7 +31,7 @@ export type Signing = {
  * The records that a signed handover leaves: a note for each answer, the re-reading as an ordinary check (so that it counts), and the shift
  * change with what was ticked and what was not. Nothing is recorded when a name is missing or the same person stands on both sides.
  */
-export function signRecords(view: HandoverView, signing: Signing): Result<readonly RecordBody[]> {
+export function signRecords(view: HandoverView, signing: Signing): Result<readonly Signed[]> {
   const outgoing = signing.outgoing.trim();
   const incoming = signing.incoming === null ? null : { ...signing.incoming, name: signing.incoming.name.trim() };
   if (outgoing === '') return fail('the outgoing operator has no name: give a name or initials; nothing was recorded');
@@ -38,19 +43,28 @@ export function signRecords(view: HandoverView, signing: Signing): Result<readon
     return fail(
       `"${outgoing}" stands on both sides: a cross-check needs another person; if nobody takes over, say so; nothing was recorded`,
     );
-  const web_m = view.board.position.web_m ?? 0;
+  const web_m = signing.web_m ?? view.board.position.web_m ?? 0;
   const notes = signing.answers
     .filter(({ answer }) => answer.trim() !== '')
-    .map(({ question, answer }): RecordBody => ({ type: 'note', web_m, text: `${question.about}: ${answer.trim()}` }));
+    .map(
+      ({ question, answer }): Signed => ({
+        by: outgoing,
+        body: { type: 'note', web_m, text: `${question.about}: ${answer.trim()}` },
+      }),
+    );
+  const by = incoming?.name ?? outgoing;
   const reread = incoming?.reread ?? null;
   const read =
     reread !== null && (reread.along_mm !== null || reread.across_mm !== null)
-      ? [rereadCheck(view, web_m, reread)]
+      ? [{ by, body: rereadCheck(view, web_m, reread) }]
       : [];
   return ok([
     ...notes,
     ...read,
-    { type: 'shift', web_m, outgoing, incoming: incoming?.name ?? null, note: noteWords(view, incoming) },
+    {
+      by,
+      body: { type: 'shift', web_m, outgoing, incoming: incoming?.name ?? null, note: noteWords(view, incoming) },
+    },
   ]);
 }
 

@@ -46,19 +46,23 @@ describe('signing a handover', () => {
   test('all of it records: a note an answer, the re-reading as a check, the shift change with what was not ticked', () => {
     const records = signRecords(busyShift, signing);
     if (!records.ok) throw new Error(records.problem.message);
-    expect(records.value.map(({ type }) => type)).toEqual(['note', 'check', 'shift']);
-    expect(records.value[0]).toEqual({
+    expect(records.value.map(({ by, body }) => [by, body.type])).toEqual([
+      ['Ada K.', 'note'],
+      ['Cleo M.', 'check'],
+      ['Cleo M.', 'shift'],
+    ]);
+    expect(records.value[0]?.body).toEqual({
       type: 'note',
       web_m: 21_450,
       text: 'Safety and maintenance: Guard switch sticks.',
     });
-    expect(records.value[1]).toMatchObject({
+    expect(records.value[1]?.body).toMatchObject({
       check: 32,
       source: 'keyed',
       readings: [{ station: '2', along_mm: 0.09, across_mm: null }],
     });
-    expect(records.value[2]).toMatchObject({ outgoing: 'Ada K.', incoming: 'Cleo M.' });
-    expect(records.value[2]).toHaveProperty(
+    expect(records.value[2]?.body).toMatchObject({ outgoing: 'Ada K.', incoming: 'Cleo M.' });
+    expect(records.value[2]?.body).toHaveProperty(
       'note',
       'Read back 3 of 4 points; NOT read back: Knob of 4 grey has 0.40 mm travel left toward behind. 2 plum read again: along +0.09, across not read (mm).',
     );
@@ -68,7 +72,7 @@ describe('signing a handover', () => {
     const records = signRecords(quietShift, { outgoing: 'Ada K.', answers: [], incoming: null });
     expect(records).toEqual({
       ok: true,
-      value: [{ type: 'shift', web_m: 21_450, outgoing: 'Ada K.', incoming: null, note: null }],
+      value: [{ by: 'Ada K.', body: { type: 'shift', web_m: 21_450, outgoing: 'Ada K.', incoming: null, note: null } }],
     });
   });
 

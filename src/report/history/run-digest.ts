@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { HandoverView } from '../../core/views/handover-view.js';
+import { heldMetres } from '../held-metres.js';
 
 const axis = z.enum(['along', 'across']);
 
@@ -44,10 +45,7 @@ export function runDigest(view: HandoverView): RunDigest {
     began_at: view.since_at,
     made_m: Math.max(0, view.made_m ?? 0),
     checks: view.checks.made,
-    held_m: view.holds.reduce(
-      (sum, hold) => sum + Math.max(0, (hold.to_m ?? board.position.web_m ?? hold.from_m) - hold.from_m),
-      0,
-    ),
+    held_m: heldMetres(view),
     stations: board.stations.map((station) => station.id),
     movements: view.stories
       .filter(({ event }) => event.how_closed !== 'withdrawn')

@@ -5,19 +5,22 @@ import { knobResponse } from './knob-response.js';
 
 /** What this run says for the next run of the job; each line names what it rests on. Common practice, no source. */
 export function nextRun(telling: Telling): Section {
-  const lines = [
-    ...movers(telling),
-    ...webLines(telling),
-    ...knobLines(telling),
-    ...plateLines(telling),
-    ...travelLines(telling),
-  ];
+  const lines = adviceForNextRun(telling);
   return {
     id: 'next-run',
     title: 'For the next run of this job',
     blocks: [lines.length === 0 ? say('Nothing in this run asks for a change.') : list(lines)],
   };
 }
+
+/** The lines themselves. */
+export const adviceForNextRun = (telling: Telling): readonly string[] => [
+  ...movers(telling),
+  ...webLines(telling),
+  ...knobLines(telling),
+  ...plateLines(telling),
+  ...travelLines(telling),
+];
 
 function movers({ view, label }: Telling): readonly string[] {
   const counts = new Map<string, number>();

@@ -1,14 +1,14 @@
+import { WARNING_TARGET } from '../../core/views/warning-rate.js';
 import { type Block, list, type Section, say } from '../document.js';
+import { heldMetres } from '../held-metres.js';
 import type { Telling } from '../telling.js';
 import { type Earlier, noticedEarlier } from './noticed-earlier.js';
+import { savedByWarning } from './saved-by-warning.js';
 
 /** What was made, what of it is held, and what the early warnings were worth. */
 export function product(telling: Telling): Section {
   const { view, at } = telling;
-  const held = view.holds.reduce(
-    (sum, hold) => sum + ((hold.to_m ?? view.board.position.web_m ?? hold.from_m) - hold.from_m),
-    0,
-  );
+  const held = heldMetres(view);
   const share = view.made_m === null || view.made_m <= 0 ? '' : `, ${percent(held / view.made_m)} of what was made`;
   return {
     id: 'product',
@@ -26,10 +26,12 @@ export function product(telling: Telling): Section {
                 : `${at(held)}${share}: something was, or between two checks may have been, out of tolerance, or a plate was dirty`,
             ],
           },
+          ...(view.whole === undefined ? [] : [{ term: 'Out', says: [outWords(telling)] }]),
           { term: 'Warnings', says: [warningWords(telling)] },
         ],
       },
       ...earlierBlocks(telling),
+      ...savedBlocks(telling),
     ],
   };
 }
@@ -37,10 +39,45 @@ export function product(telling: Telling): Section {
 const percent = (share: number): string => `${(share * 100).toFixed(share < 0.1 ? 1 : 0)} %`;
 
 function warningWords({ view }: Telling): string {
-  const hours = (Date.parse(view.made_at) - Date.parse(view.since_at)) / 3_600_000;
-  const count = view.stories.length;
-  if (!(hours > 0)) return `${count}`;
-  return `${count} in ${hours.toFixed(1)} hours, ${(count / hours).toFixed(2)} an hour (guidance for alarms in general: at most 6 an hour in the long run, UK HSE Chemicals Sheet 6)`;
+  const { whole } = view;
+  if (whole === undefined) return `${view.stories.length}`;
+  const { total, each_hour, most_in_10_min } = whole.warnings;
+  const hours = `${total} in ${whole.running_h.toFixed(1)} hours of running`;
+  if (each_hour === null) return `${hours}: too short to say how many an hour`;
+  return `${hours}, ${each_hour.toFixed(2)} an hour, at most ${most_in_10_min} in any ten minutes (published guidance for alarms in general: at most ${WARNING_TARGET.each_hour} an hour in the long run, ${WARNING_TARGET.most_in_10_min} in ten minutes after an upset; UK HSE Chemicals Sheet 6)`;
+}
+
+function outWords({ view, at }: Telling): string {
+  const { out, running_h } = view.whole ?? { out: null, running_h: 0 };
+  if (out === null) return 'not known';
+  if (out.at_most.m === 0) return running_h === 0 ? 'not known' : 'of register: never, as far as the checks can tell';
+  const min = ({ min }: { readonly min: number }): string => `${Math.round(min)} min`;
+  return `of register: surely ${at(out.surely.m)} and ${min(out.surely)} (checks at both ends were out), at most ${at(out.at_most.m)} and ${min(out.at_most)} (one of them was)`;
+}
+
+function savedBlocks(telling: Telling): readonly Block[] {
+  const saved = savedByWarning(telling.view);
+  if (saved.length === 0) return [];
+  const { at } = telling;
+  const all = saved.reduce((sum, { plain_m, held_m }) => sum + plain_m - held_m, 0);
+  const open = saved.some(({ atLeast }) => atLeast) ? 'at least ' : '';
+  const words =
+    all > 0
+      ? `early warning kept ${open}${at(all)} of product from being held`
+      : all < 0
+        ? `${at(-all)} more was held than with a plain chart`
+        : 'early warning made no difference to what was held';
+  return [
+    say(
+      `An estimate, from the same readings with the corrections taken out again and turned only when a plain three-sigma chart signalled: ${words}.`,
+    ),
+    list(
+      saved.map(
+        ({ event, plain_m, held_m, atLeast }) =>
+          `Movement ${event}: ${at(held_m)} held; with the plain chart ${atLeast ? 'at least ' : ''}${at(plain_m)}.`,
+      ),
+    ),
+  ];
 }
 
 function earlierBlocks(telling: Telling): readonly Block[] {

@@ -1,4 +1,6 @@
-import type { HoldSpan } from '../../core/views/handover-view.js';
+import { HOLD_WORDS } from '../../core/views/act-words.js';
+import type { HoldSpan, RollTag } from '../../core/views/handover-view.js';
+import { isOpenHold } from '../../core/views/hold-views.js';
 import { wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say } from '../document.js';
 import { rollsWords, type Telling } from '../telling.js';
@@ -52,13 +54,26 @@ function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
       facts: [
         { term: 'Why', says: whyHeld(span.why, telling) },
         { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.at(span.to_m - span.from_m)] },
+        ...(span.tags === undefined ? [] : [{ term: 'State', says: span.tags.map((tag) => tagWords(tag, telling)) }]),
         { term: 'What to do', says: [doWords(span)] },
       ],
     },
   ];
 }
 
+/** "roll 8: released, 14:05, MK, second JB". */
+export const tagWords = ({ roll, state, at, by, by_second, note }: RollTag, { clock }: Telling): string =>
+  [
+    `roll ${roll}: ${HOLD_WORDS[state]}`,
+    ...(at === null ? [] : [clock.time(at)]),
+    ...(by === null ? [] : [by]),
+    ...(by_second === null ? [] : [`second ${by_second}`]),
+    ...(note === null ? [] : [note]),
+  ].join(', ');
+
 const doWords = (span: HoldSpan): string =>
-  span.to_m === null
-    ? 'Keep these rolls and everything made from here on apart and tagged, until a check is good again. Then re-inspect; whoever answers for quality releases, reworks or scraps.'
-    : 'Keep these rolls apart and tagged, flag both ends of the span in the roll. Re-inspect; whoever answers for quality releases, reworks or scraps.';
+  !isOpenHold(span)
+    ? 'Nothing: all of it was released, reworked or scrapped.'
+    : span.to_m === null
+      ? 'Keep these rolls and everything made from here on apart and tagged, until a check is good again. Then re-inspect; whoever answers for quality releases, reworks or scraps.'
+      : 'Keep these rolls apart and tagged, flag both ends of the span in the roll. Re-inspect; whoever answers for quality releases, reworks or scraps.';

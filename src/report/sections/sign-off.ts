@@ -1,5 +1,6 @@
 import { listWords } from '../../core/views/event-words.js';
 import { type Block, type Section, say } from '../document.js';
+import { openHolds } from '../open-holds.js';
 import { stationToReread } from '../station-to-reread.js';
 import { fullStop, type Telling } from '../telling.js';
 
@@ -20,15 +21,16 @@ export function signOff(telling: Telling): Section {
 /** What the incoming operator ticks. */
 export function ticks(telling: Telling): readonly string[] {
   const { view } = telling;
+  const holds = openHolds(view);
   const open = view.board.events.filter((event) => event.open).length;
   const reread = stationToReread(view);
   return [
     open === 0
       ? 'Read back: no movement is open.'
       : `Read back: ${open === 1 ? 'the open movement' : `the ${open} open movements`}.`,
-    view.holds.length === 0
+    holds.length === 0
       ? 'Read back: no product on hold.'
-      : `Held rolls seen, tagged and apart (${view.holds.length === 1 ? 'one hold' : `${view.holds.length} holds`}).`,
+      : `Held rolls seen, tagged and apart (${holds.length === 1 ? 'one hold' : `${holds.length} holds`}).`,
     view.abnormal.length === 0
       ? 'Nothing abnormal or temporary.'
       : 'What is abnormal or temporary is understood and agreed.',

@@ -2,6 +2,7 @@ import { AXES } from '../../core/axis.js';
 import type { RegisterState, StationView } from '../../core/views/board-view.js';
 import { listWords } from '../../core/views/event-words.js';
 import { list, type Section, stress } from '../document.js';
+import { openHolds } from '../open-holds.js';
 import { fullStop, type Telling } from '../telling.js';
 import { holdLine, noHoldWords } from './holds.js';
 import { dueWords } from './next-check.js';
@@ -13,7 +14,7 @@ export function thirtySeconds(telling: Telling): Section {
   const { board } = telling.view;
   const open = openMovements(telling);
   const lines = [...open.slice(0, MOST), ...more(open.length - MOST, 'more open movements, in section 4')];
-  const holds = telling.view.holds.map((hold) => holdLine(hold, telling));
+  const holds = openHolds(telling.view).map((hold) => holdLine(hold, telling));
   const abnormal = telling.view.abnormal;
   return {
     id: 'thirty-seconds',

@@ -1,0 +1,137 @@
+import { fail, ok, type Result } from '../core/result.js';
+import type { HandoverView } from '../core/views/handover-view.js';
+import { renderText } from '../report/render-text.js';
+import { thirtySeconds } from '../report/sections/thirty-seconds.js';
+import { type Signed, type Signing, signRecords } from '../report/sign-records.js';
+import { tellingOf } from '../report/telling.js';
+import { openRun, type Runtime } from '../runtime.js';
+import { counterOf } from './act.js';
+import { type Dialogue, openDialogue } from './dialogue.js';
+import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { codeFor } from './problem-code.js';
+import { incomingSide, outgoingSide } from './sign-sides.js';
+import { tellFindings } from './tell-findings.js';
+
+export type SignOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly json?: boolean;
+  readonly counter?: string;
+  /** Who hands over; asked when not given. */
+  readonly outgoing?: string;
+  /** `TOPIC=TEXT`, TOPIC a number or the beginning of a question's topic. */
+  readonly answer?: readonly string[];
+  /** Who takes over. */
+  readonly incoming?: string;
+  readonly nobody?: boolean;
+  /** `all`, `none`, or numbers of the points that were read back: `1,3`. */
+  readonly ticked?: string;
+  /** The re-reading, as keyed: `5A:12O`. */
+  readonly reread?: string;
+};
+
+/** Walks the outgoing operator through what only a person knows, then the incoming one through the cross-check; all of it becomes records. */
+export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> => {
+  const open = findRun(options.data, options.run);
+  if (!open.ok)
+    return refuse(io, open.problem.message, open.problem.message === NONE_IN_PROGRESS ? NO : codeFor(open.problem));
+  const opened = await openRun(open.value, { operator: options.outgoing ?? '' });
+  if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
+  const runtime = opened.value;
+  const dialogue = openDialogue();
+  try {
+    if (runtime.readOnly !== null)
+      return refuse(io, `the run is ${runtime.readOnly}; sign on that screen, or close it first`, NO);
+    const view = runtime.handover(null);
+    if (!view.ok) return refuse(io, view.problem.message, MACHINE);
+    const signing = await walk(runtime, view.value, options, dialogue);
+    if (!signing.ok) return refuse(io, signing.problem.message, BAD);
+    const records = signRecords(view.value, signing.value);
+    if (!records.ok) return refuse(io, records.problem.message, BAD);
+    return await write(runtime, records.value, signing.value, options, io);
+  } finally {
+    dialogue?.end();
+    await runtime.close();
+  }
+};
+
+const walk = async (
+  runtime: Runtime,
+  view: HandoverView,
+  options: SignOptions,
+  dialogue: Dialogue | null,
+): Promise<Result<Signing>> => {
+  dialogue?.say(inThirtySeconds(view));
+  const outgoing = await outgoingSide(runtime, view, options, dialogue);
+  if (!outgoing.ok) return outgoing;
+  const web_m = await webNow(runtime, view, options, dialogue);
+  if (!web_m.ok) return web_m;
+  const incoming = await incomingSide(runtime, view, options, dialogue);
+  if (!incoming.ok) return incoming;
+  return ok({
+    ...outgoing.value,
+    incoming: incoming.value,
+    ...(web_m.value === null ? {} : { web_m: web_m.value }),
+  });
+};
+
+const inThirtySeconds = (view: HandoverView): string => {
+  const telling = tellingOf(view);
+  const width = Math.min(100, process.stderr.columns ?? 78);
+  return `${renderText({ title: view.board.job, subtitle: `Run ${view.board.run}`, sections: [thirtySeconds(telling)] }, width)}\nThe whole of it: holdreg handover\n`;
+};
+
+/** The counter is asked for while the press runs: the sample that is read again was pulled there. */
+const webNow = async (
+  runtime: Runtime,
+  view: HandoverView,
+  options: SignOptions,
+  dialogue: Dialogue | null,
+): Promise<Result<number | null>> => {
+  const state = runtime.state();
+  if (options.counter !== undefined) return counterOf(state, options.counter);
+  const { position, phase } = view.board;
+  if (dialogue === null || phase === 'ended' || !position.estimated) return ok(null);
+  const shown = (position.web_m ?? 0) + position.counter_minus_web_m;
+  for (;;) {
+    const typed = await dialogue.ask(`Counter now (m)? Enter = about ${Math.round(shown)}:`);
+    if (typed === null) return fail('left without signing; nothing was recorded');
+    if (typed === '') return ok(null);
+    const read = counterOf(state, typed);
+    if (read.ok) return read;
+    dialogue.say(read.problem.message);
+  }
+};
+
+const write = async (
+  runtime: Runtime,
+  records: readonly Signed[],
+  signing: Signing,
+  options: SignOptions,
+  io: Io,
+): Promise<Exit> => {
+  const lines: string[] = [];
+  runtime.onRecord((record, found) =>
+    lines.push(...tellFindings(runtime.state(), record, found, options.json === true)),
+  );
+  for (const [index, { by, body }] of records.entries()) {
+    const wrote = await runtime.submit(body, { by });
+    if (!wrote.ok)
+      return refuse(
+        io,
+        `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${records.length} entries were recorded; sign again.`}`,
+        codeFor(wrote.problem),
+      );
+  }
+  for (const line of lines) io.out(`${line}\n`);
+  const shift = records.at(-1)?.body;
+  if (options.json === true) io.out(`${JSON.stringify({ ...shift, type: 'shift', run: runtime.state().run })}\n`);
+  else
+    io.out(
+      signing.incoming === null
+        ? `${signing.outgoing.trim()} handed over. Nobody took over: there is no incoming operator.\n`
+        : `${signing.outgoing.trim()} handed over, ${signing.incoming.name.trim()} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${shift.note}\n` : ''}`,
+    );
+  return OK;
+};
