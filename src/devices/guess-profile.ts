@@ -81,7 +81,7 @@ const scored = (profile: Profile, bytes: Buffer): { readonly understood: number;
   let understood = 0;
   let refused = 0;
   const splitter = splitterFor(profile, (f) => {
-    const kind = f.kind === 'frame' ? understand(f.body, f.trailer).kind : 'refused';
+    const kind = f.kind === 'frame' ? understand(f).kind : 'refused';
     if (kind === 'readings') understood += 1;
     else if (kind === 'refused') refused += 1;
   });

@@ -5,6 +5,7 @@ import { portTrouble } from './port-trouble.js';
 import type { Profile } from './profile.js';
 import type { PortSettings } from './profile-port.js';
 import { type OpenLine, openSerialLine, type SerialLine } from './serial-line.js';
+import { messageText, wholeMessage } from './splitter.js';
 import { splitterFor } from './splitter-for.js';
 import { type Understood, understandWith } from './understand.js';
 
@@ -52,7 +53,7 @@ export const listenWith = async (
   };
   const splitter = splitterFor(profile, (f) =>
     f.kind === 'frame'
-      ? tell(f.body + f.trailer, understand(f.body, f.trailer))
+      ? tell(messageText(f), understand(f))
       : tell(f.raw, { kind: 'refused', why: f.why, detail: `${f.bytes} bytes` }),
   );
   return withLine(profile.port, options, new AbortController(), async (line) => {
@@ -71,7 +72,7 @@ export const listenWith = async (
       (await createModbusAsker({
         profile,
         write: line.write,
-        onAnswer: (raw) => tell(raw, understand(raw, '')),
+        onAnswer: (raw) => tell(raw, understand(wholeMessage(raw))),
         onRefused: (why, detail, raw) => tell(raw, { kind: 'refused', why, detail }),
         onTimeout,
       }));

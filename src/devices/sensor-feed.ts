@@ -5,7 +5,7 @@ import { createNoiseWatch } from './noise-watch.js';
 import type { Profile, Refusal } from './profile.js';
 import { newCounting, type SensorCounts } from './sensor-counts.js';
 import type { SensorEvent } from './sensor-event.js';
-import type { Framed } from './splitter.js';
+import { type Framed, messageText, type WholeMessage, wholeMessage } from './splitter.js';
 import { splitterFor } from './splitter-for.js';
 import { createStuckWatch } from './stuck-watch.js';
 import { understandWith } from './understand.js';
@@ -94,7 +94,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
     }
   };
 
-  const keep = (readings: readonly SensorReading[], raw: string): readonly SensorReading[] => {
+  const keep = (readings: readonly SensorReading[], message: WholeMessage): readonly SensorReading[] => {
     let all = readings;
     for (let i = 0; i < readings.length; i += 1) {
       const reading = readings[i];
@@ -103,7 +103,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
         refuse(
           'jump',
           `station ${reading.station}: more than ${profile.limits.jump_mm} mm from the reading before`,
-          raw,
+          messageText(message),
         );
         all = all.filter((r) => r !== reading);
       } else if (stuck.isStuck(reading)) {
@@ -138,15 +138,15 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       );
       return;
     }
-    const u = understand(framed.body, framed.trailer);
+    const u = understand(framed);
     if (u.kind === 'refused') {
       noise.bad();
-      refuse(u.why, u.detail, framed.body + framed.trailer);
+      refuse(u.why, u.detail, messageText(framed));
       return;
     }
     alive();
     if (u.kind !== 'readings') return;
-    const readings = keep(u.readings, framed.body);
+    const readings = keep(u.readings, framed);
     if (readings.length === 0) return;
     counts.readings += readings.length;
     onEvent({ kind: 'readings', readings, at_ms: now(), counter_m: u.counter_m });
@@ -225,7 +225,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       monoNow = monoMs;
       byteMs = monoMs;
       counts.bytes += raw.length;
-      take({ kind: 'frame', body: raw, trailer: '' });
+      take({ kind: 'frame', ...wholeMessage(raw) });
       watch();
     },
     refused: (why, detail, raw, monoMs) => {

@@ -1,3 +1,4 @@
+import { pendingBytes } from './pending-bytes.js';
 import { HALF_AFTER_MS, KEEP_BYTES, type Splitter, type TakeFramed } from './splitter.js';
 
 export type BetweenOptions = {
@@ -13,7 +14,7 @@ export type BetweenOptions = {
  * Bytes between messages are refused as noise, except line breaks.
  */
 export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions, take: TakeFramed): Splitter => {
-  let pending = '';
+  const pending = pendingBytes();
   let inside = false;
   let noise = '';
   let noiseBytes = 0;
@@ -34,9 +35,9 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
   };
   const stale = (atMs: number): void => {
     if (atMs - lastMs < HALF_AFTER_MS) return;
-    if (inside) bad('half', pending, pending.length);
-    else outside(pending);
-    pending = '';
+    if (inside) bad('half', pending.text(), pending.length());
+    else outside(pending.text());
+    pending.keepLast(0);
     inside = false;
     tellNoise();
   };
@@ -51,7 +52,9 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
     else
       take({
         kind: 'frame',
-        body: text.slice(begin + start.length, bodyEnd),
+        text,
+        from: begin + start.length,
+        to: bodyEnd,
         trailer: afterEnd === 0 ? '' : text.slice(bodyEnd + end.length, bodyEnd + end.length + afterEnd),
       });
   };
@@ -60,7 +63,7 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
     push: (chunk, atMs) => {
       stale(atMs);
       lastMs = atMs;
-      const text = pending + chunk.toString('latin1');
+      const text = pending.add(chunk);
       let from = 0;
       for (;;) {
         if (!inside) {
@@ -68,7 +71,7 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
           if (at < 0) {
             const keep = Math.min(text.length - from, start.length - 1);
             outside(text.slice(from, text.length - keep));
-            pending = keep === 0 ? '' : text.slice(text.length - keep);
+            pending.keepLast(keep);
             if (noiseBytes > maxBytes) tellNoise();
             return;
           }
@@ -87,7 +90,7 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
             from = again > from && text.length - again <= maxBytes ? again : text.length;
             if (from < text.length) continue;
           }
-          pending = text.slice(from);
+          pending.keepLast(text.length - from);
           return;
         }
         message(text, from, to);
@@ -97,18 +100,18 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
     },
     idle: stale,
     opened: (atMs) => {
-      pending = '';
+      pending.keepLast(0);
       inside = false;
       noise = '';
       noiseBytes = 0;
       lastMs = atMs;
     },
     cut: () => {
-      if (inside && pending !== '') bad('half', pending, pending.length);
-      pending = '';
+      if (inside && pending.length() > 0) bad('half', pending.text(), pending.length());
+      pending.keepLast(0);
       inside = false;
       tellNoise();
     },
-    held: () => pending.length + noise.length,
+    held: () => pending.length() + noise.length,
   };
 };

@@ -32,7 +32,7 @@ export const splitLength = ({ bytes, start }: LengthOptions, take: TakeFramed): 
           from = to;
           if (at < 0 || text.length - from < bytes) break;
         }
-        take({ kind: 'frame', body: text.slice(from + start.length, from + bytes), trailer: '' });
+        take({ kind: 'frame', text, from: from + start.length, to: from + bytes, trailer: '' });
         from += bytes;
       }
       pending = from === text.length ? '' : text.slice(from);

@@ -1,3 +1,4 @@
+import { pendingBytes } from './pending-bytes.js';
 import { HALF_AFTER_MS, KEEP_BYTES, QUIET_AFTER_OPEN_MS, type Splitter, type TakeFramed } from './splitter.js';
 
 export type LineOptions = {
@@ -15,7 +16,7 @@ export type LineOptions = {
 export const splitLines = ({ end, maxBytes, checked }: LineOptions, take: TakeFramed): Splitter => {
   const anyBreak = end === 'line-break';
   const endLength = anyBreak ? 1 : end.length;
-  let pending = '';
+  const pending = pendingBytes();
   let dropping: 'too long' | 'half' | null = null;
   let dropped = 0;
   let lastMs = 0;
@@ -25,9 +26,9 @@ export const splitLines = ({ end, maxBytes, checked }: LineOptions, take: TakeFr
     take({ kind: 'bad', why, raw: raw.slice(0, KEEP_BYTES), bytes });
 
   const stale = (atMs: number): void => {
-    if (pending === '' || dropping !== null || atMs - lastMs < HALF_AFTER_MS) return;
-    bad('half', pending, pending.length);
-    pending = '';
+    if (pending.length() === 0 || dropping !== null || atMs - lastMs < HALF_AFTER_MS) return;
+    bad('half', pending.text(), pending.length());
+    pending.keepLast(0);
     if (!checked) dropping = 'half';
   };
 
@@ -37,7 +38,7 @@ export const splitLines = ({ end, maxBytes, checked }: LineOptions, take: TakeFr
       dropping = null;
       dropped = 0;
     } else if (to - from > maxBytes) bad('too long', text.slice(from, to), to - from);
-    else if (to > from) take({ kind: 'frame', body: text.slice(from, to), trailer: '' });
+    else if (to > from) take({ kind: 'frame', text, from, to, trailer: '' });
   };
 
   return {
@@ -49,7 +50,7 @@ export const splitLines = ({ end, maxBytes, checked }: LineOptions, take: TakeFr
       }
       stale(atMs);
       lastMs = atMs;
-      const text = pending + chunk.toString('latin1');
+      const text = pending.add(chunk);
       let from = 0;
       for (;;) {
         const to = anyBreak ? nextBreak(text, from) : text.indexOf(end, from);
@@ -65,23 +66,23 @@ export const splitLines = ({ end, maxBytes, checked }: LineOptions, take: TakeFr
       if (dropping !== null) {
         const keep = Math.min(rest, endLength - 1);
         dropped += rest - keep;
-        pending = keep === 0 ? '' : text.slice(text.length - keep);
-      } else pending = rest === 0 ? '' : text.slice(from);
+        pending.keepLast(keep);
+      } else pending.keepLast(rest);
     },
     idle: stale,
     opened: (atMs) => {
-      pending = '';
+      pending.keepLast(0);
       dropping = null;
       dropped = 0;
       openedMs = atMs;
     },
     cut: () => {
-      if (pending !== '' && dropping === null) bad('half', pending, pending.length);
-      pending = '';
+      if (pending.length() > 0 && dropping === null) bad('half', pending.text(), pending.length());
+      pending.keepLast(0);
       dropping = null;
       dropped = 0;
     },
-    held: () => pending.length,
+    held: pending.length,
   };
 };
 

@@ -1,4 +1,4 @@
-import { KEEP_BYTES, type Splitter, type TakeFramed } from './splitter.js';
+import { KEEP_BYTES, type Splitter, type TakeFramed, wholeMessage } from './splitter.js';
 
 export type SilenceOptions = { readonly gapMs: number; readonly maxBytes: number };
 
@@ -10,7 +10,7 @@ export const splitSilence = ({ gapMs, maxBytes }: SilenceOptions, take: TakeFram
 
   const flush = (): void => {
     if (tooLong > 0) take({ kind: 'bad', why: 'too long', raw: pending.slice(0, KEEP_BYTES), bytes: tooLong });
-    else if (pending !== '') take({ kind: 'frame', body: pending, trailer: '' });
+    else if (pending !== '') take({ kind: 'frame', ...wholeMessage(pending) });
     pending = '';
     tooLong = 0;
   };

@@ -1,6 +1,25 @@
+/** The body of a message as it stands in the bytes at hand, from `from` to before `to` (not copied out), and what stands behind its end mark. */
+export type WholeMessage = {
+  readonly text: string;
+  readonly from: number;
+  readonly to: number;
+  readonly trailer: string;
+};
+
+/** A message that stands by itself. */
+export const wholeMessage = (body: string, trailer = ''): WholeMessage => ({
+  text: body,
+  from: 0,
+  to: body.length,
+  trailer,
+});
+
+/** The body of a message and what stands behind its end mark, copied out. */
+export const messageText = ({ text, from, to, trailer }: WholeMessage): string => text.slice(from, to) + trailer;
+
 /** One message cut out of the stream of bytes (one character a byte), or bytes that are none. */
 export type Framed =
-  | { readonly kind: 'frame'; readonly body: string; readonly trailer: string }
+  | ({ readonly kind: 'frame' } & WholeMessage)
   | { readonly kind: 'bad'; readonly why: 'too long' | 'half' | 'form'; readonly raw: string; readonly bytes: number };
 
 /**

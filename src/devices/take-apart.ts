@@ -6,8 +6,8 @@ import type { Fields } from './profile-fields.js';
  */
 export type TakeApart = {
   readonly names: readonly string[];
-  /** Whether the body has the form; then the places of its pieces stand in `from` and `to`, or the numbers in `numbers`. */
-  readonly cut: (body: string) => boolean;
+  /** Whether the text from `begin` to before `end` has the form; then the places of its pieces stand in `from` and `to`, or the numbers in `numbers`. */
+  readonly cut: (text: string, begin: number, end: number) => boolean;
   readonly from: readonly number[];
   readonly to: readonly number[];
   readonly numbers: readonly number[] | null;
@@ -32,11 +32,11 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
   const to = names.map(() => 0);
   const last = names.length - 1;
   const one = by.length === 1 ? by.charCodeAt(0) : -1;
-  const cutByOne = (body: string): boolean => {
+  const cutByOne = (text: string, begin: number, end: number): boolean => {
     let i = 0;
-    let at = 0;
-    for (let k = 0; k < body.length; k += 1) {
-      if (body.charCodeAt(k) !== one) continue;
+    let at = begin;
+    for (let k = begin; k < end; k += 1) {
+      if (text.charCodeAt(k) !== one) continue;
       if (i === last) return false;
       from[i] = at;
       to[i] = k;
@@ -44,21 +44,22 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
       i += 1;
     }
     from[i] = at;
-    to[i] = body.length;
+    to[i] = end;
     return i === last;
   };
-  const cut = (body: string): boolean => {
+  const cut = (text: string, begin: number, end: number): boolean => {
+    const body = text.slice(begin, end);
     let at = 0;
     for (let i = 0; i < last; i += 1) {
-      const end = body.indexOf(by, at);
-      if (end < 0) return false;
-      from[i] = at;
-      to[i] = end;
-      at = end + by.length;
+      const next = body.indexOf(by, at);
+      if (next < 0) return false;
+      from[i] = begin + at;
+      to[i] = begin + next;
+      at = next + by.length;
     }
     if (body.indexOf(by, at) >= 0) return false;
-    from[last] = at;
-    to[last] = body.length;
+    from[last] = begin + at;
+    to[last] = end;
     return true;
   };
   return { names, from, to, numbers: null, cut: one >= 0 ? cutByOne : cut };
@@ -67,13 +68,19 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
 const columns = (
   width: number,
   list: readonly { readonly name: string; readonly from: number; readonly length: number }[],
-): TakeApart => ({
-  names: list.map((c) => c.name),
-  from: list.map((c) => c.from - 1),
-  to: list.map((c) => c.from - 1 + c.length),
-  numbers: null,
-  cut: (body) => body.length === width,
-});
+): TakeApart => {
+  const from = list.map(() => 0);
+  const to = list.map(() => 0);
+  const cut = (_text: string, begin: number, end: number): boolean => {
+    if (end - begin !== width) return false;
+    for (const [i, c] of list.entries()) {
+      from[i] = begin + c.from - 1;
+      to[i] = begin + c.from - 1 + c.length;
+    }
+    return true;
+  };
+  return { names: list.map((c) => c.name), from, to, numbers: null, cut };
+};
 
 const PART = /\{([A-Za-z][A-Za-z0-9_]{0,30}|_)\}/g;
 
@@ -93,12 +100,13 @@ export const patternParts = (
   return { names, literals };
 };
 
-const pattern = (text: string): TakeApart => {
-  const { names, literals } = patternParts(text);
+const pattern = (form: string): TakeApart => {
+  const { names, literals } = patternParts(form);
   const head = literals[0] ?? '';
   const from = names.map(() => 0);
   const to = names.map(() => 0);
-  const cut = (body: string): boolean => {
+  const cut = (text: string, begin: number, stop: number): boolean => {
+    const body = text.slice(begin, stop);
     if (!body.startsWith(head)) return false;
     let at = head.length;
     for (let k = 0; k < names.length; k += 1) {
@@ -106,8 +114,8 @@ const pattern = (text: string): TakeApart => {
       const last = k === names.length - 1;
       const end = last ? body.length - literal.length : body.indexOf(literal, at);
       if (end < at || (last && !body.endsWith(literal))) return false;
-      from[k] = at;
-      to[k] = end;
+      from[k] = begin + at;
+      to[k] = begin + end;
       at = end + literal.length;
     }
     return true;
@@ -120,8 +128,8 @@ type Registers = Extract<Fields, { kind: 'registers' }>;
 /** An answer of Modbus: address, function, byte count, then two bytes a register. */
 const registers = (fields: Registers): TakeApart => {
   const numbers = fields.registers.map(() => 0);
-  const cut = (body: string): boolean => {
-    const bytes = Buffer.from(body, 'latin1');
+  const cut = (text: string, begin: number, end: number): boolean => {
+    const bytes = Buffer.from(text.slice(begin, end), 'latin1');
     if (bytes.length < 3 || bytes[0] !== fields.unit || bytes[1] !== fields.function || bytes[2] !== bytes.length - 3)
       return false;
     const data = bytes.subarray(3);

@@ -17,9 +17,7 @@ export const understandBytes = (profile: Profile, bytes: Buffer): readonly Under
   const understand = understandWith(profile);
   const all: Understood[] = [];
   const splitter = splitterFor(profile, (f) =>
-    all.push(
-      f.kind === 'frame' ? understand(f.body, f.trailer) : { kind: 'refused', why: f.why, detail: `${f.bytes} bytes` },
-    ),
+    all.push(f.kind === 'frame' ? understand(f) : { kind: 'refused', why: f.why, detail: `${f.bytes} bytes` }),
   );
   splitter.opened(0);
   splitter.push(bytes, 10_000);

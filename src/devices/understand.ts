@@ -3,6 +3,7 @@ import type { SensorReading } from '../core/sensor-reading.js';
 import { checkValue } from './check-value.js';
 import type { Profile, Refusal } from './profile.js';
 import type { Measure, ReadingRule } from './profile-fields.js';
+import type { WholeMessage } from './splitter.js';
 import { type TakeApart, takeApart } from './take-apart.js';
 import { wireNumber } from './wire-number.js';
 
@@ -12,7 +13,7 @@ export type Understood =
   | { readonly kind: 'heartbeat' | 'ignored' }
   | { readonly kind: 'refused'; readonly why: Refusal; readonly detail: string };
 
-export type Understand = (body: string, trailer: string) => Understood;
+export type Understand = (message: WholeMessage) => Understood;
 
 /** The reader of a profile's messages: from the bytes of one message to readings in mm, or to why it is refused. It remembers nothing. */
 export const understandWith = (profile: Profile): Understand => {
@@ -22,26 +23,41 @@ export const understandWith = (profile: Profile): Understand => {
   const { other, counter: counterRule } = profile;
   const counterAt = counterRule === undefined ? -1 : pieces.at(counterRule.field);
 
-  return (raw, trailer) => {
-    let body: string | null = raw;
-    if (profile.body === 'hex-pairs') {
-      body = fromHexPairs(raw);
-      if (body === null) return refused('form', 'not pairs of hex digits');
-    }
-    if (profile.checksum !== undefined) {
-      body = checkValue(profile.checksum, profile.frame, body, trailer);
-      if (body === null) return refused('checksum', 'the check value does not match');
+  const copied = profile.body === 'hex-pairs' || profile.checksum !== undefined;
+
+  return (message) => {
+    let { text, from, to } = message;
+    if (copied) {
+      let body: string | null = text.slice(from, to);
+      if (profile.body === 'hex-pairs') {
+        body = fromHexPairs(body);
+        if (body === null) return refused('form', 'not pairs of hex digits');
+      }
+      if (profile.checksum !== undefined) {
+        body = checkValue(profile.checksum, profile.frame, body, message.trailer);
+        if (body === null) return refused('checksum', 'the check value does not match');
+      }
+      text = body;
+      from = 0;
+      to = body.length;
     }
     if (profile.encoding !== 'binary') {
-      const text = decode(body, profile.encoding);
-      if (typeof text !== 'string') return text;
-      body = text;
+      const found = lookThrough(text, from, to);
+      if (found === 'control') return refused('control bytes', 'control bytes in a line of text');
+      if (found === 'beyond ASCII') {
+        const decoded = decode(text.slice(from, to), profile.encoding);
+        if (typeof decoded !== 'string') return decoded;
+        text = decoded;
+        from = 0;
+        to = decoded.length;
+      }
       for (let i = 0; i < other.length; i += 1) {
         const line = other[i];
-        if (line !== undefined && body.startsWith(line.starts)) return { kind: line.is };
+        if (line !== undefined && to - from >= line.starts.length && text.startsWith(line.starts, from))
+          return { kind: line.is };
       }
     }
-    if (!pieces.take(body)) return refused('fields', 'not the pieces the profile names');
+    if (!pieces.take(text, from, to)) return refused('fields', 'not the pieces the profile names');
     for (const m of must)
       if (!m.is.has(pieces.text(m.at))) return refused('fields', `${m.name} is not one of the allowed texts`);
     const readings: SensorReading[] = [];
@@ -70,7 +86,7 @@ const refused = (why: Refusal, detail: string): Refused => ({ kind: 'refused', w
 /** The pieces of the message at hand, as text without blanks around it or as numbers (null = no value, undefined = no number). */
 type Pieces = {
   readonly at: (name: string) => number;
-  readonly take: (body: string) => boolean;
+  readonly take: (text: string, from: number, to: number) => boolean;
   readonly text: (at: number) => string;
   readonly number: (at: number) => number | null | undefined;
 };
@@ -86,16 +102,19 @@ const piecesOf = (profile: Profile, apart: TakeApart): Pieces => {
   const text = (at: number): string => (numbers === null ? body.slice(from[at], to[at]).trim() : String(numbers[at]));
   return {
     at: (name) => index.get(name) ?? -1,
-    take: (next) => {
+    take: (next, begin, end) => {
       body = next;
-      return apart.cut(next);
+      return apart.cut(next, begin, end);
     },
     text,
     number: (at) => {
       if (numeric && missing.has(text(at))) return null;
-      const value = numbers === null ? wireNumber(body, decimal, from[at], to[at]) : numbers[at];
-      if (value === undefined && missing.size > 0 && missing.has(text(at))) return null;
-      return value === null || Number.isFinite(value) ? value : undefined;
+      if (numbers === null) {
+        const value = wireNumber(body, decimal, from[at], to[at]);
+        return value === undefined && missing.has(text(at)) ? null : value;
+      }
+      const value = numbers[at];
+      return value !== undefined && Number.isFinite(value) ? value : undefined;
     },
   };
 };
@@ -175,16 +194,20 @@ const HEX_PAIRS = /^([0-9A-F]{2})+$/;
 const fromHexPairs = (text: string): string | null =>
   HEX_PAIRS.test(text) ? Buffer.from(text, 'hex').toString('latin1') : null;
 
-/** Text without control bytes (a tab may stand), in the encoding the profile says. */
-const decode = (body: string, encoding: 'ascii' | 'utf8' | 'latin1'): string | Refused => {
+/** Whether text holds control bytes (a tab may stand) or bytes beyond ASCII. */
+const lookThrough = (text: string, from: number, to: number): 'plain' | 'control' | 'beyond ASCII' => {
   let beyond = false;
-  for (let i = 0; i < body.length; i += 1) {
-    const c = body.charCodeAt(i);
+  for (let i = from; i < to; i += 1) {
+    const c = text.charCodeAt(i);
     if (c >= 0x20 && c < 0x7f) continue;
     if (c > 0x7f) beyond = true;
-    else if (c !== 9) return refused('control bytes', 'control bytes in a line of text');
+    else if (c !== 9) return 'control';
   }
-  if (!beyond) return body;
+  return beyond ? 'beyond ASCII' : 'plain';
+};
+
+/** Text with bytes beyond ASCII, in the encoding the profile says. */
+const decode = (body: string, encoding: 'ascii' | 'utf8' | 'latin1'): string | Refused => {
   if (encoding === 'ascii') return refused('encoding', 'bytes beyond ASCII');
   let text = body;
   if (encoding === 'utf8') {
