@@ -71,8 +71,7 @@ export const act = (world: World, done: PracticeAct): Result<World> => {
 export const tellsAt = (world: World): number =>
   world.done.reduce((from, d) => {
     if (d.kind === 'tension') return Math.max(from, ...world.stations.map((s) => tells(world, d.web_m, s)));
-    if (d.kind === 'print on')
-      return Math.max(from, ...world.stations.map((s) => tells(world, d.web_m, s)));
+    if (d.kind === 'print on') return Math.max(from, ...world.stations.map((s) => tells(world, d.web_m, s)));
     if (d.kind !== 'turn' && d.kind !== 'wash') return from;
     const station = stationOf(world, d.station);
     return station === null ? from : Math.max(from, tells(world, d.web_m, station));
@@ -95,7 +94,8 @@ const runOn = (world: World, metres: number): Result<World> => {
 
 const pull = (world: World): Result<World> => {
   if (!world.running) return fail('The press stands: a sample would be the same as the last. Start it first.');
-  if (!world.print_on) return fail('Nothing is printed: the print is off. Throw it on (on), let the web run, then pull.');
+  if (!world.print_on)
+    return fail('Nothing is printed: the print is off. Throw it on (on), let the web run, then pull.');
   const pulled = add(world, { kind: 'pull', web_m: world.web_m, check: world.next_check });
   const next = { ...pulled, next_check: world.next_check + 1 };
   // While it is read the run goes on; in make-ready the web hardly creeps.
@@ -162,7 +162,10 @@ const notSafe = (world: World, why: string, thrown_off: boolean): string | null 
     : `REFUSED. ${why}: first ${missing.join(', then ')}. Nothing was moved. On a real press this costs a hand, not metres.`;
 };
 
-const unknownStation = (world: World, id: string): { readonly ok: false; readonly problem: { readonly message: string } } =>
+const unknownStation = (
+  world: World,
+  id: string,
+): { readonly ok: false; readonly problem: { readonly message: string } } =>
   fail(`There is no station ${quoted(id)} on this press; it has ${world.stations.map((s) => s.id).join(', ')}.`);
 
 const cap = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -3,7 +3,7 @@ import { bringIn, pullAndKey, readSecondLabel } from './bring-in.js';
 import type { Exercise } from './exercise.js';
 import type { Game } from './game.js';
 import { doAll, makeMoves } from './make-moves.js';
-import { playThrough, type Player, runTo, runUntilTold } from './play-through.js';
+import { type Player, playThrough, runTo, runUntilTold } from './play-through.js';
 
 /** Obeys the program throughout: turns what it says when it says so, reads the second label it asks for, and otherwise leaves alone. */
 export const advised = (exercise: Exercise): Game => playThrough(exercise, OBEYS);

@@ -8,7 +8,7 @@ import type { Exercise } from './exercise.js';
 import type { Game } from './game.js';
 import { doAll, makeMoves } from './make-moves.js';
 import { planInputs } from './plan-inputs.js';
-import { nextDue, playThrough, type Player } from './play-through.js';
+import { nextDue, type Player, playThrough } from './play-through.js';
 import { flawsAt, movedBy, registerAt } from './standing.js';
 import { stationOf, type World } from './world.js';
 
@@ -67,8 +67,7 @@ const LEAST_MM = 0.02;
 const wouldMatter = (world: World, cause: Extract<PracticeCause, { kind: 'tension' | 'unwind' }>): boolean => {
   const reference_m = stationOf(world, world.job.reference)?.at_m ?? 0;
   return world.stations.some(
-    (s) =>
-      Math.abs(cause.mm_per_m * (s.at_m - reference_m)) > 0.9 * (world.job.tolerance_mm[s.id]?.along ?? Infinity),
+    (s) => Math.abs(cause.mm_per_m * (s.at_m - reference_m)) > 0.9 * (world.job.tolerance_mm[s.id]?.along ?? Infinity),
   );
 };
 

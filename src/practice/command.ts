@@ -23,23 +23,32 @@ export type Command =
 export const WORDS: readonly { readonly word: string; readonly short: string; readonly says: string }[] = [
   { word: 'pull', short: 'p', says: 'take a sample and lay it under the loupe' },
   { word: 'look 3', short: 'l', says: 'put another station under the loupe' },
-  { word: 'read 12A 5O', short: 'r', says: 'what you read there, along and across, in hundredths of a mm: A ahead, B behind, O operator side, G gear side, 0 true, - not read' },
+  {
+    word: 'read 12A 5O',
+    short: 'r',
+    says: 'what you read, along and across, in hundredths of a mm: A ahead, B behind, O operator side, G gear side, 0 true, - not read',
+  },
   { word: 'key', short: 'k', says: 'give what you read to the program as a check' },
   { word: 'again', short: 'a', says: 'another label of the same sample' },
-  { word: 'turn 3 retard 5', short: 't', says: 'turn a knob so many divisions: advance, retard, operator or gear; teeth as 2t, the press stopped: turn 3 retard 2t' },
-  { word: 'name 3 along', short: 'n', says: 'say what moved: a station and axis, reference, web, plate 2, misread or nothing' },
+  {
+    word: 'turn 3 retard 5',
+    short: 't',
+    says: 'turn a knob so many divisions: advance, retard, operator or gear; teeth as 2t, the press stopped: turn 3 retard 2t',
+  },
+  {
+    word: 'name 3 along',
+    short: 'n',
+    says: 'say what moved: a station and axis, reference, web, plate 2, misread or nothing',
+  },
   { word: 'wait', short: 'w', says: 'let the web run until a sample tells what you did' },
   { word: 'next', short: 'x', says: 'let the web run to the next check' },
   { word: 'run 50', short: '', says: 'let the web run so many metres' },
-  { word: 'stop', short: '', says: 'stop the press' },
-  { word: 'safe', short: '', says: 'make the stopped press safe by the site rules' },
-  { word: 'off', short: '', says: 'throw the print off (on: throw it on)' },
-  { word: 'start', short: '', says: 'guards closed, start the press' },
+  { word: 'stop', short: '', says: 'stop the press; safe: make it safe by the site rules; start: guards closed, run' },
+  { word: 'off', short: '', says: 'throw the print off; on: throw it on' },
   { word: 'wash 2', short: '', says: 'wash a plate, the press stopped and safe' },
   { word: 'tension', short: '', says: 'set the tension back to what the job ran at' },
   { word: 'ok', short: '', says: 'give OK to run' },
-  { word: 'press', short: '', says: 'what is known of this press and job' },
-  { word: 'pause', short: '', says: 'the web stands still by the game’s own clock, or goes on' },
+  { word: 'press', short: '', says: 'what is known of this press and job; pause: halt a game that has a pace' },
   { word: 'end', short: '', says: 'end the exercise here and hear the truth' },
 ];
 
@@ -91,9 +100,7 @@ export const parseCommand = (line: string): Result<Command> => {
     case 't':
       return turn(rest);
     case 'wash':
-      return rest[0] === undefined
-        ? fail('Wash which plate? As: wash 2')
-        : act({ kind: 'wash', station: rest[0] });
+      return rest[0] === undefined ? fail('Wash which plate? As: wash 2') : act({ kind: 'wash', station: rest[0] });
     case 'name':
     case 'n':
       return rest.length === 0
@@ -165,6 +172,8 @@ const read = (rest: readonly string[]): Result<Command> => {
 
 const unknown = (word: string): Result<Command> => {
   const known = WORDS.map((w) => w.word.split(' ')[0] ?? '');
-  const near = nearest(word, [...known, 'help', 'on']);
-  return fail(`${quoted(word)} is no command here${near === null ? '' : `; did you mean ${near}?`} Type help for all of them.`);
+  const near = nearest(word, [...known, 'help', 'on', 'safe', 'start', 'pause']);
+  return fail(
+    `${quoted(word)} is no command here${near === null ? '' : `; did you mean ${near}?`} Type help for all of them.`,
+  );
 };

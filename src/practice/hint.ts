@@ -27,7 +27,9 @@ export const hintOf = (session: Session): readonly string[] => {
 const standingHint = ({ game }: Session): readonly string[] => {
   const { world } = game;
   if (!world.print_on && !world.safe && game.sample === null)
-    return ['The press stands and the print is off. Type on, then start, then wait: the print must reach the sample place.'];
+    return [
+      'The press stands and the print is off. Type on, then start, then wait: the print must reach the sample place.',
+    ];
   return [
     `The press stands${world.safe ? ', made safe' : ''}${world.print_on ? '' : ', print off'}. For teeth: stop, safe, off, then turn, as turn 3 retard 1t; then ${world.print_on ? '' : 'on, '}start, wait, pull.`,
   ];
@@ -55,7 +57,8 @@ const makeReadyHint = (session: Session): readonly string[] => {
     }),
   );
   const { done } = game.world;
-  if (done.findLastIndex((d) => d.kind === 'turn') > done.findLastIndex((d) => d.kind === 'pull' || d.kind === 'label')) return ['Type pull: a new sample tells whether it took.'];
+  if (done.findLastIndex((d) => d.kind === 'turn') > done.findLastIndex((d) => d.kind === 'pull' || d.kind === 'label'))
+    return ['Type pull: a new sample tells whether it took.'];
   if (out.length === 0) return ['All you read is in tolerance. Type ok to give OK to run.'];
   return [
     `Out by your check: ${out.join('; ')}.`,
@@ -72,8 +75,13 @@ const runHint = (session: Session): readonly string[] => {
     game.state.judged.checks.made === 0 || game.sample === null || game.world.ok_m === null
       ? []
       : [`The program says: ${said.sentence} ${said.why}`.trim()];
+  if (due >= game.world.exercise.to_m)
+    return [...program, 'No more checks fall due. Type end: what is left of the stock runs as the press stands now.'];
   const pulledHere = game.sample !== null && game.world.web_m - game.sample.web_m <= 100;
-  return [...program, pulledHere ? `Type next to run on to the check at ${due} m.` : 'Type next to run to the check, then pull.'];
+  return [
+    ...program,
+    pulledHere ? `Type next to run on to the check at ${due} m.` : 'Type next to run to the check, then pull.',
+  ];
 };
 
 /** The game has no clock: the instruction is asked for at the counter of the last record. */

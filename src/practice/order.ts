@@ -19,15 +19,20 @@ export const orderWords = (world: World): readonly string[] => {
       );
     }
     const again = repeated(on.map((t) => t.station)).map((id) => nameOf(world, id));
-    if (again.length > 0) words.push(`${cap(axis)}: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} turned more than once.`);
+    if (again.length > 0)
+      words.push(`${cap(axis)}: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} turned more than once.`);
   }
   const teethAfterKnob = turns.some(
-    (t, i) => t.teeth !== 0 && turns.slice(0, i).some((u) => u.station === t.station && u.axis === t.axis && u.teeth === 0),
+    (t, i) =>
+      t.teeth !== 0 && turns.slice(0, i).some((u) => u.station === t.station && u.axis === t.axis && u.teeth === 0),
   );
   if (teethAfterKnob) words.push('A knob was turned before the teeth of the same station: coarse comes before fine.');
   return words.length === 0
-    ? ['The order was sound: the reference before the rest, each thing once.']
-    : [...words, 'The usual order: the reference to the farthest thing first, then the next farthest, and so on inwards.'];
+    ? ['The order was sound: each thing once, and nothing put out again by a later move.']
+    : [
+        ...words,
+        'The usual order: the reference to the farthest thing first, then the next farthest, and so on inwards.',
+      ];
 };
 
 /** Stations turned again after another was turned between. */

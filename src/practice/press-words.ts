@@ -15,7 +15,9 @@ export const pressWords = (world: World): readonly string[] => {
     `${press.name}: one tooth ${press.tooth_mm.toFixed(3)} mm; repeat ${job.repeat_teeth} teeth, ${(job.repeat_teeth * press.tooth_mm).toFixed(1)} mm.`,
     ...world.stations.map((s) => {
       const along = s.knobs.along.division_mm;
-      const across = s.fixed.includes('across') ? 'does not move side to side' : `across ${s.knobs.across.division_mm} mm`;
+      const across = s.fixed.includes('across')
+        ? 'does not move side to side'
+        : `across ${s.knobs.across.division_mm} mm`;
       const tolerance = job.tolerance_mm[s.id];
       return `${labelOf(s)}${s.id === job.reference ? ' (reference)' : ''} at ${s.at_m} m: one division along ${along} mm, ${across}${s.id === job.reference ? '' : `; tolerance ${tolerance?.along} along, ${tolerance?.across} across`}.`;
     }),

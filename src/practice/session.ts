@@ -2,8 +2,8 @@ import { AXES } from '../core/axis.js';
 import type { StationReading } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { labelOf, type Station } from '../core/run/stations.js';
-import { okToRun } from '../core/views/ok-to-run.js';
 import { formatRegister } from '../core/units.js';
+import { okToRun } from '../core/views/ok-to-run.js';
 import { tellsAt } from './act.js';
 import { type Command, parseCommand, WORDS } from './command.js';
 import type { Exercise } from './exercise.js';
@@ -95,7 +95,9 @@ const look = (session: Session, id: string): Result<Session> => {
   if (station === null || station.id === session.game.world.job.reference)
     return fail(
       station === null
-        ? `There is no station "${id.slice(0, 20)}"; look at ${measured(session.game).map((s) => s.id).join(', ')}.`
+        ? `There is no station "${id.slice(0, 20)}"; look at ${measured(session.game)
+            .map((s) => s.id)
+            .join(', ')}.`
         : `${labelOf(station)} is the reference: its mark is the dotted cross that the others are read against.`,
     );
   return ok({ ...session, looking: station.id });
@@ -107,7 +109,11 @@ const readMark = (session: Session, read: Extract<Command, { do: 'read' }>): Res
   const station = read.station === null ? session.looking : read.station;
   const found = measured(game).find((s) => s.id.toLowerCase() === station.toLowerCase());
   if (found === undefined)
-    return fail(`There is no mark to read of station "${station.slice(0, 20)}"; read ${measured(game).map((s) => s.id).join(', ')}.`);
+    return fail(
+      `There is no mark to read of station "${station.slice(0, 20)}"; read ${measured(game)
+        .map((s) => s.id)
+        .join(', ')}.`,
+    );
   const reads = { ...session.reads, [found.id]: { along_mm: read.along_mm, across_mm: read.across_mm } };
   const left = measured(game).find((s) => reads[s.id] === undefined);
   return ok(
@@ -175,7 +181,13 @@ const acted = (session: Session, { act }: Extract<Command, { do: 'act' }>): Resu
         ...(act.divisions === 0 ? [] : [`${Math.abs(act.divisions)} divisions`]),
       ].join(' and ');
       if (made?.kind !== 'turn' || station === null) return ok(after);
-      return ok(say(after, `Turned ${labelOf(station)}: ${amount}. By the press file its print went ${told(made.asked_mm, made.axis)}.`, 'done'));
+      return ok(
+        say(
+          after,
+          `Turned ${labelOf(station)}: ${amount}. By the press file its print went ${told(made.asked_mm, made.axis)}.`,
+          'done',
+        ),
+      );
     }
     case 'name':
       return ok(say(after, `Noted: you say ${act.what}. The truth comes at the end.`, 'done'));
@@ -226,7 +238,9 @@ const mayPass = (session: Session): string | null => {
         : [];
     }),
   );
-  return out.length === 0 ? null : `OK to run is for a sample that is in tolerance; by your check these are out: ${out.join(', ')}.`;
+  return out.length === 0
+    ? null
+    : `OK to run is for a sample that is in tolerance; by your check these are out: ${out.join(', ')}.`;
 };
 
 const withSplices = (before: Session, after: Session): Session =>

@@ -23,6 +23,8 @@ export type Truth = {
   readonly title: string;
   readonly seed: number;
   readonly finished: boolean;
+  /** Counter at which it was ended. */
+  readonly ended_m: number;
   readonly you: Tally;
   readonly best: Tally;
   readonly advised: Tally;
@@ -51,16 +53,14 @@ export const truthOf = (game: Game, compared: Yardsticks, refusals: number): Tru
     title: exercise.title,
     seed: exercise.seed,
     finished: game.world.ended && game.world.web_m >= exercise.to_m,
+    ended_m: game.world.web_m,
     you,
     best,
     advised,
     untouched,
     points: points(you.waste.metres, best.waste.metres, untouched.waste.metres),
     refusals,
-    told: [
-      ...startWords(game.world, compared),
-      ...exercise.causes.map((cause) => toldOf(game, compared, cause)),
-    ],
+    told: [...startWords(game.world, compared), ...exercise.causes.map((cause) => toldOf(game, compared, cause))],
     order: exercise.make_ready ? orderWords(game.world) : [],
     named: namedWords(game.world),
   };
@@ -74,7 +74,9 @@ const startWords = (world: World, compared: Yardsticks): readonly Told[] => {
     const mm = world.exercise.out_mm[s.id];
     return mm === undefined || (mm.along === 0 && mm.across === 0)
       ? []
-      : [`${labelOf(s)} ${[mm.along === 0 ? '' : size(mm.along, 'along'), mm.across === 0 ? '' : size(mm.across, 'across')].filter((w) => w !== '').join(' and ')}`];
+      : [
+          `${labelOf(s)} ${[mm.along === 0 ? '' : size(mm.along, 'along'), mm.across === 0 ? '' : size(mm.across, 'across')].filter((w) => w !== '').join(' and ')}`,
+        ];
   });
   if (out.length === 0) return [];
   const passed = (w: World): string => (w.ok_m === null ? 'never gave OK to run' : `OK to run at ${w.ok_m} m`);
@@ -90,8 +92,10 @@ const startWords = (world: World, compared: Yardsticks): readonly Told[] => {
   ];
 };
 
-const turnsBefore = (w: World): number => w.done.filter((d) => d.kind === 'turn' && d.web_m <= (w.ok_m ?? Infinity)).length;
-const pullsBefore = (w: World): number => w.done.filter((d) => d.kind === 'pull' && d.web_m <= (w.ok_m ?? Infinity)).length;
+const turnsBefore = (w: World): number =>
+  w.done.filter((d) => d.kind === 'turn' && d.web_m <= (w.ok_m ?? Infinity)).length;
+const pullsBefore = (w: World): number =>
+  w.done.filter((d) => d.kind === 'pull' && d.web_m <= (w.ok_m ?? Infinity)).length;
 
 const toldOf = (game: Game, compared: Yardsticks, cause: PracticeCause): Told => ({
   what: causeWords(game.world, cause),
@@ -170,8 +174,11 @@ const calls = (world: World, { finding }: Found, cause: PracticeCause): boolean 
 /** What was done about it, and where. */
 const didWords = (world: World, cause: PracticeCause): string => {
   const from = beganAt(cause) ?? 0;
-  const about = world.done.filter((d) => d.web_m >= from && world.ok_m !== null && d.web_m >= world.ok_m && isFor(d, cause));
-  if (about.length === 0) return cause.kind === 'misread' || cause.kind === 'warm-up' ? 'left alone, rightly' : 'nothing';
+  const about = world.done.filter(
+    (d) => d.web_m >= from && world.ok_m !== null && d.web_m >= world.ok_m && isFor(d, cause),
+  );
+  if (about.length === 0)
+    return cause.kind === 'misread' || cause.kind === 'warm-up' ? 'left alone, rightly' : 'nothing';
   return about.map((d) => doneWords(world, d)).join('; ');
 };
 
@@ -198,21 +205,34 @@ const doneWords = (world: World, done: Done): string => {
   if (done.kind === 'tension') return `tension set back at ${done.web_m} m`;
   if (done.kind !== 'turn') return done.kind;
   const station = stationOf(world, done.station);
-  const lost = Math.abs(done.asked_mm - done.got_mm) > 1e-6 ? `, of which the print took ${size(done.got_mm, done.axis)}` : '';
+  const lost =
+    Math.abs(done.asked_mm - done.got_mm) > 1e-6 ? `, of which the print took ${size(done.got_mm, done.axis)}` : '';
   return `${station === null ? done.station : labelOf(station)} moved ${size(done.asked_mm, done.axis)} at ${done.web_m} m${lost}`;
 };
 
 const namedWords = (world: World): readonly string[] =>
-  world.done.flatMap((d) => (d.kind === 'named' ? [`At ${d.web_m} m you said "${d.what}": ${isTrue(world, d.what, d.web_m) ? 'right' : 'not so'}.`] : []));
+  world.done.flatMap((d) =>
+    d.kind === 'named'
+      ? [`At ${d.web_m} m you said "${d.what}": ${isTrue(world, d.what, d.web_m) ? 'right' : 'not so'}.`]
+      : [],
+  );
 
 /** Whether what was named had happened by then. */
 export const isTrue = (world: World, what: string, web_m: number): boolean => {
   const words = what.split(/\s+/);
   const so = world.exercise.causes.filter((c) => (beganAt(c) ?? 0) <= web_m);
   const across = words.includes('across');
+  const out = world.exercise.out_mm[(words[0] ?? '').toUpperCase()];
+  if (
+    out !== undefined &&
+    (across ? out.across !== 0 : words.length === 1 ? out.along !== 0 || out.across !== 0 : out.along !== 0)
+  )
+    return true;
   switch (words[0]) {
     case 'reference':
-      return so.some((c) => 'station' in c && c.station === world.job.reference && c.kind !== 'dirt' && c.kind !== 'misread');
+      return so.some(
+        (c) => 'station' in c && c.station === world.job.reference && c.kind !== 'dirt' && c.kind !== 'misread',
+      );
     case 'web':
     case 'tension':
       return so.some((c) => c.kind === 'tension' || c.kind === 'unwind' || c.kind === 'warm-up');

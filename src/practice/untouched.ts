@@ -1,7 +1,7 @@
 import { pullAndKey } from './bring-in.js';
-import { playThrough, type Player } from './play-through.js';
 import type { Exercise } from './exercise.js';
 import { type Game, play } from './game.js';
+import { type Player, playThrough } from './play-through.js';
 
 /** Leaves everything as it is and only pulls what the job asks for. A make-ready it never ends: the stock is run to waste. */
 export const untouched = (exercise: Exercise): Game => playThrough(exercise, NEVER);

@@ -74,7 +74,8 @@ const shownOf = (session: Session, id: string): { readonly along: string; readon
   const read = session.reads[id];
   if (read !== undefined) return { along: told(read.along_mm, 'along'), across: told(read.across_mm, 'across') };
   const { game } = session;
-  if (!game.keyed || game.sample === null || !measured(game).some((s) => s.id === id)) return { along: '-', across: '-' };
+  if (!game.keyed || game.sample === null || !measured(game).some((s) => s.id === id))
+    return { along: '-', across: '-' };
   const last = game.state.judged.read[id];
   const own = (axis: 'along' | 'across'): string =>
     last === undefined || last[axis].check !== game.sample?.check ? '-' : told(last[axis].mm, axis);
