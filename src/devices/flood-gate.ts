@@ -35,6 +35,7 @@ export const createFloodGate = (expectPerS: number): FloodGate => {
     },
     tick: (atMs) => {
       close(atMs);
+      if (ended === null) return null;
       const told = ended;
       ended = null;
       return told;

@@ -30,7 +30,7 @@ export const createNoiseWatch = (): NoiseWatch => {
   };
   return {
     bytes: (chunk) => {
-      const step = Math.max(1, Math.floor(chunk.length / 16));
+      const step = Math.max(1, Math.floor(chunk.length / 8));
       for (let i = 0; i < chunk.length; i += step) {
         const b = chunk[i] ?? 0;
         seen += 1;

@@ -54,7 +54,8 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
   let answerMs = 0;
   let byteMs = Number.NEGATIVE_INFINITY;
   let open = false;
-  let trouble: 'silent' | 'noisy' | 'stuck' | null = null;
+  let trouble: 'silent' | 'noisy' | null = null;
+  const stuckStations = new Set<string>();
   let flooding = false;
   let tellFromMs = Number.NEGATIVE_INFINITY;
   let told = 0;
@@ -107,17 +108,16 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
         );
         all = all.filter((r) => r !== reading);
       } else if (stuck.isStuck(reading)) {
-        if (trouble === null) {
-          trouble = 'stuck';
+        if (!stuckStations.has(reading.station)) {
+          stuckStations.add(reading.station);
           state(
             'silent',
             `station ${wireText(reading.station)} has sent the very same value ${profile.stuck_after} times: the sensor is stuck. Its readings are not used; look at the sensor.`,
           );
         }
         all = all.filter((r) => r !== reading);
-      } else if (trouble === 'stuck') {
-        trouble = null;
-        state('back', `station ${wireText(reading.station)} changes again`);
+      } else if (stuckStations.size > 0 && stuckStations.delete(reading.station) && stuckStations.size === 0) {
+        state('back', `station ${wireText(reading.station)} changes again; none is stuck any more`);
       }
     }
     return all;
@@ -213,6 +213,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       trouble = null;
       noise.reset();
       stuck.reset();
+      stuckStations.clear();
       jump.reset();
       splitter.opened(monoMs);
     },

@@ -196,6 +196,13 @@ const fromHexPairs = (text: string): string | null =>
 
 /** Whether text holds control bytes (a tab may stand) or bytes beyond ASCII. */
 const lookThrough = (text: string, from: number, to: number): 'plain' | 'control' | 'beyond ASCII' => {
+  // The sign of this is set by any character before the blank or after the tilde: one pass without a question for the usual line.
+  let odd = 0;
+  for (let i = from; i < to; i += 1) {
+    const c = text.charCodeAt(i);
+    odd |= (c - 0x20) | (0x7e - c);
+  }
+  if (odd >= 0) return 'plain';
   let beyond = false;
   for (let i = from; i < to; i += 1) {
     const c = text.charCodeAt(i);

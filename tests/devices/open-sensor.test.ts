@@ -171,6 +171,18 @@ describe.each([
     expect(log.details()).toContain('stuck');
   });
 
+  it('one stuck station among live ones is said once, and the live ones go on', async () => {
+    const device = await world.plug();
+    start({ profile: profileFile('line-delimited.json', { stuck_after: 4 }) });
+    await log.open();
+    for (let i = 0; i < 8; i += 1) device.write(`2,0.05,0.01,80\r\n3,0.0${i},0.01,80\r\n`);
+    device.write('2,0.06,0.01,80\r\n');
+    await until('change', () => log.readings().includes('2:0.06'));
+    expect(log.readings().filter((r) => r.startsWith('2:'))).toEqual(['2:0.05', '2:0.05', '2:0.05', '2:0.06']);
+    expect(log.readings().filter((r) => r.startsWith('3:')).length).toBe(8);
+    expect(log.states()).toEqual(['attached', 'silent', 'back']);
+  });
+
   it('a spark is held back, a plate that slipped is seen at its second repeat', async () => {
     const device = await world.plug();
     start();
