@@ -1,7 +1,8 @@
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { type Candidate, type Entry, type Evidence, evidence, sizeOf } from './evidence.js';
-import { chanceBeyond, readLevel } from './level-filter.js';
+import { chanceBeyond } from './level-filter.js';
+import { readLevel } from './next-level.js';
 import { excuse, type Scatter } from './scatter.js';
 
 /** Evidence of a second cause beginning with the first, ln, for which the movement is called several. */

@@ -71,20 +71,20 @@ export const evidence = (
   const count = entries.length;
   const weighed = weighAll(lines, scatter, entries);
   const { score, information } = weighed;
-  const distance = new Float64Array(count + 1);
+  const distance = new Array<number>(count + 1).fill(0);
   const newest = entries[count - 1]?.web_m ?? 0;
   for (let t = 0; t < count; t++) distance[t] = (newest - (entries[t]?.web_m ?? 0)) / spacing_m;
 
   const sigma2 = scatter.pooled * scatter.pooled;
   const freedom = Math.min(MOST_FREEDOM, Math.max(8, scatter.freedom));
-  const sums = new Float64Array(causes);
-  const ramps = new Float64Array(causes);
+  const sums = new Array<number>(causes).fill(0);
+  const ramps = new Array<number>(causes).fill(0);
   const bestOf: (Candidate | null)[] = [];
   let best: Candidate | null = null;
   const common = [lines.n, lines.n + 1].filter((d) => (offsets[d] ?? null) !== null);
 
   const told = new Array<boolean>(causes).fill(false);
-  for (let q = 0; q < information.length; q++) if ((information[q] ?? 0) > 0) told[q % causes] = true;
+  for (let q = 0; q < count * causes; q++) if ((information[q] ?? 0) > 0) told[q % causes] = true;
   const possible = told.reduce((sum, t, j) => sum + (t ? (lines.prior[j] ?? 0) : 0), 0);
   for (let j = 0; j < causes; j++) {
     bestOf.push(null);
@@ -179,9 +179,9 @@ export const evidence = (
   return {
     ln_total: Math.log(total),
     best,
-    shares: Array.from(sums, (s) => (total > 0 ? s / total : 0)),
+    shares: sums.map((s) => (total > 0 ? s / total : 0)),
     best_of: bestOf,
-    ramp_share: Array.from(ramps, (r, j) => ((sums[j] ?? 0) > 0 ? r / (sums[j] ?? 1) : 0)),
+    ramp_share: ramps.map((r, j) => ((sums[j] ?? 0) > 0 ? r / (sums[j] ?? 1) : 0)),
   };
 };
 
@@ -273,14 +273,26 @@ const crossing = (w: Weighed, n: number, t: number, j: number, d: number): numbe
   return w.withWeb[t * causes + j] ?? 0;
 };
 
+/** Room for the weighing of one window, used anew by every call and never read after it: typed arrays made per check are what costs. */
+let room: Weighed = {
+  score: new Float64Array(0),
+  information: new Float64Array(0),
+  withReference: new Float64Array(0),
+  withWeb: new Float64Array(0),
+};
+
 const weighAll = (lines: CauseLines, scatter: Scatter, entries: readonly Entry[]): Weighed => {
   const size = entries.length * (lines.n + 2);
-  const all = {
-    score: new Float64Array(size),
-    information: new Float64Array(size),
-    withReference: new Float64Array(size),
-    withWeb: new Float64Array(size),
-  };
+  if (room.score.length < size) {
+    room = {
+      score: new Float64Array(size),
+      information: new Float64Array(size),
+      withReference: new Float64Array(size),
+      withWeb: new Float64Array(size),
+    };
+  }
+  const all = room;
+  for (const a of [all.score, all.information, all.withReference, all.withWeb]) a.fill(0, 0, size);
   entries.forEach((e, t) => {
     weigh(lines, scatter, e, all, t * (lines.n + 2));
   });

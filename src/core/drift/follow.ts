@@ -3,7 +3,8 @@ import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { along } from './direction.js';
 import { type Entry, evidence, sizeOf } from './evidence.js';
-import { chanceOf, GOING, type LevelFilter, nextLevel, SETTLING, slopeOf, WANDERING } from './level-filter.js';
+import { chanceOf, GOING, type LevelFilter, SETTLING, slopeOf, WANDERING } from './level-filter.js';
+import { nextLevel } from './next-level.js';
 import type { Scatter } from './scatter.js';
 
 /** Checks after which the name of a movement is no longer reconsidered. */
@@ -83,7 +84,7 @@ const touchedSince = (state: AxisState, open: Open): boolean =>
 
 /** The register as read: levels with the known corrections on. */
 const read = (state: AxisState): AxisState['filters'] =>
-  state.filters.map((f, k) => (f === null ? null : f.map((a) => ({ ...a, level: a.level + (state.turned[k] ?? 0) }))));
+  state.filters.map((f, k) => (f === null ? null : { ...f, level: f.level.map((l) => l + (state.turned[k] ?? 0)) }));
 
 /** Chance that the stations a cause moves behave in one of these ways, weighed by how far it moves them. */
 const behaviour = (lines: CauseLines, state: AxisState, cause: number, models: readonly number[]): number => {

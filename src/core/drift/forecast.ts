@@ -1,7 +1,8 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { Axis } from '../axis.js';
 import type { ReachLimit } from '../finding.js';
-import { eachAhead, GOING, type LevelFilter, SETTLING } from './level-filter.js';
+import type { LevelFilter } from './level-filter.js';
+import { levelAhead, mayCross, outsideAhead } from './next-level.js';
 import type { WatchConfig } from './seen.js';
 import type { WatchState } from './watch.js';
 
@@ -29,16 +30,11 @@ export const forecast = (
   const one = known(config, state, axis, station);
   if (one === null) return null;
   const steps = one.stepsTo(web_m);
-  let mean = 0;
-  let out = 0;
-  each(one, steps, (_, weight, level, variance) => {
-    mean += weight * level;
-    out += weight * outsideOf(level, variance, tolerance_mm);
-  });
+  const { mean, out } = outsideAhead(one.filter, one.sigma, steps, one.turned, tolerance_mm, null);
   // The interval costs a search: it is found when it is asked for.
   return {
     mean_mm: mean,
-    p_out: Math.min(1, out),
+    p_out: out,
     get low_mm() {
       return quantile(one, steps, 0.1);
     },
@@ -66,19 +62,11 @@ export const reach = (
   const one = known(config, state, axis, station);
   const last = state[axis].entries[state[axis].entries.length - 1];
   if (one === null || last === undefined || !(horizon_m > 0)) return null;
-  let now = 0;
-  each(one, 0, (_, weight, level, variance) => {
-    now += weight * outsideOf(level, variance, tolerance_mm);
-  });
-  const crossedBy = (x: number): number => {
-    let crossed = 0;
-    each(one, one.stepsTo(x), (kind, weight, level, variance) => {
-      const out = outsideOf(level, variance, tolerance_mm);
-      const wanders = kind !== GOING && kind !== SETTLING;
-      crossed += weight * (wanders ? Math.min(1, Math.max(out, now + 2 * (out - now))) : out);
-    });
-    return Math.max(now, crossed);
-  };
+  if (!mayCross(one.filter, one.sigma, one.stepsTo(last.web_m + horizon_m), one.turned, tolerance_mm)) return null;
+  const out = (x: number, before: number | null): number =>
+    outsideAhead(one.filter, one.sigma, one.stepsTo(x), one.turned, tolerance_mm, before).out;
+  const now = out(last.web_m, null);
+  const crossedBy = (x: number): number => Math.max(now, out(x, now));
   if (crossedBy(last.web_m + horizon_m) < 0.5) return null;
   let early: number | null = now >= 0.1 ? last.web_m : null;
   let likely: number | null = now >= 0.5 ? last.web_m : null;
@@ -121,36 +109,14 @@ const known = (config: WatchConfig, state: WatchState, axis: Axis, station: stri
   };
 };
 
-/** Every account `steps` on, as it will read. */
-const each = (
-  one: Known,
-  steps: number,
-  visit: (kind: number, weight: number, level: number, variance: number) => void,
-): void => {
-  if (steps === 0) for (const a of one.filter) visit(a.kind, a.weight, a.level + one.turned, a.variance);
-  else
-    eachAhead(one.filter, one.sigma, steps, 1, (kind, weight, level, variance) => {
-      visit(kind, weight, level + one.turned, variance);
-    });
-};
-
-const FAR = 6;
-
-const outsideOf = (level: number, variance: number, tolerance_mm: number): number => {
-  const sd = Math.sqrt(Math.max(variance, 1e-16));
-  const room = (tolerance_mm - Math.abs(level)) / sd;
-  if (room > FAR) return 0;
-  if (room < -FAR) return 1;
-  const beyond = (tolerance_mm + Math.abs(level)) / sd;
-  return 1 - normalCdf(room, 0, 1) + (beyond > FAR ? 0 : normalCdf(-beyond, 0, 1));
-};
-
 /** By halving: the mixture's distribution function rises, so it finds the one place. */
 const quantile = (one: Known, steps: number, share: number): number => {
-  const likely: { readonly weight: number; readonly mean: number; readonly sd: number }[] = [];
-  each(one, steps, (_, weight, mean, variance) => {
-    if (weight > 1e-5) likely.push({ weight, mean, sd: Math.sqrt(Math.max(variance, 1e-16)) });
-  });
+  const f = steps === 0 ? one.filter : levelAhead(one.filter, one.sigma, steps, 1);
+  const likely = f.weight.flatMap((weight, i) =>
+    weight > 1e-5
+      ? [{ weight, mean: (f.level[i] ?? 0) + one.turned, sd: Math.sqrt(Math.max(f.variance[i] ?? 0, 1e-16)) }]
+      : [],
+  );
   let low = Math.min(...likely.map((p) => p.mean - 6 * p.sd));
   let high = Math.max(...likely.map((p) => p.mean + 6 * p.sd));
   const close = 1e-4 * (high - low);

@@ -4,8 +4,9 @@ import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import { type Entry, type Evidence, evidence } from './evidence.js';
 import { follow } from './follow.js';
-import { type LevelFilter, levelOf, nextLevel, readLevel, startLevel } from './level-filter.js';
+import { type LevelFilter, levelOf, startLevel } from './level-filter.js';
 import type { AxisFound, CorrectionRead, Movement } from './movement.js';
+import { nextLevel, readLevel } from './next-level.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
@@ -50,7 +51,7 @@ export const stepAxis = (
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
     const z = value[k] ?? null;
     if (f === null) {
-      const first = startLevel(state.base[k] ?? 0, START_OFF * sigma, null, sigma);
+      const first = startLevel(state.base[k] ?? 0, START_OFF * sigma, sigma);
       return z === null ? first : readLevel(first, sigma, z);
     }
     const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;

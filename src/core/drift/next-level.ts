@@ -1,0 +1,274 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import { GOING, HOLDING, type LevelFilter, levelOf, SETTLING, SLOPE_START } from './level-filter.js';
+
+/** Variance added to the level a check, by kind, in sigma². */
+const ADDED = [0.02 ** 2, 0.1 ** 2, 0.25 ** 2, 0.55 ** 2, 0.03 ** 2, 0.05 ** 2];
+/** What a slope changes a check, and what is left of it a check later. */
+const SLOPE_ADDED = [0, 0, 0, 0, 0.008 ** 2, 0.02 ** 2];
+const SETTLING_KEEPS = 0.84;
+/** Chance a check that a new account of each kind begins, from where the station now is. */
+const BEGIN = [0.001, 0.004, 0.006, 0.006, 0.006, 0.002];
+const JUMP = 0.003;
+const JUMP_SIZE = 2.5 ** 2;
+/** Share of jumps that settle back to where they came from. */
+const SETTLES = 0.1;
+const SETTLES_AFTER_UNREST = 0.5;
+/** A wrong reading: how often, and how widely it lies. */
+const WRONG = 0.004;
+const WRONG_SIZE = 6 ** 2;
+/** A jumped tooth: this share of jumps, and a smaller one of wrong readings, is of a size without measure. */
+const HUGE_SHARE = 0.1;
+const HUGE_WRONG_SHARE = 0.02;
+const HUGE = 60 ** 2;
+const KEPT = 18;
+/** Accounts this much less likely than the likeliest are dropped at once. */
+const LEAST = 1e-5;
+
+/**
+ * Goes on to the next check: `reading` with scatter `sigma`, or null when the station was not read. A known move of uncertain size made
+ * in between makes the level less sure by the variance `loose`. `steps` and `unrest` as in levelAhead.
+ */
+export const nextLevel = (
+  f: LevelFilter,
+  sigma: number,
+  steps: number,
+  unrest: number,
+  loose: number,
+  reading: number | null,
+): LevelFilter => {
+  const d = levelAhead(f, sigma, steps, unrest);
+  if (loose > 0) for (let i = 0; i < d.variance.length; i++) d.variance[i] = (d.variance[i] ?? 0) + loose;
+  if (reading !== null) take(d, sigma * sigma, reading);
+  return likeliest(d);
+};
+
+/** Takes one more reading at the same check. */
+export const readLevel = (f: LevelFilter, sigma: number, reading: number): LevelFilter => {
+  const d = copyOf(f);
+  take(d, sigma * sigma, reading);
+  return likeliest(d);
+};
+
+type Draft = { -readonly [K in keyof LevelFilter]: number[] };
+
+/**
+ * Every account as it will be `steps` usual check distances on, with those that may begin by then. After a splice, start or correction
+ * (`unrest` > 1) changes are likelier.
+ */
+export const levelAhead = (f: LevelFilter, sigma: number, steps: number, unrest: number): Draft => {
+  const s2 = sigma * sigma;
+  const now = levelOf(f);
+  const variance = now.sd_mm * now.sd_mm;
+  const d = copyOf(f);
+  const jump = Math.min(0.2, JUMP * unrest);
+  let stay = 1 - jump;
+  for (let kind = 0; kind < BEGIN.length; kind++) stay -= beginning(kind, unrest);
+  for (let i = 0; i < d.weight.length; i++) d.weight[i] = (d.weight[i] ?? 0) * stay;
+  for (let kind = 0; kind < BEGIN.length; kind++) {
+    add(d, kind, beginning(kind, unrest), now.mean_mm, variance, ((SLOPE_START[kind] ?? 0) * sigma) ** 2, 0);
+  }
+  onward(d, s2, steps);
+  const back = jump * (unrest > 1 ? SETTLES_AFTER_UNREST : SETTLES);
+  const wide = JUMP_SIZE * s2;
+  add(d, HOLDING, (jump - back) * (1 - HUGE_SHARE), now.mean_mm, variance + wide, 0, 0);
+  add(d, HOLDING, (jump - back) * HUGE_SHARE, now.mean_mm, variance + HUGE * s2, 0, 0);
+  // A jump that settles back: its slope takes it to where it came from.
+  const fade = 1 - SETTLING_KEEPS;
+  add(d, SETTLING, back, now.mean_mm, variance + wide, 1.1 * fade * fade * wide, -fade * wide);
+  return d;
+};
+
+/**
+ * Mean level and chance of being outside ± `tolerance` `steps` on, `shift` added to every level: as levelAhead, without making the
+ * accounts. With `now` (the chance at the last check) crossings on the way count too: doubled for what wanders (reflection principle).
+ */
+export const outsideAhead = (
+  f: LevelFilter,
+  sigma: number,
+  steps: number,
+  shift: number,
+  tolerance: number,
+  now: number | null,
+): { readonly mean: number; readonly out: number } => {
+  const s2 = sigma * sigma;
+  const here = levelOf(f);
+  const variance = here.sd_mm * here.sd_mm;
+  const fadingKept = SETTLING_KEEPS ** steps;
+  const fadingReach = (1 - fadingKept) / (1 - SETTLING_KEEPS);
+  const begins = steps > 0;
+  let stay = 1;
+  if (begins) {
+    stay -= JUMP;
+    for (let kind = 0; kind < BEGIN.length; kind++) stay -= BEGIN[kind] ?? 0;
+  }
+  let mean = 0;
+  let sum = 0;
+  for (let i = 0; i < f.kind.length; i++) {
+    const kind = f.kind[i] ?? 0;
+    const reach = kind === SETTLING ? fadingReach : steps;
+    const weight = stay * (f.weight[i] ?? 0);
+    const level = (f.level[i] ?? 0) + (kind < GOING ? 0 : reach * (f.slope[i] ?? 0));
+    let v = (f.variance[i] ?? 0) + (ADDED[kind] ?? 0) * s2 * steps;
+    if (kind >= GOING) v += 2 * reach * (f.slopeWith[i] ?? 0) + reach * reach * (f.slopeVariance[i] ?? 0);
+    mean += weight * level;
+    sum += weight * crossing(outsideOf(level + shift, v, tolerance), kind, now);
+  }
+  if (!begins) return { mean: mean + shift, out: Math.min(1, sum) };
+  const at = here.mean_mm + shift;
+  for (let kind = 0; kind < BEGIN.length; kind++) {
+    const reach = kind === SETTLING ? fadingReach : steps;
+    const v = variance + (ADDED[kind] ?? 0) * s2 * steps + (reach * (SLOPE_START[kind] ?? 0)) ** 2 * s2;
+    sum += (BEGIN[kind] ?? 0) * crossing(outsideOf(at, v, tolerance), kind, now);
+  }
+  const plain = JUMP * (1 - HUGE_SHARE * (1 - SETTLES));
+  sum +=
+    plain * outsideOf(at, variance + JUMP_SIZE * s2, tolerance) +
+    (JUMP - plain) * outsideOf(at, variance + HUGE * s2, tolerance);
+  return { mean: mean + (1 - stay) * here.mean_mm + shift, out: Math.min(1, sum) };
+};
+
+const CLEAR = 1.5;
+const CLEAR_SHARE = 0.85;
+
+/** Quick look: false when it is surely less likely than not that ± `tolerance` is crossed within `steps` (most accounts stay well clear). */
+export const mayCross = (f: LevelFilter, sigma: number, steps: number, shift: number, tolerance: number): boolean => {
+  const fadingReach = (1 - SETTLING_KEEPS ** steps) / (1 - SETTLING_KEEPS);
+  let clear = 0;
+  for (let i = 0; i < f.kind.length; i++) {
+    const kind = f.kind[i] ?? 0;
+    const reach = kind === SETTLING ? fadingReach : steps;
+    let level = (f.level[i] ?? 0) + shift;
+    let v = (f.variance[i] ?? 0) + (ADDED[kind] ?? 0) * sigma * sigma * steps;
+    if (kind >= GOING) {
+      level += reach * (f.slope[i] ?? 0);
+      v += 2 * reach * (f.slopeWith[i] ?? 0) + reach * reach * (f.slopeVariance[i] ?? 0);
+    }
+    const room = tolerance - Math.abs(level);
+    if (room > 0 && room * room > CLEAR * CLEAR * v) clear += f.weight[i] ?? 0;
+  }
+  return clear < CLEAR_SHARE;
+};
+
+const crossing = (out: number, kind: number, now: number | null): number =>
+  now === null || kind >= GOING ? out : Math.min(1, Math.max(out, now + 2 * (out - now)));
+
+const FAR = 6;
+
+const outsideOf = (level: number, variance: number, tolerance: number): number => {
+  const sd = Math.sqrt(Math.max(variance, 1e-16));
+  const room = (tolerance - Math.abs(level)) / sd;
+  if (room > FAR) return 0;
+  if (room < -FAR) return 1;
+  const beyond = (tolerance + Math.abs(level)) / sd;
+  return 1 - normalCdf(room, 0, 1) + (beyond > FAR ? 0 : normalCdf(-beyond, 0, 1));
+};
+
+const copyOf = (f: LevelFilter): Draft => ({
+  kind: f.kind.slice(),
+  weight: f.weight.slice(),
+  level: f.level.slice(),
+  variance: f.variance.slice(),
+  slope: f.slope.slice(),
+  slopeVariance: f.slopeVariance.slice(),
+  slopeWith: f.slopeWith.slice(),
+});
+
+const add = (
+  d: Draft,
+  kind: number,
+  weight: number,
+  level: number,
+  variance: number,
+  slopeVariance: number,
+  slopeWith: number,
+): void => {
+  d.kind.push(kind);
+  d.weight.push(weight);
+  d.level.push(level);
+  d.variance.push(variance);
+  d.slope.push(0);
+  d.slopeVariance.push(slopeVariance);
+  d.slopeWith.push(slopeWith);
+};
+
+const beginning = (kind: number, unrest: number): number =>
+  kind === HOLDING ? (BEGIN[kind] ?? 0) : Math.min(0.1, (BEGIN[kind] ?? 0) * unrest);
+
+const onward = (d: Draft, s2: number, steps: number): void => {
+  // A fading slope has gone this much farther by then, per unit of it.
+  const fadingKept = SETTLING_KEEPS ** steps;
+  const fadingReach = (1 - fadingKept) / (1 - SETTLING_KEEPS);
+  for (let i = 0; i < d.kind.length; i++) {
+    const kind = d.kind[i] ?? 0;
+    const variance = (d.variance[i] ?? 0) + (ADDED[kind] ?? 0) * s2 * steps;
+    if (kind < GOING) {
+      d.variance[i] = variance;
+      continue;
+    }
+    const kept = kind === SETTLING ? fadingKept : 1;
+    const reach = kind === SETTLING ? fadingReach : steps;
+    const slope = d.slope[i] ?? 0;
+    const sv = d.slopeVariance[i] ?? 0;
+    const sw = d.slopeWith[i] ?? 0;
+    d.level[i] = (d.level[i] ?? 0) + reach * slope;
+    d.variance[i] = variance + 2 * reach * sw + reach * reach * sv;
+    d.slope[i] = kept * slope;
+    d.slopeVariance[i] = kept * kept * sv + (SLOPE_ADDED[kind] ?? 0) * s2 * steps;
+    d.slopeWith[i] = kept * (sw + reach * sv);
+  }
+};
+
+const take = (d: Draft, s2: number, reading: number): void => {
+  for (let i = 0; i < d.kind.length; i++) {
+    const before = d.variance[i] ?? 0;
+    const off = reading - (d.level[i] ?? 0);
+    const far = -0.5 * off * off;
+    const spread = before + s2;
+    const wide = before + WRONG_SIZE * s2;
+    const right = ((1 - WRONG) * Math.exp(Math.max(-300, far / spread))) / Math.sqrt(spread);
+    let wrong = (WRONG * Math.exp(Math.max(-300, far / wide))) / Math.sqrt(wide);
+    if (off * off > WRONG_SIZE * s2) {
+      const huge = before + HUGE * s2;
+      wrong += (WRONG * HUGE_WRONG_SHARE * Math.exp(Math.max(-300, far / huge))) / Math.sqrt(huge);
+    }
+    const trust = right / (right + wrong);
+    const gain = before / spread;
+    const doubt = trust * (1 - trust) * off * off;
+    d.weight[i] = (d.weight[i] ?? 0) * (right + wrong);
+    d.level[i] = (d.level[i] ?? 0) + trust * gain * off;
+    d.variance[i] = before * (1 - trust * gain) + doubt * gain * gain;
+    if ((d.kind[i] ?? 0) < GOING) continue;
+    const sw = d.slopeWith[i] ?? 0;
+    const slopeGain = sw / spread;
+    d.slope[i] = (d.slope[i] ?? 0) + trust * slopeGain * off;
+    d.slopeVariance[i] = Math.max(
+      0,
+      (d.slopeVariance[i] ?? 0) - trust * slopeGain * sw + doubt * slopeGain * slopeGain,
+    );
+    d.slopeWith[i] = sw * (1 - trust * gain) + doubt * gain * slopeGain;
+  }
+};
+
+/** The likeliest accounts of a draft, weights summing to 1. */
+const likeliest = (d: Draft): LevelFilter => {
+  let count = d.weight.length;
+  let most = 0;
+  for (let i = 0; i < count; i++) most = Math.max(most, d.weight[i] ?? 0);
+  const drop = (i: number): void => {
+    count -= 1;
+    for (const list of [d.kind, d.weight, d.level, d.variance, d.slope, d.slopeVariance, d.slopeWith])
+      list[i] = list[count] ?? 0;
+  };
+  for (let i = count - 1; i >= 0; i--) if ((d.weight[i] ?? 0) < LEAST * most) drop(i);
+  while (count > KEPT) {
+    let least = 0;
+    for (let i = 1; i < count; i++) if ((d.weight[i] ?? 0) < (d.weight[least] ?? 0)) least = i;
+    drop(least);
+  }
+  let total = 0;
+  for (let i = 0; i < count; i++) total += d.weight[i] ?? 0;
+  for (let i = 0; i < count; i++) d.weight[i] = total > 0 ? (d.weight[i] ?? 0) / total : 1 / count;
+  for (const list of [d.kind, d.weight, d.level, d.variance, d.slope, d.slopeVariance, d.slopeWith])
+    list.length = count;
+  return d;
+};

@@ -1,0 +1,18 @@
+import { benchDelays } from './drift-delays.js';
+import { benchFalseNotices } from './drift-false-notices.js';
+import { benchForecast } from './drift-forecast.js';
+import { benchRestraint } from './drift-restraint.js';
+import { benchSpeed } from './drift-speed.js';
+
+/** The tables of the drift watch: delays, false notices, forecasts, restraint, cost. Seeded, so they print the same each time but for cost. */
+export const benchDrift = async (): Promise<string[]> => [
+  ...benchDelays(300),
+  '',
+  ...benchFalseNotices(30),
+  '',
+  ...benchForecast(100),
+  '',
+  ...benchRestraint(100),
+  '',
+  ...benchSpeed(),
+];
