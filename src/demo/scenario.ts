@@ -13,11 +13,11 @@ export const SCENARIO = {
   tremble_sd_mm: 0.014,
   resolution_mm: 0.01,
   /** The reference's knob creeps from this check on, so much a check, until its lock is found loose and done up. */
-  reference: { from: 13, mm_per_check: 0.014, until: 24 },
+  reference: { from: 11, mm_per_check: 0.012, until: 20 },
   /** A digit slips: 0.50 keyed for 0.05. */
   slip: { check: 8, station: '3', along_mm: 0.5 },
   /** New stock pulls more: the web is longer until its tension is set back. */
-  tension: { from: 27, until: 30, mm_per_m: -0.016 },
+  tension: { from: 27, until: 31, mm_per_m: -0.018 },
   /** Flaws a label on the black plate grow until it is washed. */
   plate: { station: '5', from: 33, usual: 0.1, growth: 0.25, washed: 37 },
   /** A knocked knob. */

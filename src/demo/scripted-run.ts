@@ -154,12 +154,12 @@ const adviceNow = (state: RunState): readonly Move[] =>
   );
 
 /** Where a station's reading has been brought by what befell the press, mm. */
-const movedBy = (press: Press, station: Station, stations: readonly Station[], axis: Axis, check: number): number => {
+const movedBy = (station: Station, stations: readonly Station[], axis: Axis, check: number): number => {
   let mm = 0;
   if (axis === 'along') {
     mm -= Math.max(0, Math.min(check, S.reference.until) - S.reference.from) * S.reference.mm_per_check;
     const from = stations[0]?.at_m ?? 0;
-    if (check >= S.tension.from && check < S.tension.until) mm += S.tension.mm_per_m * (station.at_m - from);
+    if (check > S.tension.from && check <= S.tension.until) mm += S.tension.mm_per_m * (station.at_m - from);
   }
   if (S.knock.station === station.id && S.knock.axis === axis && check >= S.knock.check) mm += S.knock.mm;
   return mm;

@@ -139,10 +139,12 @@ const washedHolds = (press: Press, job: Job, judged: Judged, station: string, we
   return washed.reduce((holds, id) => holdCorrected(holds, id, 'plate', web_m), judged.holds);
 };
 
-const settle = (job: Job, judged: Judged, web_m: number): Judged =>
-  judged.ok === null || job.settle_m <= 0
-    ? judged
-    : { ...judged, settle_until_m: Math.max(judged.settle_until_m ?? -Infinity, web_m + job.settle_m) };
+const settle = (job: Job, judged: Judged, web_m: number): Judged => {
+  if (judged.ok === null || job.settle_m <= 0) return judged;
+  // A stop within a stretch that still settles makes it longer, not another one.
+  const goes_on = judged.settle_from_m !== null && judged.settle_until_m !== null && web_m <= judged.settle_until_m;
+  return { ...judged, settle_from_m: goes_on ? judged.settle_from_m : web_m, settle_until_m: web_m + job.settle_m };
+};
 
 const ROLL_LEARNING = 0.3;
 

@@ -52,6 +52,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     zero_m: 0,
     counter_offset_m: 0,
     web: initialWebClock,
+    settle_from_m: null,
     settle_until_m: null,
     roll: { last_off: null, off_m: null, stock_m: null, usual_m: null },
     pulls: [],

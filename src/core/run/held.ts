@@ -13,12 +13,15 @@ export const heldParts = ({ movements, plate_suspects, marks }: Judged): readonl
     ...movements.flatMap((m) => (m.suspect === null || m.closed?.how === 'withdrawn' ? [] : [m.suspect])),
     ...plate_suspects,
   ];
-  const offs = marks.flatMap((m) => (m.kind === 'finished' && m.roll !== null ? [{ roll: m.roll, m: m.web_m }] : []));
+  const ends = marks.flatMap((m) => (m.kind === 'finished' ? [m.web_m] : []));
+  const offs = new Map(marks.flatMap((m) => (m.kind === 'finished' && m.roll !== null ? [[m.roll, m.web_m]] : [])));
   return suspects.flatMap(({ from, to, rolls }) =>
     rolls.map((roll) => {
-      const end_m = offs.find((off) => off.roll === roll)?.m ?? null;
+      const end_m = offs.get(roll) ?? null;
+      // The last roll has no end yet, but it began where the one before came off.
+      const start_m = ends.findLast((m) => m < (end_m ?? Infinity)) ?? from.web_m;
       const to_m = to === null ? end_m : end_m === null ? to.web_m : Math.min(to.web_m, end_m);
-      return { roll, from_m: from.web_m, to_m };
+      return { roll, from_m: Math.min(Math.max(from.web_m, start_m), to_m ?? Infinity), to_m };
     }),
   );
 };

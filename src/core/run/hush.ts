@@ -1,4 +1,6 @@
+import { sayRegister } from '../adjust/say-register.js';
 import type { Axis } from '../axis.js';
+import { formatLength } from '../units.js';
 import { type Hush, type PerAxisLevels, reachedBy } from './advise.js';
 import type { Measured } from './measured.js';
 import type { SeenCheck } from './seen-check.js';
@@ -10,7 +12,7 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
   const { stations, measured, settling } = seen;
   if (settling)
     return {
-      why: `Register is still settling after a start, a splice or a change of speed: look, do not turn, until ${Math.round(judged.settle_until_m ?? 0)} m.`,
+      why: `Register is still settling after a start, a splice or a change of speed: look, do not turn, until ${formatLength(judged.settle_until_m ?? 0, seen.job.units.length, seen.job.repeat_teeth * seen.press.tooth_mm)}.`,
     };
   if (m.waiting)
     return {
@@ -32,7 +34,7 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
   const edges = measured.find((x) => reached.includes(x.station) && edgesDisagree(judged, x, m.axis));
   if (edges !== undefined)
     return {
-      why: `The two edges of the web disagree by ${Math.abs(edges.edges_apart_mm[m.axis] ?? 0).toFixed(2)} mm: the plate is on crooked or the web has changed its width. No register knob cures that.`,
+      why: `The two edges of the web disagree by ${sayRegister(edges.edges_apart_mm[m.axis] ?? 0, seen.job.units.register)}: the plate is on crooked or the web has changed its width. No register knob cures that.`,
       read_again: [edges.station],
     };
   if (!m.helps) {

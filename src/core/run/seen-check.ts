@@ -30,7 +30,6 @@ export type SeenCheck = {
 export const seenCheck = (press: Press, job: Job, before: Judged, check: CheckRecord): SeenCheck => {
   const stations = stationsOf(press, job);
   const place_m = samplePlace(press, check.source, check.place) ?? press.sample_m;
-  const first_m = stations[0]?.at_m ?? 0;
   const turned = (axis: Axis): readonly number[] => turnedAt(before, stations, axis, check.web_m, place_m);
   return {
     press,
@@ -40,9 +39,18 @@ export const seenCheck = (press: Press, job: Job, before: Judged, check: CheckRe
     stations,
     measured: measuredOf(stations, before, check),
     place_m,
-    settling: before.settle_until_m !== null && printedAt(check.web_m, place_m, first_m) < before.settle_until_m,
+    settling: isSettling(
+      before,
+      stations.map((s) => printedAt(check.web_m, place_m, s.at_m)),
+    ),
     turned: { along: turned('along'), across: turned('across') },
   };
+};
+
+/** Whether any station printed this sample while register was settling; what was printed before a splice does not settle for it. */
+const isSettling = (judged: Pick<Judged, 'settle_from_m' | 'settle_until_m'>, printed: readonly number[]): boolean => {
+  const { settle_from_m: from, settle_until_m: until } = judged;
+  return from !== null && until !== null && printed.some((m) => m >= from && m < until);
 };
 
 /** The same as the watch takes it. */

@@ -117,6 +117,8 @@ export type Judged = {
   readonly zero_m: number;
   readonly counter_offset_m: number;
   readonly web: WebClock;
+  /** Web printed from here to there is settling after a start, a splice or a change of speed; null = none is. */
+  readonly settle_from_m: number | null;
   readonly settle_until_m: number | null;
   readonly roll: {
     readonly last_off: string | null;

@@ -4,9 +4,6 @@ import type { Press } from '../press.js';
 import type { Judged } from './state.js';
 import { isMeasured, stationsOf } from './stations.js';
 
-/** Several alarms of one cause are one movement to the operator; so many alarms are asked for one notice (fitted by simulation, tests/bench/run.ts). */
-const ALARMS_A_NOTICE = 0.55;
-
 /** What the watch must know of this run; made anew when the reference changes. */
 export const watchConfig = (
   press: Press,
@@ -26,6 +23,6 @@ export const watchConfig = (
     resolution_mm: job.reading.resolution_mm,
     spread_mm: job.reading.spread_mm,
     spread_worth_checks: job.reading.spread_worth_checks,
-    asked: ALARMS_A_NOTICE * (source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed),
+    asked: source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed,
   };
 };
