@@ -147,6 +147,21 @@ export const main = async (argv: readonly string[]): Promise<number> => {
       ),
     );
 
+  onRun(command('holds', 'lists held product, prints its tags, or says what became of it'))
+    .argument('[STATE]', 're-inspect, released, reworked, scrapped, or hold again')
+    .argument('[ROLLS...]', 'numbers of the held finished rolls')
+    .option('--by <NAME>', 'who says so, name or initials')
+    .option('--second <NAME>', 'who releases beside them: two persons release')
+    .option('--note <TEXT>', 'a note with it')
+    .option('--tags', 'prints a tag for each held roll')
+    .addOption(new Option('--format <FORMAT>', 'list: txt, md or json; tags: html or txt'))
+    .option('--json', 'answer in JSON')
+    .action(
+      run(async (state: string | undefined, rolls: string[], o: Flags & HoldFlags) =>
+        (await import('./commands/holds.js')).holds(state, rolls, { ...o, data: data(o) }, stdio),
+      ),
+    );
+
   program.commandsGroup('For the engineer:');
   command('replay', 'feeds recorded readings through the same judgement and prints what it says')
     .argument('<FILE>', 'readings CSV')
@@ -217,6 +232,8 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     return MACHINE;
   }
 };
+
+type HoldFlags = { second?: string; note?: string; tags?: boolean; format?: string };
 
 type HandoverFlags = {
   format: string;

@@ -1,15 +1,24 @@
+import type { HoldState } from '../core/record.js';
 import type { HandoverView } from '../core/views/handover-view.js';
-import type { Section } from './document.js';
+import { type ReportDocument, type Section, say } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
 import { renderHtml } from './render-html.js';
-import { whyHeld } from './sections/holds.js';
+import { renderText } from './render-text.js';
+import { tagWords, whyHeld } from './sections/holds.js';
 import { shorten, shortenCells } from './shorten.js';
 import { fullStop, type Telling, tellingOf } from './telling.js';
 
 /** Tags for the held rolls as one HTML file, a printed page each; or one page that says there is nothing to hold. */
-export function holdTagsHtml(raw: HandoverView): string {
+export const holdTagsHtml = (raw: HandoverView): string => renderHtml(holdTagsDocument(raw), {});
+
+/** The same as plain text, for a printer that knows no more. */
+export const holdTagsText = (raw: HandoverView, width = 78): string =>
+  renderText(holdTagsDocument(raw), Math.max(40, Math.floor(width)));
+
+/** Product that was released, reworked or scrapped needs no tag any more. */
+function holdTagsDocument(raw: HandoverView): ReportDocument {
   const telling = tellingOf(raw);
-  const tags = holdTags(telling.view);
+  const tags = holdTags(telling.view).filter(({ tag }) => tag === null || WAITS.has(tag.state));
   const { board } = telling.view;
   const title = shorten(`Hold tags: ${board.job} on ${board.press}`, 160);
   const subtitle = `Run ${board.run}, printed ${telling.clock.full(telling.view.made_at)}, ${telling.clock.zone}.`;
@@ -18,8 +27,10 @@ export function holdTagsHtml(raw: HandoverView): string {
     tags.length === 0
       ? [none]
       : tags.map((tag, index) => ({ ...shortenCells(tagSection(tag, index, telling)), ownPage: true }));
-  return renderHtml({ title, subtitle, sections }, {});
+  return { title, subtitle, sections };
 }
+
+const WAITS: ReadonlySet<HoldState> = new Set(['hold', 're-inspect'] as const);
 
 function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
   const { view, clock, at } = telling;
@@ -54,6 +65,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
         ],
       },
       { kind: 'heading', text: 'State' },
+      ...(tag.tag === null ? [] : [say(`Now ${tagWords(tag.tag, telling)}.`)]),
       {
         kind: 'ticks',
         items: [

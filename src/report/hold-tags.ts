@@ -1,4 +1,4 @@
-import type { HandoverView, HoldSpan } from '../core/views/handover-view.js';
+import type { HandoverView, HoldSpan, RollTag } from '../core/views/handover-view.js';
 
 /** What the tag on one held roll says. */
 export type HoldTag = {
@@ -9,6 +9,8 @@ export type HoldTag = {
   /** The stretch as it is met when the roll is unwound: metres from the outside; null = the roll's end is not known. */
   readonly from_outside_m: { readonly near: number; readonly far: number } | null;
   readonly why: readonly string[];
+  /** How it stands, and who put it there; null = nobody has touched it since it was held. */
+  readonly tag: RollTag | null;
 };
 
 /**
@@ -29,5 +31,6 @@ function tagOf(roll: string, hold: HoldSpan, view: HandoverView): HoldTag {
     to_m,
     from_outside_m: end === null || to_m === null ? null : { near: end - to_m, far: end - from_m },
     why: hold.why,
+    tag: hold.tags?.find((known) => known.roll === roll && known.at !== null) ?? null,
   };
 }

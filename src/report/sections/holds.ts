@@ -23,14 +23,18 @@ export function holdLine(span: HoldSpan, telling: Telling): string {
   const to = span.to_m === null ? 'and still going on' : `up to and including ${telling.at(span.to_m)}`;
   const labels =
     span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`;
-  return `${rollsWords(span.rolls)}, after ${telling.at(span.from_m)} ${to}${labels}.`;
+  const settled = (span.tags ?? []).filter(({ state }) => state !== 'hold' && state !== 're-inspect');
+  const done = settled.length === 0 ? '' : `; ${settled.map(({ roll, state }) => `roll ${roll} ${state}`).join(', ')}`;
+  return `${rollsWords(span.rolls)}, after ${telling.at(span.from_m)} ${to}${labels}${done}.`;
 }
 
 /** "No product to hold", unless nothing was looked at: then that is said instead of a promise. */
 export const noHoldWords = (telling: Telling): string =>
-  telling.view.checks.made === 0
-    ? 'No product was put on hold, but no check was made: what was produced has not been looked at.'
-    : 'No product to hold.';
+  telling.view.holds.length > 0
+    ? 'No product on hold any more: all of it was released, reworked or scrapped.'
+    : telling.view.checks.made === 0
+      ? 'No product was put on hold, but no check was made: what was produced has not been looked at.'
+      : 'No product to hold.';
 
 const END_WORDS =
   'Each span runs from the last good check (not held) to the first good check after it was put right (held). Counter values are those at the place where samples are taken.';

@@ -1,0 +1,154 @@
+import { nearest } from '../core/nearest.js';
+import type { HoldState, RecordBody } from '../core/record.js';
+import { fail, ok, type Result } from '../core/result.js';
+import type { HandoverView } from '../core/views/handover-view.js';
+import { holdTags } from '../report/hold-tags.js';
+import { holdTagsHtml, holdTagsText } from '../report/hold-tags-html.js';
+import { holdsJson, holdsMarkdown, holdsText } from '../report/holds-list.js';
+import { handoverOf } from '../runtime/handover-of.js';
+import { openRun } from '../runtime.js';
+import { ask } from './ask.js';
+import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { codeFor } from './problem-code.js';
+
+export type HoldsOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly by?: string;
+  /** Who releases beside `by`. */
+  readonly second?: string;
+  readonly note?: string;
+  readonly tags?: boolean;
+  readonly format?: string;
+  readonly json?: boolean;
+};
+
+const STATES: readonly HoldState[] = ['hold', 're-inspect', 'released', 'reworked', 'scrapped'];
+
+/** Lists held product, prints its tags, or puts held rolls in another state. */
+export const holds = async (
+  state: string | undefined,
+  rolls: readonly string[],
+  options: HoldsOptions,
+  io: Io,
+): Promise<Exit> => {
+  const open = findRun(options.data, options.run);
+  const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
+  if (!folder.ok)
+    return refuse(
+      io,
+      folder.problem.message,
+      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
+    );
+  if (state !== undefined) return await setState(folder.value, state, rolls, options, io);
+  const formats = options.tags === true ? TAGS : LIST;
+  const format = options.json === true ? 'json' : (options.format ?? (options.tags === true ? 'html' : 'txt'));
+  const print = formats[format];
+  if (print === undefined) return refuse(io, `--format "${format}" is none of ${Object.keys(formats).join(', ')}`, BAD);
+  const view = handoverOf(folder.value, Date.now(), null);
+  if (!view.ok) return refuse(io, view.problem.message, MACHINE);
+  io.out(print(view.value));
+  return OK;
+};
+
+type Formats = Readonly<Record<string, (view: HandoverView) => string>>;
+
+const width = (): number => (process.stdout.isTTY ? process.stdout.columns : 100);
+const LIST: Formats = { txt: (view) => holdsText(view, width()), md: holdsMarkdown, json: holdsJson };
+const TAGS: Formats = { html: holdTagsHtml, txt: (view) => holdTagsText(view, width()) };
+
+const setState = async (
+  folder: string,
+  word: string,
+  rolls: readonly string[],
+  options: HoldsOptions,
+  io: Io,
+): Promise<Exit> => {
+  const state = STATES.find((known) => known === word.toLowerCase());
+  if (state === undefined) {
+    const near = nearest(word, STATES);
+    return refuse(
+      io,
+      `"${word}" is no state of held product${near === null ? '' : `; did you mean ${near}?`} Say ${STATES.join(', ')}, then the rolls`,
+      BAD,
+    );
+  }
+  if (rolls.length === 0) return refuse(io, `which rolls? holdreg holds ${state} ROLL...`, BAD);
+  const by = await ask(options.by, 'Who are you (name or initials)?', '--by NAME');
+  if (!by.ok) return refuse(io, by.problem.message, BAD);
+  const second =
+    state === 'released' || options.second !== undefined
+      ? await ask(options.second, 'Two persons release. Who is the second?', '--second NAME')
+      : null;
+  if (second !== null && !second.ok) return refuse(io, second.problem.message, BAD);
+  if (second?.ok === true && second.value.toLowerCase() === by.value.toLowerCase())
+    return refuse(io, `"${by.value}" cannot be both: two different persons release; nothing was recorded`, BAD);
+  const view = handoverOf(folder, Date.now(), null);
+  if (!view.ok) return refuse(io, view.problem.message, MACHINE);
+  const bodies = records(view.value, state, rolls, {
+    ...(second?.ok === true ? { by_second: second.value } : {}),
+    ...(options.note === undefined ? {} : { note: options.note }),
+  });
+  if (!bodies.ok) return refuse(io, bodies.problem.message, BAD);
+  return await write(folder, bodies.value, by.value, options, io);
+};
+
+/** One record for each stretch of each roll. */
+const records = (
+  view: HandoverView,
+  state: HoldState,
+  rolls: readonly string[],
+  more: { readonly by_second?: string; readonly note?: string },
+): Result<readonly RecordBody[]> => {
+  const tags = holdTags(view);
+  const held = [...new Set(tags.map(({ roll }) => roll))];
+  const bodies: RecordBody[] = [];
+  for (const roll of new Set(rolls)) {
+    const own = tags.filter((tag) => tag.roll === roll);
+    if (own.length === 0)
+      return fail(
+        `roll "${roll}" is not on hold in run ${view.board.run}; ${held.length === 0 ? 'nothing is' : `held: ${held.join(', ')}`} (another run: --run ID)`,
+      );
+    for (const { from_m, to_m } of own) {
+      if (to_m === null)
+        return fail(
+          `roll ${roll} is still being held from ${Math.round(from_m)} m on: its stretch goes on until a check is good again or the roll is off`,
+        );
+      bodies.push({ type: 'hold', from_m, to_m, rolls: [roll], state, ...more });
+    }
+  }
+  return ok(bodies);
+};
+
+const write = async (
+  folder: string,
+  bodies: readonly RecordBody[],
+  by: string,
+  options: HoldsOptions,
+  io: Io,
+): Promise<Exit> => {
+  const opened = await openRun(folder, { operator: by });
+  if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
+  const runtime = opened.value;
+  try {
+    if (runtime.readOnly !== null) return refuse(io, `the run is ${runtime.readOnly}; close it there first`, NO);
+    for (const [index, body] of bodies.entries()) {
+      const wrote = await runtime.submit(body, { by });
+      if (!wrote.ok)
+        return refuse(
+          io,
+          `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
+          codeFor(wrote.problem),
+        );
+      if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
+      else if (body.type === 'hold')
+        io.out(
+          `Roll ${body.rolls.join(', ')}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,
+        );
+    }
+    return OK;
+  } finally {
+    await runtime.close();
+  }
+};

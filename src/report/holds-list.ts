@@ -1,0 +1,81 @@
+import { HOLD_WORDS } from '../core/views/act-words.js';
+import type { HandoverView } from '../core/views/handover-view.js';
+import { type ReportDocument, type Section, say } from './document.js';
+import { type HoldTag, holdTags } from './hold-tags.js';
+import { jsonText } from './json-text.js';
+import { renderMarkdown } from './render-markdown.js';
+import { renderText } from './render-text.js';
+import { noHoldWords, whyHeld } from './sections/holds.js';
+import { shortenCells } from './shorten.js';
+import { type Telling, tellingOf } from './telling.js';
+
+/** Held product of a run, roll by roll, and how each stands. */
+export const holdsText = (view: HandoverView, width = 78): string =>
+  renderText(holdsDocument(view), Math.max(40, Math.floor(width)));
+export const holdsMarkdown = (view: HandoverView): string => renderMarkdown(holdsDocument(view));
+
+/** The same as one JSON document, a row a held roll. */
+export const holdsJson = (view: HandoverView): string =>
+  jsonText({
+    format: 'holds/1',
+    run: view.board.run,
+    rolls: holdTags(view).map(({ roll, from_m, to_m, from_outside_m, why, tag }) => ({
+      roll,
+      from_m,
+      to_m,
+      from_outside_m,
+      why: [...why],
+      state: tag?.state ?? 'hold',
+      at: tag?.at ?? null,
+      by: tag?.by ?? null,
+      by_second: tag?.by_second ?? null,
+      note: tag?.note ?? null,
+    })),
+  });
+
+function holdsDocument(raw: HandoverView): ReportDocument {
+  const telling = tellingOf(raw);
+  const { view } = telling;
+  const tags = holdTags(view);
+  const none: Section = { id: 'holds', title: 'Product to hold', blocks: [say(noHoldWords(telling))] };
+  return {
+    title: `Held product: ${view.board.job} on ${view.board.press}`,
+    subtitle: `Run ${view.board.run}, ${telling.clock.full(view.made_at)}, ${telling.clock.zone}.`,
+    sections: [tags.length === 0 ? none : shortenCells(listed(tags, telling))],
+  };
+}
+
+function listed(tags: readonly HoldTag[], telling: Telling): Section {
+  return {
+    id: 'holds',
+    title: 'Product to hold',
+    blocks: [
+      {
+        kind: 'table',
+        caption: 'Held rolls; counter at the place where samples are taken',
+        head: 0,
+        columns: [
+          { title: 'Roll' },
+          { title: 'Held' },
+          { title: 'From the outside' },
+          { title: 'State' },
+          { title: 'Why' },
+        ],
+        rows: tags.map((tag) => row(tag, telling)),
+      },
+      say('A roll goes from hold to re-inspect, then is released (by two persons), reworked or scrapped.'),
+    ],
+  };
+}
+
+function row({ roll, from_m, to_m, from_outside_m: outside, why, tag }: HoldTag, telling: Telling): readonly string[] {
+  const { at, clock } = telling;
+  const who = tag === null ? [] : [tag.by, tag.by_second].filter((name) => name !== null);
+  return [
+    roll,
+    `${at(from_m)} to ${to_m === null ? 'now' : at(to_m)}`,
+    outside === null ? 'not known' : `${at(outside.near)} to ${at(outside.far)}`,
+    tag === null ? HOLD_WORDS.hold : [HOLD_WORDS[tag.state], clock.time(tag.at ?? ''), ...who].join(', '),
+    whyHeld(why, telling).join(' '),
+  ];
+}
