@@ -173,11 +173,26 @@ export const main = async (argv: readonly string[]): Promise<number> => {
         (await import('./commands/replay.js')).replay(file, o, stdio),
       ),
     );
-  onRun(command('export', 'readings CSV (or NDJSON of records) out of a run'))
-    .addOption(new Option('--format <FORMAT>', 'csv or ndjson').default('csv'))
+  onRun(command('export', 'readings CSV, NDJSON of records, or charts as SVG out of a run'))
+    .addOption(new Option('--format <FORMAT>', 'csv, ndjson or svg').default('csv'))
+    .option('--station <ID>', 'svg: the chart of one station, to stdout')
+    .option('--axis <AXIS>', 'svg: along or across')
+    .option('--out <DIR>', 'svg: every chart, a file each, into this folder')
     .action(
-      run(async (o: Flags & { format: string }) =>
+      run(async (o: Flags & { format: string; station?: string; axis?: string; out?: string }) =>
         (await import('./commands/export.js')).exportRun({ ...o, data: data(o) }, stdio),
+      ),
+    );
+  onRun(command('import', 'readings CSV into a run: all of it or nothing'))
+    .argument('<FILE>', 'readings CSV, as export writes it or a spreadsheet saves it')
+    .option('--press <FILE>', 'press file, for a new run')
+    .option('--job <FILE>', 'job file, for a new run')
+    .option('--by <NAME>', 'whose entries they are where the file names nobody')
+    .option('--dry-run', 'writes nothing; lists every row that would be refused, and why')
+    .option('--json', 'answer in JSON')
+    .action(
+      run(async (file: string, o: Flags & { press?: string; job?: string; dryRun?: boolean }) =>
+        (await import('./commands/import.js')).importReadings(file, { ...o, data: data(o) }, stdio),
       ),
     );
   onRun(command('verify', 'checks run logs: whole, torn or damaged; repairs a torn tail'))

@@ -2,16 +2,16 @@ import { fromLog, recordsToCsv } from '../core/readings/records-to-csv.js';
 import type { LogRecord } from '../core/record.js';
 import { readLog } from '../store/read-log.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { type ChartsWanted, exportCharts } from './export-charts.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
 import { codeFor } from './problem-code.js';
 
-/** A run's readings as CSV, or its records as they stand in the log, one JSON document a line. */
-export const exportRun = async (
-  options: { readonly data: string; readonly run?: string; readonly format: string },
-  io: Io,
-): Promise<Exit> => {
-  if (options.format !== 'csv' && options.format !== 'ndjson')
-    return refuse(io, `--format "${options.format}" is none of csv, ndjson`, BAD);
+export type ExportOptions = ChartsWanted & { readonly data: string; readonly run?: string; readonly format: string };
+
+/** A run's readings as CSV, its records as they stand in the log, one JSON document a line, or its charts as SVG. */
+export const exportRun = async (options: ExportOptions, io: Io): Promise<Exit> => {
+  if (!['csv', 'ndjson', 'svg'].includes(options.format))
+    return refuse(io, `--format "${options.format}" is none of csv, ndjson, svg`, BAD);
   const open = findRun(options.data, options.run);
   const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
   if (!folder.ok)
@@ -20,6 +20,7 @@ export const exportRun = async (
       folder.problem.message,
       folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
     );
+  if (options.format === 'svg') return exportCharts(folder.value, options, io);
   const records: LogRecord[] = [];
   const read = readLog(folder.value, (record) => {
     if (options.format === 'ndjson') io.out(`${JSON.stringify(record)}\n`);

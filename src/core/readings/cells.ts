@@ -12,11 +12,13 @@ export type CellTable = {
   readonly rows: readonly Cells[];
   readonly placeOf: Readonly<Partial<Record<Column, number>>>;
   readonly commaDecimals: boolean;
+  /** Rows with a cell too many or too few, which are not among `rows`. */
+  readonly uneven: readonly { readonly line: number; readonly why: string }[];
 };
 
 /**
  * Cuts a readings CSV into cells: with or without byte order mark, any line ends, commas, semicolons or tabs between cells, columns in any order. Rows
- * that are blank throughout are passed over. Refused: a column missing, unknown or given twice, a row with a cell too many or too few.
+ * that are blank throughout are passed over. Refused: a column missing, unknown or given twice.
  */
 export const readCells = (text: string, file: string): Result<CellTable> => {
   const delimiter = delimiterOf(text);
@@ -29,17 +31,17 @@ export const readCells = (text: string, file: string): Result<CellTable> => {
   if (!columns.ok) return columns;
   const filled = body.filter(({ record }) => record.some((cell) => cell.trim() !== ''));
   if (filled.length === 0) return fail(`${file}: there are no rows after the line that names the columns`, file);
-  const uneven = filled.find(({ record }) => record.length !== head.record.length);
-  if (uneven !== undefined)
-    return fail(unevenWords(uneven, head.record.length, file, delimiter), `${file}:${uneven.line}`);
+  const even = filled.filter(({ record }) => record.length === head.record.length);
+  const uneven = filled.filter(({ record }) => record.length !== head.record.length);
   const placeOf = Object.fromEntries(columns.value.map((column, place) => [column, place]));
   const numbers = NUMBERS.flatMap((column) => placeOf[column] ?? []);
   return ok({
-    rows: filled,
+    rows: even,
     placeOf,
     commaDecimals:
       delimiter !== ',' &&
       filled.some(({ record }) => numbers.some((place) => COMMA_DECIMAL.test(record[place] ?? ''))),
+    uneven: uneven.map((row) => ({ line: row.line, why: unevenWords(row, head.record.length, delimiter) })),
   });
 };
 
@@ -99,10 +101,10 @@ const columnsOf = (head: readonly string[], file: string, line: number): Result<
   );
 };
 
-const unevenWords = ({ line, record }: Cells, wanted: number, file: string, delimiter: string): string => {
+const unevenWords = ({ record }: Cells, wanted: number, delimiter: string): string => {
   const hint =
     record.length > wanted && delimiter === ','
       ? '; write decimals with a point, and texts that hold a comma in double quotes'
       : '';
-  return `${file}: line ${line}: ${record.length} cells, but the first line names ${wanted} columns${hint}`;
+  return `${record.length} cells, but the first line names ${wanted} columns${hint}`;
 };

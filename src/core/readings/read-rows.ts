@@ -14,16 +14,40 @@ import { type Column, KINDS, type Kind, type Row } from './row.js';
 export const readRows = (text: string, file: string): Result<readonly Row[]> => {
   const table = readCells(text, file);
   if (!table.ok) return table;
+  const [uneven] = table.value.uneven;
+  if (uneven !== undefined) return refusal(file, uneven.line, uneven.why);
   const rows: Row[] = [];
   const read = reader(table.value);
   for (const cells of table.value.rows) {
     const row = read(cells);
-    if ('why' in row)
-      return fail(`${file}: line ${cells.line}: column ${row.column}: ${row.why}`, `${file}:${cells.line}`);
+    if ('why' in row) return refusal(file, cells.line, `column ${row.column}: ${row.why}`);
     rows.push(row);
   }
   return ok(rows);
 };
+
+/** The same, but what is wrong with a row keeps back that row only. Fails only when the table itself cannot be read. */
+export const readSoundRows = (text: string, file: string): Result<SoundRows> => {
+  const table = readCells(text, file);
+  if (!table.ok) return table;
+  const rows: Row[] = [];
+  const refused: { line: number; why: string }[] = [...table.value.uneven];
+  const read = reader(table.value);
+  for (const cells of table.value.rows) {
+    const row = read(cells);
+    if ('why' in row) refused.push({ line: cells.line, why: `column ${row.column}: ${row.why}` });
+    else rows.push(row);
+  }
+  return ok({ rows, refused });
+};
+
+/** Rows that can be read, and why the others cannot. */
+export type SoundRows = { readonly rows: readonly Row[]; readonly refused: readonly RefusedRow[] };
+/** A row of the file that is not taken. */
+export type RefusedRow = { readonly line: number; readonly why: string };
+
+const refusal = (file: string, line: number, why: string): { readonly ok: false; readonly problem: Problem } =>
+  fail(`${file}: line ${line}: ${why}`, `${file}:${line}`);
 
 type Refused = { readonly column: Column; readonly why: string };
 type Read<T> = (cell: string) => Result<T>;

@@ -2,7 +2,7 @@ import type { Job } from '../job.js';
 import type { Press } from '../press.js';
 import { quoted } from '../quoted.js';
 import type { CheckId, RecordBody } from '../record.js';
-import { ok, type Result } from '../result.js';
+import { ok, type Problem, type Result } from '../result.js';
 import { actOfRow, stationTrouble } from './act-of-row.js';
 import { checkOfRows } from './check-of-rows.js';
 import type { Row } from './row.js';
@@ -35,6 +35,34 @@ export const rowsToRecords = (
   setup: { readonly press: Press; readonly job: Job },
   file = 'readings',
 ): Result<readonly FileRun[]> => {
+  let trouble: Problem | null = null;
+  const runs = runsOfRows(rows, setup, file, (problem) => {
+    trouble ??= problem;
+    return 'stop';
+  });
+  return trouble === null ? ok(runs) : { ok: false, problem: trouble };
+};
+
+/** The same, but what is wrong keeps back the row it is wrong with only; `heard` is told of each. */
+export const soundRecords = (
+  rows: readonly Row[],
+  setup: { readonly press: Press; readonly job: Job },
+  file: string,
+  heard: (problem: Problem) => void,
+): readonly FileRun[] =>
+  runsOfRows(rows, setup, file, (problem) => {
+    heard(problem);
+    return 'go on';
+  });
+
+type Heard = (problem: Problem) => 'stop' | 'go on';
+
+const runsOfRows = (
+  rows: readonly Row[],
+  setup: { readonly press: Press; readonly job: Job },
+  file: string,
+  heard: Heard,
+): readonly FileRun[] => {
   const byRun = new Map<string | null, Row[]>();
   for (const row of rows) {
     const ofRun = byRun.get(row.run);
@@ -44,11 +72,11 @@ export const rowsToRecords = (
   const rollsAreBoth = !rows.some(({ kind }) => kind === 'finished');
   const runs: FileRun[] = [];
   for (const [run, ofRun] of byRun) {
-    const records = recordsOfRun(ofRun, { ...setup, file, rollsAreBoth });
-    if (!records.ok) return records;
-    runs.push({ run, records: records.value });
+    const records = recordsOfRun(ofRun, { ...setup, file, rollsAreBoth }, heard);
+    if (records === 'stop') break;
+    runs.push({ run, records });
   }
-  return ok(runs);
+  return runs;
 };
 
 type Setting = { readonly press: Press; readonly job: Job; readonly file: string; readonly rollsAreBoth: boolean };
@@ -64,23 +92,39 @@ type Reached = {
   readonly made: ReadonlySet<CheckId>;
 };
 
-const recordsOfRun = (rows: readonly Row[], setting: Setting): Result<readonly FileRecord[]> => {
+const recordsOfRun = (rows: readonly Row[], setting: Setting, heard: Heard): readonly FileRecord[] | 'stop' => {
   const records: FileRecord[] = [];
   const made = new Set<CheckId>();
   let reached: Reached = { time: null, at_m: null, offset_m: 0, roll: null, check: null, made };
   for (let index = 0; index < rows.length; ) {
     const group = groupAt(rows, index);
     index += group.length;
-    const step = group[0]?.kind === 'reading' ? checkStep(group, reached, setting) : actStep(group, reached, setting);
-    if (!step.ok) return step;
-    for (const record of step.value.records) {
+    const step = stepOf(group, reached, setting, heard);
+    if (step === 'stop') return step;
+    if (step === null) continue;
+    for (const record of step.records) {
       records.push(record);
       if (record.body.type === 'check') made.add(record.body.check);
       if (record.body.type === 'withdraw' && record.body.check !== null) made.delete(record.body.check);
     }
-    reached = { ...step.value.reached, made };
+    reached = { ...step.reached, made };
   }
-  return ok(records);
+  return records;
+};
+
+/** One act or check; when a row of it is refused and it goes on, the rest of the check is taken without that row; null = nothing is left. */
+const stepOf = (rows: readonly Row[], reached: Reached, setting: Setting, heard: Heard): Step | 'stop' | null => {
+  let left = rows;
+  while (left.length > 0) {
+    const step = left[0]?.kind === 'reading' ? checkStep(left, reached, setting) : actStep(left, reached, setting);
+    if (step.ok) return step.value;
+    if (heard(step.problem) === 'stop') return 'stop';
+    const line = Number(step.problem.where?.split(':').at(-1));
+    const others = left.filter((row) => row.line !== line);
+    if (others.length === left.length) return null;
+    left = others;
+  }
+  return null;
 };
 
 type Step = { readonly records: readonly FileRecord[]; readonly reached: Reached };
