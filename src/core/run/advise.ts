@@ -21,7 +21,7 @@ export const adviceFor = (
   job: Job,
   judged: Judged,
   stations: readonly Station[],
-  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks' | 'past_mm'>,
+  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'named' | 'past_mm'>,
   levels: PerAxisLevels,
   hush: Hush,
 ): AdviceFinding => {
@@ -49,7 +49,7 @@ export const planInput = (
   job: Job,
   judged: Judged,
   stations: readonly Station[],
-  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'checks' | 'past_mm'>,
+  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'named' | 'past_mm'>,
   levels: PerAxisLevels,
 ): PlanInput => {
   const { axis } = movement;
@@ -89,8 +89,8 @@ export const planInput = (
     helix_deg: press.helix_deg,
     resolution_mm: job.reading.resolution_mm,
     anything_out: movement.severity === 'out',
-    second_read: movement.checks >= 1,
-    web_checked: movement.checks >= WEB_PATIENCE,
+    second_read: movement.named >= 1,
+    web_checked: movement.named >= WEB_PATIENCE,
     unit: job.units.register,
     past_mm: movement.past_mm,
   };

@@ -52,7 +52,7 @@ export const follow = (
   const live = now.found.filter((w) => !w.settled);
   const settled = now.found.filter((w) => w.settled);
   const followed = new Map<number, Movement>();
-  for (const m of open) followed.set(m.key, { ...m, checks: m.checks + 1 });
+  for (const m of open) followed.set(m.key, { ...m, checks: m.checks + 1, named: m.named + 1 });
   for (const w of live) {
     const id = w.key * 2 + now.watchBase;
     const known =
@@ -186,9 +186,20 @@ const bestExplaining = (now: Followed, open: readonly Movement[], o: Out): Movem
 /** What a movement adds to a station's reading, mm; for several at once each is taken to be as large as the movement. */
 const shiftAt = (now: Followed, m: Movement, station: string): number => {
   if (!reachedBy(m.cause, now.stations, now.reference).includes(station)) return 0;
-  if (m.cause.kind === 'reference') return -m.moved_mm;
-  return m.cause.kind === 'web' ? m.moved_mm * pathOf(now, station) : m.moved_mm;
+  if (m.cause.kind === 'web') return m.moved_mm * pathOf(now, station);
+  if (m.cause.kind === 'several') return m.moved_mm;
+  const left_mm =
+    m.moved_mm + turnedSince(now, m.cause.kind === 'reference' ? now.reference : m.cause.station, m.since.web_m);
+  return m.cause.kind === 'reference' ? -left_mm : left_mm;
 };
+
+/** What was turned on a station since a movement began and has been seen since, mm. */
+const turnedSince = (now: Followed, station: string, web_m: number): number =>
+  now.turns.reduce(
+    (sum, t) =>
+      t.station === station && t.axis === now.axis && t.web_m >= web_m && t.result !== null ? sum + t.move_mm : sum,
+    0,
+  );
 
 /** Stations whose being off is mostly this movement's doing. */
 const carriedBy = (now: Followed, m: Movement): readonly string[] =>
@@ -230,6 +241,7 @@ const refreshed = (m: Movement, id: number, live: readonly Watched[], watchBase:
     ...m,
     watched,
     cause: m.waiting ? m.cause : last.cause,
+    named: m.waiting || sameCause(m.cause, last.cause) ? m.named : 0,
     confidence: last.confidence,
     since: first.since,
     moved_mm: alike.reduce((sum, w) => sum + w.moved_mm, 0),
@@ -263,6 +275,7 @@ const blank = (now: Followed, key: number): Movement => ({
   watched: [],
   opened: { check: now.check, web_m: now.web_m, at: now.at },
   checks: 0,
+  named: 0,
   calm: 0,
   waiting: false,
   been_out: false,
@@ -276,7 +289,7 @@ const blank = (now: Followed, key: number): Movement => ({
 
 /** A movement that was closed speaks again only when it would have to be acted on. */
 const growsAgain = (now: Followed, w: Watched): boolean => {
-  const m = { ...blank(now, 0), cause: w.cause, moved_mm: w.moved_mm };
+  const m = { ...blank(now, 0), cause: w.cause, moved_mm: w.moved_mm, since: w.since };
   return worstOf(now, m).p_out >= ACT_AT || now.restraint(m.cause, carriedBy(now, m)).act;
 };
 
@@ -317,6 +330,8 @@ const ending = (
   const reached = reachedBy(m.cause, now.stations, now.reference);
   const good = reached.some((id) => (now.measured.find((x) => x.station === id)?.mm[now.axis] ?? null) !== null);
   if (settled) return took ? 'corrected' : 'recovered';
+  // Brought back, and turning more would not help: it is over, whatever the watch still makes of what went before.
+  if (took && good && !m.helps && m.out_before_next_check < CALM_BELOW) return 'corrected';
   if (stillWatched) return null;
   // Opened by a reading out, or no longer followed by the watch: the next check that measures it good ends it.
   return m.checks > 0 && good ? (took ? 'corrected' : 'recovered') : null;

@@ -31,6 +31,16 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
       why: 'One reading says so and those before it do not: a step, or a misreading. Read a second label of the same sample before anything is turned.',
       read_again: [doubtful.station],
     };
+  if (m.severity !== 'out' && m.confidence < LIKELY && m.named < DOUBTED_CHECKS)
+    return {
+      why: 'Something moved, but it is not sure yet what: turning the wrong thing would have to be turned back. Read a second label first.',
+      read_again: doubtedStations(
+        m,
+        reached,
+        judged,
+        stations.map((s) => s.id),
+      ),
+    };
   const edges = measured.find((x) => reached.includes(x.station) && edgesDisagree(judged, x, m.axis));
   if (edges !== undefined)
     return {
@@ -49,6 +59,22 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
         };
   }
   return null;
+};
+
+/** Below this confidence the naming is a guess; for so many checks a second label is asked for instead of a move. */
+const LIKELY = 0.6;
+const DOUBTED_CHECKS = 2;
+
+/** The two of the stations it would reach that lie farthest apart along the web: they tell reference, web and single station apart. */
+const doubtedStations = (
+  m: Movement,
+  reached: readonly string[],
+  judged: Judged,
+  order: readonly string[],
+): readonly string[] => {
+  const measured = order.filter((id) => id !== judged.reference && (judged.read[id]?.[m.axis].mm ?? null) !== null);
+  const own = reached.length === 1 ? reached : [];
+  return [...new Set([...own, ...measured.slice(0, 1), ...measured.slice(-1)])].slice(0, 2);
 };
 
 /** Out by its first reading, and most of that reading is not believed yet. */

@@ -24,7 +24,7 @@ export const makeReadyStep = (press: Press, job: Job, judged: Judged): MakeReady
       job,
       judged,
       stations,
-      { axis, cause: { kind: 'reference' }, pair: null, severity: 'act', checks: 1, past_mm: 0 },
+      { axis, cause: { kind: 'reference' }, pair: null, severity: 'act', named: 1, past_mm: 0 },
       levels,
     );
   return makeReady({ along: input('along'), across: input('across') })[0] ?? null;

@@ -58,6 +58,8 @@ export type Movement = {
   readonly opened: { readonly check: CheckId; readonly web_m: number; readonly at: string };
   /** Checks judged since it was opened; the second label counts from 1. */
   readonly checks: number;
+  /** Checks judged since its cause was last named otherwise. */
+  readonly named: number;
   /** Successive checks at which a lower severity would have done. */
   readonly calm: number;
   /** Being led back: a correction was made for it and its result is not read yet. */
