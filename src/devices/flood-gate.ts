@@ -1,4 +1,4 @@
-/** Lets messages through up to ten times the expected rate in any second, counts the rest. */
+/** Lets messages through up to ten times the expected rate in any second (and a tenth more, as they come in lumps), counts the rest. */
 export type FloodGate = {
   readonly passes: (atMs: number) => boolean;
   /** Called as time passes: when a second is over, whether it was a flood (then how many came and were dropped) or calm. */
@@ -9,9 +9,10 @@ export type FloodGate = {
 
 /** This many times the expected rate is a flood. */
 export const FLOOD_FACTOR = 10;
+const LUMPS = 1.1;
 
 export const createFloodGate = (expectPerS: number): FloodGate => {
-  const most = Math.max(20, Math.ceil(expectPerS * FLOOD_FACTOR));
+  const most = Math.max(20, Math.ceil(expectPerS * FLOOD_FACTOR * LUMPS));
   let secondMs: number | null = null;
   let came = 0;
   let ended: { flooding: boolean; came: number; dropped: number } | null = null;

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { checkOfGathered, DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
 import { readProfile } from '../../src/devices/read-profile.js';
 import { createSensorFeed } from '../../src/devices/sensor-feed.js';
+import { benchSensorWhole } from './devices-whole.js';
 
 const LINES = 200_000;
 const CHUNK = 64;
@@ -88,6 +89,7 @@ export const benchDevices = async (): Promise<string[]> => {
   const rate = median(pairs.map((p) => LINES / p.ours));
   return [
     `sensor lines, bytes to check: ${ratio.toFixed(2)} x splitting and JSON.parse of the same bytes (aim 0.5 or more; median of ${TIMES}; ${rate.toFixed(0)} thousand lines a second, ${checks} checks of ${LINES * TIMES} lines)`,
+    ...(await benchSensorWhole()),
   ];
 };
 
