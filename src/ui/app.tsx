@@ -11,12 +11,14 @@ export type AppProps = {
   readonly port: BoardPort;
   readonly session: Session;
   readonly look: Look;
+  /** How rows are handed to the terminal library; as they are unless said. */
+  readonly encode?: (rows: readonly string[]) => readonly string[];
   /** For tests; otherwise the terminal's own size. */
   readonly size?: { readonly columns: number; readonly rows: number };
 };
 
 /** The root: the only place that reads keys, and the only one that knows the size of the terminal. */
-export function App({ port, session, look, size }: AppProps): ReactElement {
+export function App({ port, session, look, encode, size }: AppProps): ReactElement {
   const window = useWindowSize();
   const { columns, rows } = size ?? window;
   const [, redraw] = useState(0);
@@ -56,9 +58,10 @@ export function App({ port, session, look, size }: AppProps): ReactElement {
     operator: port.operator(),
     readOnly: port.readOnly,
   });
+  const painted = frame.map((line) => paint(line, look).trimEnd());
   return (
     <Box width={columns} height={rows}>
-      <ScreenRows rows={frame.map((line) => paint(line, look).trimEnd())} />
+      <ScreenRows rows={encode?.(painted) ?? painted} />
     </Box>
   );
 }

@@ -9,6 +9,7 @@ import { drawForm } from './draw/form.js';
 import { drawGrid } from './draw/grid.js';
 import { drawHeader } from './draw/header.js';
 import { drawEvent, drawMiddle } from './draw/instruction.js';
+import { kept } from './draw/kept.js';
 import { cutRow, fitRows, type Row, type Run, row, run, spread, widthOf, wrapWords } from './draw/row.js';
 import { drawStrip } from './draw/strip.js';
 import { labelRow, pairWords, plateRow, readingRow, stateRow, stateWord } from './draw/table.js';
@@ -63,19 +64,37 @@ function header(model: FrameModel, plan: Layout): readonly Row[] {
   return fitRows(drawHeader(model.view, plan.columns, model.clock, trouble, model.look), plan.columns, 2);
 }
 
+/** Strips and numbers: the part that changes with the view and the station selected, not with the other keys. */
+const keptTop = kept(
+  (
+    view: BoardView,
+    selected: string,
+    width: number,
+    gutter: number,
+    strip: number,
+    across: number,
+    look: Look,
+  ): readonly Row[] => {
+    const box = { width, gutter };
+    return [
+      labelRow(view, box, selected, look),
+      ...drawStrip(view, 'along', { ...box, rows: strip }, look),
+      ...(across > 0 ? drawStrip(view, 'across', { ...box, rows: across }, look) : []),
+      readingRow(view, 'along', box),
+      readingRow(view, 'across', box),
+      stateRow(view, box),
+      plateRow(view, box),
+    ];
+  },
+);
+
+const keptMiddle = kept(drawMiddle);
+
 function boardBody(model: FrameModel, plan: Layout): readonly Row[] {
   const { view, screen, look } = model;
-  const box = { width: plan.width, gutter: plan.gutter };
   const rule: readonly Row[] = plan.rules ? [row(glyphs(look).rule.repeat(plan.width), 'faint')] : [];
-  const across = plan.across > 0 ? drawStrip(view, 'across', { ...box, rows: plan.across }, look) : [];
   const top: readonly Row[] = [
-    labelRow(view, box, selectedStation(screen, view), look),
-    ...drawStrip(view, 'along', { ...box, rows: plan.strip }, look),
-    ...across,
-    readingRow(view, 'along', box),
-    readingRow(view, 'across', box),
-    stateRow(view, box),
-    plateRow(view, box),
+    ...keptTop(view, selectedStation(screen, view), plan.width, plan.gutter, plan.strip, plan.across, look),
     ...(plan.pairs > 0 ? [row(pairWords(view, screen.selected.axis)[0] ?? '')] : []),
     ...rule,
   ];
@@ -101,7 +120,7 @@ function boardBody(model: FrameModel, plan: Layout): readonly Row[] {
   const chart = [...chartRows(model, plan), ...keyRows(model, plan)];
   return [
     ...top,
-    ...fitRows(drawMiddle(view, plan.width, middle, look), plan.width, middle),
+    ...fitRows(keptMiddle(view, plan.width, middle, look), plan.width, middle),
     ...rule,
     ...withMessage(chart, said),
   ];

@@ -3,6 +3,7 @@ import { App } from './app.js';
 import { silentBell, stepBell } from './bell.js';
 import { pageRows } from './frame.js';
 import type { BoardPort } from './port.js';
+import { createRowCodes, type RowCodes } from './row-codes.js';
 import { createSession } from './session.js';
 import type { Look } from './theme.js';
 
@@ -39,7 +40,9 @@ export function startBoard(port: BoardPort, options: BoardOptions): Board {
       port.quit(asked);
     },
   });
-  const ink = render(<App port={port} session={session} look={look} />, {
+  const codes = createRowCodes();
+  const ink = render(<App port={port} session={session} look={look} encode={codes.encode} />, {
+    stdout: decoding(process.stdout, codes),
     alternateScreen: true,
     incrementalRendering: true,
     exitOnCtrlC: false,
@@ -76,6 +79,19 @@ export function startBoard(port: BoardPort, options: BoardOptions): Board {
     },
   );
   return { finished, stop: leave };
+}
+
+/** The terminal itself, but what is written to it has its rows back in place of their codes. */
+function decoding(stdout: NodeJS.WriteStream, codes: RowCodes): NodeJS.WriteStream {
+  return new Proxy(stdout, {
+    get: (stream, name) => {
+      if (name === 'write')
+        return (chunk: string | Uint8Array, ...rest: readonly never[]): boolean =>
+          stream.write(typeof chunk === 'string' ? codes.decode(chunk) : chunk, ...rest);
+      const value: unknown = Reflect.get(stream, name, stream);
+      return typeof value === 'function' ? value.bind(stream) : value;
+    },
+  });
 }
 
 /** Comma or point, as the operator's locale writes numbers. */

@@ -141,6 +141,17 @@ const UNSAFE_ALL = new RegExp(BREAKS, 'gu');
 
 /** A row as the terminal takes it. */
 export function paint(line: Row, look: Look): string {
+  const before = painted.get(line);
+  if (before?.look === look) return before.text;
+  const text = painting(line, look);
+  painted.set(line, { look, text });
+  return text;
+}
+
+/** Rows that were drawn before and are still the same are not painted again. */
+const painted = new WeakMap<Row, { readonly look: Look; readonly text: string }>();
+
+function painting(line: Row, look: Look): string {
   const codes = look.color ? COLOURED : UNCOLOURED;
   return line
     .map((one) => {

@@ -77,7 +77,7 @@ function dueRuns(view: BoardView): readonly Run[] {
       ),
     ];
   const when = [
-    due.in_m === null ? null : `${length(view, Math.abs(due.in_m))}`,
+    due.in_m === null ? null : `${length(view, coarseMetres(Math.abs(due.in_m)))}`,
     due.in_min === null ? null : `${Math.round(Math.abs(due.in_min))} min`,
   ]
     .filter((one) => one !== null)
@@ -87,3 +87,6 @@ function dueRuns(view: BoardView): readonly Run[] {
 }
 
 const length = (view: BoardView, m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
+
+/** "About" is to ten metres, so that the line stands still for some seconds; the last hundred count down. */
+const coarseMetres = (m: number): number => (m > 100 ? Math.round(m / 10) * 10 : Math.round(m));

@@ -19,6 +19,7 @@ export const widthOf = (line: Row): number => line.reduce((sum, one) => sum + on
 
 /** Cut to a width: a row never runs over its box. */
 export function cutRow(line: Row, width: number): Row {
+  if (widthOf(line) <= width) return line;
   const kept: Run[] = [];
   let left = Math.max(0, width);
   for (const one of line) {
