@@ -198,6 +198,16 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   onRun(command('verify', 'checks run logs: whole, torn or damaged; repairs a torn tail'))
     .option('--json', 'answer in JSON')
     .action(run(async (o: Flags) => (await import('./commands/verify.js')).verify({ ...o, data: data(o) }, stdio)));
+  command('history', 'across runs, by press and station')
+    .option('--press <NAME>', 'this press only')
+    .addOption(new Option('--format <FORMAT>', 'txt, md or json').default('txt'))
+    .option('--json', 'answer in JSON')
+    .option('--rebuild', 'works every run out of its log anew, not from the index')
+    .action(
+      run(async (o: Flags & { press?: string; format: string; rebuild?: boolean }) =>
+        (await import('./commands/history.js')).history({ ...o, data: data(o) }, stdio),
+      ),
+    );
   command('ports', 'lists serial ports; tries a profile on one')
     .allowUnknownOption()
     .helpOption(false)

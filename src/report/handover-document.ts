@@ -40,5 +40,5 @@ export function handoverDocument(view: HandoverView): ReportDocument {
 function subtitle({ view, clock, at }: Telling): string {
   const from = view.since_web_m === null ? '' : ` (from ${at(view.since_web_m)})`;
   const changed = clock.clocksChanged ? ' The clocks were changed in this time, so each time says which.' : '';
-  return `Run ${view.board.run}, ${clock.full(view.since_at)}${from} to ${clock.full(view.made_at)}. Times are ${clock.zone}.${changed}`;
+  return `Run ${view.board.run}, ${clock.full(view.since_at)}${from} to ${clock.full(view.ended_at ?? view.made_at)}. ${view.ended_at === undefined ? '' : `Printed ${clock.full(view.made_at)}. `}Times are ${clock.zone}.${changed}`;
 }

@@ -1,6 +1,6 @@
+import type { RunDigest } from '../core/views/run-digest.js';
 import { historyDocument } from './history/history-document.js';
 import { pressHistory } from './history/press-history.js';
-import type { RunDigest } from './history/run-digest.js';
 import { renderMarkdown } from './render-markdown.js';
 import { renderText } from './render-text.js';
 

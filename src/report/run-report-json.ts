@@ -1,6 +1,6 @@
 import type { HandoverView, WholeRun } from '../core/views/handover-view.js';
+import { heldMetres } from '../core/views/held-metres.js';
 import { handoverData } from './handover-json.js';
-import { heldMetres } from './held-metres.js';
 import { jsonText } from './json-text.js';
 import { adviceForNextRun } from './run/next-run.js';
 import { savedByWarning } from './run/saved-by-warning.js';

@@ -32,7 +32,7 @@ export function tellingOf(raw: HandoverView): Telling {
       dies: board.stations.filter((station) => station.kind === 'die').map((station) => station.id),
       reference: board.stations.find((station) => station.is_reference)?.id ?? '',
     },
-    clock: shiftClock(view.time_zone, view.since_at, view.made_at),
+    clock: shiftClock(view.time_zone, view.since_at, view.ended_at ?? view.made_at),
     label: (station) => labels.get(station) ?? `station ${station}`,
     at: (web_m) => (web_m === null ? 'not known' : formatLength(web_m, board.units.length, board.repeat_mm)),
     size: (mm) => sizeWords(mm, board.units.register),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { runDigestSchema } from '../core/views/run-digest.js';
 
 const text = z.string().max(4096);
 const fileEntry = z.strictObject({ name: text, path: text, used: text });
@@ -13,12 +14,14 @@ export const shopSchema = z.strictObject({
   runs: z.array(z.strictObject({ id: text, press: text, job: text, begun: text, ended: text.nullable() })),
   /** What was learned of each knob, gauge and plate, by a name such as `knob/Line B/4/along`: a few numbers or words each. */
   learned: z.record(text, z.record(text, z.union([z.number(), text, z.null()]))),
+  /** What history across runs is counted from, by run, and how long the log was that it was made from: worked out again when it has grown. */
+  digests: z.record(text, z.strictObject({ log_bytes: z.number(), digest: runDigestSchema })).default({}),
 });
 
 export type ShopData = z.infer<typeof shopSchema>;
 export type RunEntry = ShopData['runs'][number];
 
-export const EMPTY_SHOP: ShopData = { format: 'shop/1', presses: [], jobs: [], runs: [], learned: {} };
+export const EMPTY_SHOP: ShopData = { format: 'shop/1', presses: [], jobs: [], runs: [], learned: {}, digests: {} };
 
 /** A press or job file moves to the head of its list. */
 export const usedFile = (list: ShopData['presses'], entry: ShopData['presses'][number]): ShopData['presses'] => [

@@ -1,6 +1,6 @@
+import { type RunDigest, runDigest } from '../../src/core/views/run-digest.js';
 import { handoverHtml } from '../../src/report/handover-html.js';
 import { pressHistory } from '../../src/report/history/press-history.js';
-import { type RunDigest, runDigest } from '../../src/report/history/run-digest.js';
 import { historyText } from '../../src/report/history-report.js';
 import { chartOf } from '../report/charts.js';
 import { busyShift } from '../report/shifts.js';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { type RunDigest, runDigest, runDigestSchema } from '../../src/core/views/run-digest.js';
 import { pressHistory } from '../../src/report/history/press-history.js';
-import { type RunDigest, runDigest, runDigestSchema } from '../../src/report/history/run-digest.js';
 import { historyJson, historyMarkdown, historyText } from '../../src/report/history-report.js';
 import { busyShift, SHIFTS } from './shifts.js';
 
@@ -26,7 +26,9 @@ const digest = (given: Partial<RunDigest>): RunDigest => ({
   stations: ['1', '2', '3', '4'],
   movements: [],
   turns: [],
+  scatter_mm: { along: 0.04, across: 0.03 },
   washed: [],
+  lives: [],
   ...given,
 });
 

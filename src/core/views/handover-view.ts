@@ -97,6 +97,8 @@ export type HandoverView = {
   readonly board: BoardView;
   readonly time_zone: string;
   readonly made_at: string;
+  /** When the run ended; absent = it goes on. */
+  readonly ended_at?: string;
   /** Start of the shift (or the run) that is reported. */
   readonly since_at: string;
   readonly since_web_m: number | null;

@@ -80,6 +80,7 @@ export const handoverView = (
     words: actWords(record, names),
   });
   const first = lines.find((r) => 'web_m' in r && r.web_m !== null);
+  const ended = gathered.log.findLast((r) => r.type === 'end' && !gathered.withdrawn.has(r.seq));
   const signed = gathered.log.findLast((r) => r.type === 'shift' && !gathered.withdrawn.has(r.seq));
   return {
     board,
@@ -87,6 +88,7 @@ export const handoverView = (
     made_at: new Date(at_ms).toISOString(),
     since_at: since ?? gathered.log[0]?.at ?? new Date(at_ms).toISOString(),
     since_web_m: since === null || first === undefined || !('web_m' in first) ? null : first.web_m,
+    ...(ended === undefined || state.judged.phase !== 'ended' ? {} : { ended_at: ended.at }),
     sign_off: signed?.type === 'shift' && (since === null || signed.at > since) ? signOffOf(signed) : null,
     finished_rolls: rollSpans(
       gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),

@@ -2,7 +2,7 @@ import { axisWords } from '../../core/views/event-words.js';
 import { wholeWords } from '../../core/views/number-words.js';
 import { type Block, list, type ReportDocument, type Section, say } from '../document.js';
 import { plainView } from '../plain-words.js';
-import { gainWords } from '../run/gain-words.js';
+import { ENOUGH_TURNS, gainWords } from '../run/gain-words.js';
 import { shortenCells } from '../shorten.js';
 import type { PressHistory, StationHistory } from './press-history.js';
 
@@ -21,7 +21,7 @@ const pressSection = (press: PressHistory, index: number): Section => ({
   title: press.press,
   blocks: [
     say(
-      `${press.runs} ${press.runs === 1 ? 'run' : 'runs'}, ${wholeWords(press.made_m)} m made, ${wholeWords(press.held_m)} m held, the web stretched or shifted ${timesWords(press.web_movements)}.`,
+      `${press.runs} ${press.runs === 1 ? 'run' : 'runs'}, ${wholeWords(press.made_m)} m made, ${wholeWords(press.held_m)} m held, the web stretched or shifted ${timesWords(press.web_movements)}.${causeWords(press.causes)}`,
     ),
     ...standing(press.stations),
     {
@@ -34,6 +34,7 @@ const pressSection = (press: PressHistory, index: number): Section => ({
         { title: 'each 10 000 m', numbers: true },
         { title: 'Usually' },
         { title: 'Runs with a dirty plate', numbers: true },
+        { title: 'Plates stay clean, m' },
       ],
       rows: press.stations.map((station) => [
         station.station,
@@ -41,6 +42,9 @@ const pressSection = (press: PressHistory, index: number): Section => ({
         station.per_10_km === null ? '–' : station.per_10_km.toFixed(2),
         USUAL[station.usual ?? 'none'],
         String(station.dirty_runs),
+        station.plate_life_m === null
+          ? 'not known'
+          : `about ${wholeWords(Math.round(station.plate_life_m / 100) * 100)}`,
       ]),
     },
     ...knobs(press.stations),
@@ -64,6 +68,20 @@ const pressSection = (press: PressHistory, index: number): Section => ({
   ],
 });
 
+/** What usually moves on this press. */
+function causeWords(causes: PressHistory['causes']): string {
+  const all = Object.values(causes).reduce((sum, count) => sum + count, 0);
+  const [most] = [...CAUSES].sort((a, b) => causes[b.cause] - causes[a.cause]);
+  return all === 0 || most === undefined ? '' : ` Usual cause: ${most.words} (${causes[most.cause]} of ${all}).`;
+}
+
+const CAUSES = [
+  { cause: 'station', words: 'one station' },
+  { cause: 'reference', words: 'the reference' },
+  { cause: 'web', words: 'the web' },
+  { cause: 'several', words: 'several stations at once' },
+] as const;
+
 const timesWords = (count: number): string => (count === 0 ? 'never' : count === 1 ? 'once' : `${count} times`);
 
 const USUAL = { none: 'never moved', step: 'a step', ramp: 'a drift', 'as often a step as a drift': 'either' };
@@ -80,7 +98,17 @@ function standing(stations: readonly StationHistory[]): readonly Block[] {
 
 function knobs(stations: readonly StationHistory[]): readonly Block[] {
   const rows = stations.flatMap(({ station, gain }) =>
-    gain.map((known) => [station, axisWords(known.axis), String(known.turns), gainWords(known.gain, known.turns)]),
+    gain.map((known) => [
+      station,
+      axisWords(known.axis),
+      String(known.turns),
+      gainWords(known.gain, known.turns),
+      known.turns < ENOUGH_TURNS
+        ? 'too few to say'
+        : known.backlash_mm === null
+          ? 'none found'
+          : known.backlash_mm.toFixed(2),
+    ]),
   );
   if (rows.length === 0) return [say('No turn of a knob was read afterwards, so nothing is known of the knobs.')];
   return [
@@ -93,6 +121,7 @@ function knobs(stations: readonly StationHistory[]): readonly Block[] {
         { title: 'Direction' },
         { title: 'Turns read', numbers: true },
         { title: 'Moved for each 0.10 turned', numbers: true },
+        { title: 'Slack when reversed, mm' },
       ],
       rows,
     },

@@ -1,5 +1,7 @@
+import { knownOf } from '../../core/adjust/response.js';
 import type { Axis } from '../../core/axis.js';
-import type { RunDigest } from './run-digest.js';
+import { fitLife, type Life } from '../../core/plates/fit-life.js';
+import type { RunDigest } from '../../core/views/run-digest.js';
 import { type Tally, type TurnTally, tallyOf } from './tally.js';
 
 export type StationHistory = {
@@ -10,8 +12,16 @@ export type StationHistory = {
   /** Its rate over the mean rate of the other stations; null when they never moved, or with too little to say (fewer than three movements). */
   readonly times_others: number | null;
   readonly usual: 'step' | 'ramp' | 'as often a step as a drift' | null;
-  readonly gain: readonly { readonly axis: Axis; readonly turns: number; readonly gain: number }[];
+  /** `backlash_mm`: slack when the direction is reversed; null = too few turns to tell it from reading scatter. */
+  readonly gain: readonly {
+    readonly axis: Axis;
+    readonly turns: number;
+    readonly gain: number;
+    readonly backlash_mm: number | null;
+  }[];
   readonly dirty_runs: number;
+  /** Half of its plates were still clean after so many metres; null = fewer than two lives ended. */
+  readonly plate_life_m: number | null;
 };
 
 export type PressHistory = {
@@ -20,6 +30,13 @@ export type PressHistory = {
   readonly made_m: number;
   readonly held_m: number;
   readonly web_movements: number;
+  /** Movements by what caused them. */
+  readonly causes: {
+    readonly station: number;
+    readonly reference: number;
+    readonly web: number;
+    readonly several: number;
+  };
   readonly stations: readonly StationHistory[];
   /** Movements for each 10 000 m by month ("2026-05"), oldest first; months in which nothing was made are not there. */
   readonly months: readonly {
@@ -53,20 +70,25 @@ function historyOf(press: string, tally: Tally): PressHistory {
     made_m: tally.made_m,
     held_m: tally.held_m,
     web_movements: tally.web_movements,
-    stations: [...tally.stations].map(([station, { steps, ramps, made_m, turns, dirty_runs }]): StationHistory => {
-      const movements = steps + ramps;
-      const own = rates.get(station) ?? 0;
-      const mean = rates.size > 1 ? (all - own) / (rates.size - 1) : 0;
-      return {
-        station,
-        movements,
-        per_10_km: rate(movements, made_m),
-        times_others: made_m <= 0 || mean <= 1e-12 || movements < ENOUGH ? null : own / mean,
-        usual: movements === 0 ? null : steps > ramps ? 'step' : ramps > steps ? 'ramp' : 'as often a step as a drift',
-        gain: [...gainOf('along', turns.along), ...gainOf('across', turns.across)],
-        dirty_runs,
-      };
-    }),
+    causes: tally.causes,
+    stations: [...tally.stations].map(
+      ([station, { steps, ramps, made_m, turns, dirty_runs, lives }]): StationHistory => {
+        const movements = steps + ramps;
+        const own = rates.get(station) ?? 0;
+        const mean = rates.size > 1 ? (all - own) / (rates.size - 1) : 0;
+        return {
+          station,
+          movements,
+          per_10_km: rate(movements, made_m),
+          times_others: made_m <= 0 || mean <= 1e-12 || movements < ENOUGH ? null : own / mean,
+          usual:
+            movements === 0 ? null : steps > ramps ? 'step' : ramps > steps ? 'ramp' : 'as often a step as a drift',
+          gain: [...gainOf('along', turns.along), ...gainOf('across', turns.across)],
+          dirty_runs,
+          plate_life_m: plateLife(lives),
+        };
+      },
+    ),
     months: [...tally.months]
       .sort(([a], [b]) => (a < b ? -1 : 1))
       .flatMap(([month, { made_m, movements }]) => {
@@ -76,5 +98,18 @@ function historyOf(press: string, tally: Tally): PressHistory {
   };
 }
 
-const gainOf = (axis: Axis, { turns, product, square }: TurnTally): StationHistory['gain'] =>
-  square === 0 ? [] : [{ axis, turns, gain: product / square }];
+const gainOf = (axis: Axis, { turns, product, square, knob }: TurnTally): StationHistory['gain'] => {
+  if (square === 0) return [];
+  const known = knownOf(knob);
+  const told = turns >= ENOUGH && known.backlash_mm > 2 * known.backlash_sd_mm;
+  return [{ axis, turns, gain: product / square, backlash_mm: told ? known.backlash_mm : null }];
+};
+
+/** Lives that say how plates are now; older ones are let go. */
+const LIVES = 40;
+
+/** Median of the Weibull that fits the last lives best (`fitLife`): scale × (ln 2)^(1/shape). */
+const plateLife = (lives: readonly Life[]): number | null => {
+  const fit = fitLife(lives.slice(-LIVES), false);
+  return fit === null ? null : fit.scale_m * Math.LN2 ** (1 / fit.shape);
+};

@@ -1,13 +1,16 @@
-import type { RunDigest } from './run-digest.js';
+import { initialResponse, type KnobResponse, learnMove } from '../../core/adjust/response.js';
+import type { Life } from '../../core/plates/fit-life.js';
+import type { RunDigest } from '../../core/views/run-digest.js';
 
-/** Turns of one knob: how many, sum of asked × got, sum of asked². */
-export type TurnTally = { turns: number; product: number; square: number };
+/** Turns of one knob: how many, sum of asked × got, sum of asked², and what was learned move by move. */
+export type TurnTally = { turns: number; product: number; square: number; knob: KnobResponse };
 
 type StationTally = {
   made_m: number;
   steps: number;
   ramps: number;
   dirty_runs: number;
+  readonly lives: Life[];
   readonly turns: { readonly along: TurnTally; readonly across: TurnTally };
 };
 
@@ -17,19 +20,21 @@ export type Tally = {
   made_m: number;
   held_m: number;
   web_movements: number;
+  readonly causes: { station: number; reference: number; web: number; several: number };
   readonly stations: Map<string, StationTally>;
   readonly months: Map<string, { made_m: number; movements: number }>;
 };
 
-/** Counts every run once, by press; stations in the order in which the first run of the press names them. */
+/** Counts every run once, by press, the oldest first; stations in the order in which the first run of the press names them. */
 export function tallyOf(digests: readonly RunDigest[]): ReadonlyMap<string, Tally> {
   const presses = new Map<string, Tally>();
-  for (const digest of digests) {
+  for (const digest of [...digests].sort(inOrder)) {
     const tally = entry(presses, digest.press, () => ({
       runs: 0,
       made_m: 0,
       held_m: 0,
       web_movements: 0,
+      causes: { station: 0, reference: 0, web: 0, several: 0 },
       stations: new Map(),
       months: new Map(),
     }));
@@ -37,6 +42,9 @@ export function tallyOf(digests: readonly RunDigest[]): ReadonlyMap<string, Tall
   }
   return presses;
 }
+
+const inOrder = (a: RunDigest, b: RunDigest): number =>
+  a.began_at === b.began_at ? (a.run < b.run ? -1 : 1) : a.began_at < b.began_at ? -1 : 1;
 
 function count(digest: RunDigest, tally: Tally): void {
   tally.runs += 1;
@@ -47,6 +55,7 @@ function count(digest: RunDigest, tally: Tally): void {
   month.movements += digest.movements.length;
   for (const id of digest.stations) stationIn(tally, id).made_m += digest.made_m;
   for (const { cause, stations, shape } of digest.movements) {
+    tally.causes[cause] += 1;
     if (cause === 'web') tally.web_movements += 1;
     for (const id of stations) stationIn(tally, id)[shape === 'step' ? 'steps' : 'ramps'] += 1;
   }
@@ -55,7 +64,10 @@ function count(digest: RunDigest, tally: Tally): void {
     turns.turns += 1;
     turns.product += asked_mm * got_mm;
     turns.square += asked_mm * asked_mm;
+    const got_sd_mm = (digest.scatter_mm[axis] ?? USUAL_SCATTER_MM) * Math.SQRT2;
+    turns.knob = learnMove(turns.knob, { asked_mm, got_mm, got_sd_mm });
   }
+  for (const { station, from_m, to_m } of digest.lives) stationIn(tally, station).lives.push({ from_m, to_m });
   for (const { station, flag } of digest.washed) if (flag === 'dirty') stationIn(tally, station).dirty_runs += 1;
 }
 
@@ -65,8 +77,14 @@ const stationIn = (tally: Tally, id: string): StationTally =>
     steps: 0,
     ramps: 0,
     dirty_runs: 0,
-    turns: { along: { turns: 0, product: 0, square: 0 }, across: { turns: 0, product: 0, square: 0 } },
+    lives: [],
+    turns: { along: noTurns(), across: noTurns() },
   }));
+
+const noTurns = (): TurnTally => ({ turns: 0, product: 0, square: 0, knob: initialResponse(true) });
+
+/** Where a run knew no scatter of its own (the default of the job file). */
+const USUAL_SCATTER_MM = 0.04;
 
 function entry<T>(map: Map<string, T>, key: string, make: () => T): T {
   const known = map.get(key);

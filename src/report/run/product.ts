@@ -1,6 +1,6 @@
+import { heldMetres } from '../../core/views/held-metres.js';
 import { WARNING_TARGET } from '../../core/views/warning-rate.js';
 import { type Block, list, type Section, say } from '../document.js';
-import { heldMetres } from '../held-metres.js';
 import type { Telling } from '../telling.js';
 import { type Earlier, noticedEarlier } from './noticed-earlier.js';
 import { savedByWarning } from './saved-by-warning.js';

@@ -1,4 +1,4 @@
-import type { HandoverView } from '../core/views/handover-view.js';
+import type { HandoverView } from './handover-view.js';
 
 /** Metres of product that are or were held; what is still going on counts to where the web stands. */
 export const heldMetres = ({ holds, board }: Pick<HandoverView, 'holds' | 'board'>): number =>

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import type { HandoverView } from '../../core/views/handover-view.js';
-import { heldMetres } from '../held-metres.js';
+import type { HandoverView } from './handover-view.js';
+import { heldMetres } from './held-metres.js';
 
 const axis = z.enum(['along', 'across']);
 
@@ -26,9 +26,13 @@ export const runDigestSchema = z.strictObject({
     }),
   ),
   turns: z.array(z.strictObject({ station: z.string(), axis, asked_mm: z.number(), got_mm: z.number() })),
+  /** Scatter of single readings, 1 sigma; null = not known. */
+  scatter_mm: z.strictObject({ along: z.number().nullable(), across: z.number().nullable() }),
   washed: z.array(
     z.strictObject({ station: z.string(), flag: z.string().nullable(), last_wash_m: z.number().nullable() }),
   ),
+  /** How long plates ran clean: first seen building or dirty between two checks, or still clean at `from_m` (`to_m` null). */
+  lives: z.array(z.strictObject({ station: z.string(), from_m: z.number(), to_m: z.number().nullable() })),
 });
 
 export type RunDigest = z.infer<typeof runDigestSchema>;
@@ -66,6 +70,10 @@ export function runDigest(view: HandoverView): RunDigest {
       })),
     turns: view.corrections.flatMap(({ station, axis, result, withdrawn }) =>
       result === null || withdrawn ? [] : [{ station, axis, asked_mm: result.asked_mm, got_mm: result.got_mm }],
+    ),
+    scatter_mm: { along: view.scatter_mm.along, across: view.scatter_mm.across },
+    lives: (view.whole?.plate_lives ?? []).flatMap(({ station, lives }) =>
+      lives.map(({ from_m, to_m }) => ({ station, from_m, to_m })),
     ),
     washed: board.stations
       .filter((station) => station.kind === 'print')
