@@ -9,6 +9,7 @@ const { render } = await import('ink');
 const { createElement } = await import('react');
 const { App } = await import('../../src/ui/app.js');
 const { createSession } = await import('../../src/ui/session.js');
+const { createRowCodes } = await import('../../src/ui/row-codes.js');
 const { fakePort } = await import('../ui/fake-port.js');
 const { chart, drifting, quiet } = await import('../ui/fixtures.js');
 
@@ -16,9 +17,13 @@ const HOURS = 12;
 const PER_HOUR = 60 * 11;
 const collect: () => void = (globalThis as { gc?: () => void }).gc ?? (() => undefined);
 
+const codes = createRowCodes();
 const out = Object.assign(
   new Writable({
-    write: (_chunk, _encoding, done) => done(),
+    write: (chunk, _encoding, done) => {
+      codes.decode(String(chunk));
+      done();
+    },
   }),
   { columns: 120, rows: 40, isTTY: true },
 );
@@ -28,14 +33,17 @@ const port = fakePort(quiet(), {
   chart: (station, axis) => ({ ...chart(station, axis), points: points.slice(-400), from_m: 0, to_m: 90_000 }),
 });
 const session = createSession(port, { look, mute: true, pageRows: 36, quit: () => undefined });
-const board = render(createElement(App, { port, session, look, size: { columns: 120, rows: 40 } }), {
-  stdout: out as unknown as NodeJS.WriteStream,
-  interactive: true,
-  incrementalRendering: true,
-  exitOnCtrlC: false,
-  patchConsole: false,
-  maxFps: 1000,
-});
+const board = render(
+  createElement(App, { port, session, look, encode: codes.encode, size: { columns: 120, rows: 40 } }),
+  {
+    stdout: out as unknown as NodeJS.WriteStream,
+    interactive: true,
+    incrementalRendering: true,
+    exitOnCtrlC: false,
+    patchConsole: false,
+    maxFps: 1000,
+  },
+);
 
 const heap: number[] = [];
 for (let hour = 0; hour < HOURS; hour += 1) {

@@ -12,6 +12,7 @@ describe('acts', () => {
       { type: 'correction', station: '4', axis: 'along', move_mm: -0.1, teeth: 0, divisions: -2, web_m: 21_450 },
     ]);
     expect(desk.count()).toBe(2);
+    expect(desk.see()).toContain('A sample tells from 21 457 m on');
   });
 
   it('lets the divisions be changed before Enter', async () => {

@@ -4,7 +4,7 @@ import type { Correction } from '../../core/record.js';
 import { fail, ok, type Result } from '../../core/result.js';
 import { registerFromMm, registerToMm } from '../../core/units.js';
 import type { StationView } from '../../core/views/board-view.js';
-import { sizeWords } from '../../core/views/number-words.js';
+import { lengthWords, sizeWords } from '../../core/views/number-words.js';
 import { choiceField, type Form, numberField, textOf } from '../form.js';
 import type { Act, ActContext } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
@@ -50,7 +50,7 @@ export const knob: Act = {
     const left = Number(form.carried.left ?? '0');
     return ok({
       records: [record.value],
-      said: 'Noted. The board says from which counter a sample tells.',
+      said: `Noted.${tellsWords(record.value, context)}`,
       ...(left > 0 ? { next: 'next-move' as const } : {}),
     });
   },
@@ -145,6 +145,17 @@ const axisOf = (form: Form): Axis => (textOf(form, 'axis') === 'across' ? 'acros
 
 const stationOf = (form: Form, context: ActContext): StationView | undefined =>
   context.view.stations.find((one) => one.id === textOf(form, 'station'));
+
+/** From which counter on a sample shows the move; known where the move was advised, counted from where it was made. */
+function tellsWords(record: Correction, context: ActContext): string {
+  const { tells_from_m, moves } = context.view.instruction;
+  const { web_m, counter_minus_web_m } = context.view.position;
+  const advised = moves.some((one) => one.station === record.station && one.axis === record.axis);
+  if (tells_from_m === null || web_m === null || !advised)
+    return ' A sample tells once the web has run from that station to the rewind.';
+  const at_m = record.web_m + (tells_from_m - web_m) + counter_minus_web_m;
+  return ` A sample tells from ${lengthWords(at_m, context.view.units.length, context.view.repeat_mm)} on; before that it shows the old setting.`;
+}
 
 function sizeOf(form: Form, context: ActContext): string {
   const word = stationOf(form, context)?.knob[axisOf(form)].word ?? 'divisions';

@@ -48,8 +48,13 @@ export function stampPull(view: BoardView): Pull | null {
 }
 
 /** What to do with the sample in the hand. */
-export const pullWords = (view: BoardView, record: Pull): string =>
-  `Sample ${record.check} pulled${record.roll === null ? '' : ` off roll ${record.roll}`} at ${lengthWords(record.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm)}${record.counter === 'estimated' ? ' (estimated)' : ''}. Mark on it: ${record.check}, arrow the way the web runs, operator side, print up. Then c.`;
+export function pullWords(view: BoardView, record: Pull): string {
+  const at = lengthWords(record.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm);
+  const where = `${record.roll === null ? '' : ` off roll ${record.roll}`} at ${at}${record.counter === 'estimated' ? ' (estimated)' : ''}`;
+  const worth = view.stations.filter((one) => one.worth_measuring).map((one) => one.label);
+  const best = worth.length === 0 ? '' : ` Most worth measuring: ${worth.join(', ')}.`;
+  return `Sample ${record.check} pulled${where}. Mark on it: ${record.check}, arrow the way the web runs, operator side, print up.${best} Then c.`;
+}
 
 /** Just after a roll came off, the sample is from its outside, not from the new one (common practice, no source). */
 function sampleRoll(view: BoardView): string | null {
