@@ -22,33 +22,23 @@ export type Command =
 /** Every word, with its short form and what it does; the first of each is what the help lists. */
 export const WORDS: readonly { readonly word: string; readonly short: string; readonly says: string }[] = [
   { word: 'pull', short: 'p', says: 'take a sample and lay it under the loupe' },
-  { word: 'look 3', short: 'l', says: 'put another station under the loupe' },
-  {
-    word: 'read 12A 5O',
-    short: 'r',
-    says: 'what you read, along and across, in hundredths of a mm: A ahead, B behind, O operator side, G gear side, 0 true, - not read',
-  },
+  { word: 'look 3', short: 'l', says: 'put another station under the loupe (Tab does too)' },
+  { word: 'read 12A 5O', short: 'r', says: 'what you read, along and across, in hundredths of a mm' },
+  { word: '', short: '', says: 'A ahead, B behind, O operator side, G gear side, 0 true, - not read' },
   { word: 'key', short: 'k', says: 'give what you read to the program as a check' },
   { word: 'again', short: 'a', says: 'another label of the same sample' },
-  {
-    word: 'turn 3 retard 5',
-    short: 't',
-    says: 'turn a knob so many divisions: advance, retard, operator or gear; teeth as 2t, the press stopped: turn 3 retard 2t',
-  },
-  {
-    word: 'name 3 along',
-    short: 'n',
-    says: 'say what moved: a station and axis, reference, web, plate 2, misread or nothing',
-  },
+  { word: 'turn 3 retard 5', short: 't', says: 'a knob, in divisions: advance, retard, operator, gear' },
+  { word: 'turn 3 retard 2t', short: '', says: 'gears, in teeth; the press stopped, safe, print off' },
+  { word: 'name 3 along', short: 'n', says: 'say what moved: so, or reference, web, plate 2, misread' },
   { word: 'wait', short: 'w', says: 'let the web run until a sample tells what you did' },
   { word: 'next', short: 'x', says: 'let the web run to the next check' },
   { word: 'run 50', short: '', says: 'let the web run so many metres' },
-  { word: 'stop', short: '', says: 'stop the press; safe: make it safe by the site rules; start: guards closed, run' },
+  { word: 'stop', short: '', says: 'stop the press; safe: make it safe; start: guards closed, run' },
   { word: 'off', short: '', says: 'throw the print off; on: throw it on' },
   { word: 'wash 2', short: '', says: 'wash a plate, the press stopped and safe' },
   { word: 'tension', short: '', says: 'set the tension back to what the job ran at' },
   { word: 'ok', short: '', says: 'give OK to run' },
-  { word: 'press', short: '', says: 'what is known of this press and job; pause: halt a game that has a pace' },
+  { word: 'press', short: '', says: 'what is known of press and job; pause: halt a game with a pace' },
   { word: 'end', short: '', says: 'end the exercise here and hear the truth' },
 ];
 

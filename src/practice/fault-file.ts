@@ -6,7 +6,7 @@ import { ok, type Result } from '../core/result.js';
 import { type Station, stationsOf } from '../core/run/stations.js';
 import type { PracticeCause } from './cause.js';
 import type { Exercise } from './exercise.js';
-import { type FaultFile, faultSchema } from './fault-schema.js';
+import { CAUSE_KINDS, type FaultFile, faultSchema } from './fault-schema.js';
 import { practiceSetup } from './practice-press.js';
 
 /** An instructor's exercise from the text of a fault file, or everything that is wrong or impossible in it: file, key, what was found, what is allowed. */
@@ -14,10 +14,22 @@ export const readFault = (text: string, fileName: string, seed: number): Result<
   const json = parseJson(text, fileName);
   if (!json.ok) return json;
   const parsed = faultSchema.safeParse(json.value);
-  if (!parsed.success) return fileProblem(fileName, schemaTroubles(faultSchema, json.value, parsed.error.issues));
+  if (!parsed.success)
+    return fileProblem(fileName, schemaTroubles(faultSchema, json.value, parsed.error.issues).map(withKinds));
   const file = parsed.data;
   const troubles = impossible(file);
   return troubles.length > 0 ? fileProblem(fileName, troubles) : ok(exerciseOf(file, seed));
+};
+
+/** A kind of cause that there is none of is told with those there are. */
+const withKinds = (trouble: FileTrouble): FileTrouble => {
+  if (trouble.path.at(-1) !== 'kind') return trouble;
+  const found = /^found ("[^"]*")/.exec(trouble.why)?.[1];
+  const near = found === undefined ? null : nearest(found.slice(1, -1), CAUSE_KINDS);
+  return {
+    ...trouble,
+    why: `${found === undefined ? 'missing' : `found ${found}`}; allowed: ${CAUSE_KINDS.map((k) => quoted(k)).join(', ')}${near === null ? '' : `, did you mean ${quoted(near)}?`}`,
+  };
 };
 
 const exerciseOf = (file: FaultFile, seed: number): Exercise => ({

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { above0, between, idSchema, nameSchema } from '../core/press-schema.js';
 
+export const CAUSE_KINDS = ['creep', 'slip', 'tooth', 'tension', 'unwind', 'warm-up', 'dirt', 'misread'] as const;
+
 const counter = z.number().int().min(0).max(50_000).describe('a whole counter value of metres from 0 to 50000');
 const axis = z.enum(['along', 'across']).describe('"along" or "across"');
 const register = between(-50, 50, 'mm of the print, + ahead / + operator side');

@@ -30,6 +30,7 @@ const standingHint = ({ game }: Session): readonly string[] => {
     return [
       'The press stands and the print is off. Type on, then start, then wait: the print must reach the sample place.',
     ];
+  if (!world.safe && game.sample === null) return ['The press stands. Type start, then wait, then pull.'];
   return [
     `The press stands${world.safe ? ', made safe' : ''}${world.print_on ? '' : ', print off'}. For teeth: stop, safe, off, then turn, as turn 3 retard 1t; then ${world.print_on ? '' : 'on, '}start, wait, pull.`,
   ];

@@ -88,7 +88,7 @@ const obeyed = (session: Session, command: Command): Result<Session> => {
 };
 
 const helpLine = (one: (typeof WORDS)[number]): string =>
-  `  ${one.word}${one.short === '' ? '' : ` (${one.short})`}: ${one.says}`;
+  one.word === '' ? `    ${one.says}` : `  ${one.word}${one.short === '' ? '' : ` (${one.short})`}: ${one.says}`;
 
 const look = (session: Session, id: string): Result<Session> => {
   const station = stationOf(session.game.world, id);

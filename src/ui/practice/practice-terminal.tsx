@@ -1,5 +1,5 @@
 import { Box, render, useInput, useWindowSize } from 'ink';
-import { type ReactElement, useEffect, useState } from 'react';
+import { type ReactElement, useEffect, useRef, useState } from 'react';
 import { keystrokes } from '../keystroke.js';
 import { ScreenRows } from '../panels/screen-rows.js';
 import { type Look, paint } from '../theme.js';
@@ -52,7 +52,9 @@ const LONGEST = 60;
 /** The only place that reads keys: a line typed to the end, Tab and the arrows for the loupe. */
 function PracticeApp({ port, look, leave }: AppProps): ReactElement {
   const { columns, rows } = useWindowSize();
-  const [typed, setTyped] = useState('');
+  // Two inputs may come between two frames: the line is kept beside the frames, not in them.
+  const typed = useRef('');
+  const [ready, setReady] = useState(false);
   const [, redraw] = useState(0);
   useEffect(() => port.subscribe(() => redraw((n) => n + 1)), [port]);
   useEffect(() => {
@@ -60,7 +62,7 @@ function PracticeApp({ port, look, leave }: AppProps): ReactElement {
     return () => clearInterval(timer);
   }, [port]);
   useInput((input, key) => {
-    let line = typed;
+    let line = typed.current;
     for (const stroke of keystrokes(input, key)) {
       if ('char' in stroke) line = (line + stroke.char).slice(0, LONGEST);
       else if (stroke.name === 'backspace') line = line.slice(0, -1);
@@ -79,9 +81,12 @@ function PracticeApp({ port, look, leave }: AppProps): ReactElement {
         line = '';
       }
     }
-    setTyped(line);
+    typed.current = line;
+    redraw((n) => n + 1);
   });
-  const frame = practiceFrame(port.view(), typed, columns, rows, look);
+  // Nothing is shown until keys are read as keys: what is typed before would be echoed over the screen.
+  useEffect(() => setReady(true), []);
+  const frame = ready ? practiceFrame(port.view(), typed.current, columns, rows, look) : [];
   return (
     <Box flexDirection="column" width={columns} height={rows} overflow="hidden">
       <ScreenRows rows={frame.map((line) => paint(line, look).trimEnd())} />
