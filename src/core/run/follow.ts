@@ -36,6 +36,8 @@ export type Followed = {
 const ACT_AT = 0.5;
 const CALM_BELOW = 0.25;
 const CALM_CHECKS = 2;
+/** Successive checks at which nothing of it is to be seen any more, before it is over. */
+const LOST_CHECKS = 3;
 const EDGE_MM = 1e-9;
 
 /** One check further in the life of every movement on an axis: found, raised, lowered, led back, closed. */
@@ -106,10 +108,12 @@ export const follow = (
     const restraint = now.restraint(m.cause, carriedBy(now, m));
     const acts = isOut || outlook.p_out >= ACT_AT || restraint.act;
     const graded = regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out);
+    const lost = carriedBy(now, m).length === 0 && measuredAny(now, m) ? m.lost + 1 : 0;
     const waiting = now.turns.some((t) => t.event === m.key && t.result === null);
     const told = {
       ...graded,
       waiting,
+      lost,
       been_out: graded.been_out || isOut,
       helps: restraint.act || (isOut && m.pair !== null),
       past_mm: restraint.act ? pastAim(now, m, restraint.move_mm) : 0,
@@ -201,11 +205,18 @@ const turnedSince = (now: Followed, station: string, web_m: number): number =>
     0,
   );
 
-/** Stations whose being off is mostly this movement's doing. */
+/** Stations that are off as this movement would have them: the same way, and neither much more nor much less than it moves them. */
 const carriedBy = (now: Followed, m: Movement): readonly string[] =>
   reachedBy(m.cause, now.stations, now.reference).filter((id) => {
     const level = now.outlook(id).level_mm;
-    return m.cause.kind === 'several' || level === null || Math.abs(shiftAt(now, m, id)) >= Math.abs(level) / 2;
+    const shift = shiftAt(now, m, id);
+    if (level === null) return false;
+    if (m.cause.kind === 'several') return true;
+    return (
+      Math.abs(shift) >= Math.abs(level) / 2 &&
+      Math.abs(level) >= Math.abs(shift) / 4 &&
+      Math.sign(shift) === Math.sign(level)
+    );
   });
 
 const explainsOut = (now: Followed, m: Movement, o: Out): boolean => {
@@ -276,6 +287,7 @@ const blank = (now: Followed, key: number): Movement => ({
   opened: { check: now.check, web_m: now.web_m, at: now.at },
   checks: 0,
   named: 0,
+  lost: 0,
   calm: 0,
   waiting: false,
   been_out: false,
@@ -315,6 +327,12 @@ const regraded = (m: Movement, to: Severity, p_out: number): Movement => {
   return calm >= CALM_CHECKS ? { ...m, severity: to, calm: 0 } : { ...m, calm };
 };
 
+/** Whether any station that it reaches was measured at this check. */
+const measuredAny = (now: Followed, m: Movement): boolean =>
+  reachedBy(m.cause, now.stations, now.reference).some(
+    (id) => (now.measured.find((x) => x.station === id)?.mm[now.axis] ?? null) !== null,
+  );
+
 /** Whether the movement is over at this check, and how. */
 const ending = (
   now: Followed,
@@ -327,11 +345,11 @@ const ending = (
   const made = now.turns.filter((t) => t.event === m.key);
   const took = made.some((t) => t.result?.took === true);
   if (made.some((t) => t.result === null)) return null;
-  const reached = reachedBy(m.cause, now.stations, now.reference);
-  const good = reached.some((id) => (now.measured.find((x) => x.station === id)?.mm[now.axis] ?? null) !== null);
+  const good = measuredAny(now, m);
   if (settled) return took ? 'corrected' : 'recovered';
   // Brought back, and turning more would not help: it is over, whatever the watch still makes of what went before.
   if (took && good && !m.helps && m.out_before_next_check < CALM_BELOW) return 'corrected';
+  if (m.lost >= LOST_CHECKS) return took ? 'corrected' : 'recovered';
   if (stillWatched) return null;
   // Opened by a reading out, or no longer followed by the watch: the next check that measures it good ends it.
   return m.checks > 0 && good ? (took ? 'corrected' : 'recovered') : null;

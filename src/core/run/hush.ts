@@ -25,7 +25,9 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
       why: 'It was looked at and is off, but not measured: measure it along and across on the next sample.',
       read_again: [off.station],
     };
-  const doubtful = measured.find((x) => unsupported(m, x, levels, reached));
+  const doubtful = measured.find((x) =>
+    unsupported(m, x, levels, reached, FAR_SIGMAS * seen.job.reading.spread_mm[m.axis], seen.press.tooth_mm),
+  );
   if (doubtful !== undefined)
     return {
       why: 'One reading says so and those before it do not: a step, or a misreading. Read a second label of the same sample before anything is turned.',
@@ -77,13 +79,28 @@ const doubtedStations = (
   return [...new Set([...own, ...measured.slice(0, 1), ...measured.slice(-1)])].slice(0, 2);
 };
 
-/** Out by its first reading, and most of that reading is not believed yet. */
-const unsupported = (m: Movement, x: Measured, levels: PerAxisLevels, reached: readonly string[]): boolean => {
+/** Out by its first reading, and that is either not believed yet or so far off that it is a slip of the pen or a jumped tooth; a tooth it is only near whole teeth. */
+const unsupported = (
+  m: Movement,
+  x: Measured,
+  levels: PerAxisLevels,
+  reached: readonly string[],
+  far_mm: number,
+  tooth_mm: number,
+): boolean => {
   const mm = x.mm[m.axis];
   if (m.checks > 0 || m.severity !== 'out' || mm === null || reached.length !== 1 || x.station !== reached[0])
     return false;
-  return Math.abs(levels[m.axis][x.station]?.mean_mm ?? 0) < Math.abs(mm) / 2;
+  const level = levels[m.axis][x.station]?.mean_mm ?? 0;
+  const offTooth = Math.abs(mm - Math.round(mm / tooth_mm) * tooth_mm);
+  const teeth = m.axis === 'along' && Math.round(mm / tooth_mm) !== 0 && offTooth < far_mm;
+  return Math.abs(level) < Math.abs(mm) / 2 || (Math.abs(mm) > Math.max(far_mm, NEAR_MM) && !teeth);
 };
+
+/** So many sigmas (of the job's belief) off at one reading is a slip until a second label says the same. */
+const FAR_SIGMAS = 6;
+/** A step that small is brought in at once, whatever the scatter. */
+const NEAR_MM = 0.25;
 
 /** The edges of the web are further apart than the tolerance is wide on one side. */
 const edgesDisagree = (judged: Judged, x: Measured, axis: Axis): boolean => {

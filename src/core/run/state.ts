@@ -60,6 +60,8 @@ export type Movement = {
   readonly checks: number;
   /** Checks judged since its cause was last named otherwise. */
   readonly named: number;
+  /** Successive checks at which no station stood as it would have it. */
+  readonly lost: number;
   /** Successive checks at which a lower severity would have done. */
   readonly calm: number;
   /** Being led back: a correction was made for it and its result is not read yet. */
