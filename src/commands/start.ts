@@ -1,13 +1,16 @@
 import { RULES } from '../core/run/begin.js';
 import { openRun } from '../runtime.js';
-import { createRun, freeRunId } from '../store/run-folder.js';
+import { createRun, freeRunId, runFolder } from '../store/run-folder.js';
 import { version } from '../version.js';
 import type { SensorWanted } from './attach-sensor.js';
 import { showBoard } from './board.js';
-import { BAD, type Exit, type Io, MACHINE, OK, refuse } from './exit.js';
+import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
+import { readLearned, saveLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
 import { readSetup } from './read-setup.js';
+import { catchUp } from './set-up/catch-up.js';
+import { rememberUsed } from './set-up/remember-used.js';
 
 export type StartOptions = {
   readonly data: string;
@@ -20,17 +23,13 @@ export type StartOptions = {
   readonly board: boolean;
 };
 
-/** Opens a run in make-ready from a press and a job file, then shows the board. */
+/** Opens a run in make-ready from a press and a job file, then shows the board. What is not given is asked. */
 export const start = async (
   pressFile: string | undefined,
   jobFile: string | undefined,
   options: StartOptions,
   io: Io,
 ): Promise<Exit> => {
-  if (pressFile === undefined || jobFile === undefined)
-    return refuse(io, 'which press and which job? holdreg start press.json job.json (examples: demo-data)', BAD);
-  const setup = readSetup(pressFile, jobFile);
-  if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
   const open = findRun(options.data, undefined);
   if (open.ok && options.run === undefined)
     return refuse(
@@ -38,6 +37,26 @@ export const start = async (
       `run ${open.value.split('/').at(-1)} is in progress; end it first (holdreg end), or name another with --run`,
       BAD,
     );
+  // Said before anything is asked, not after.
+  const taken = options.run === undefined ? null : runFolder(options.data, options.run);
+  if (taken?.ok === true)
+    return refuse(io, `there is already a run "${options.run}" in ${options.data}; choose another name`, BAD);
+  if (taken !== null && /cannot be the name/.test(taken.problem.message)) return refuse(io, taken.problem.message, BAD);
+  if (options.sensor !== undefined) {
+    const profile = await (await import('../devices/read-profile.js')).loadProfile(options.sensor.profile);
+    if (!profile.ok) return refuse(io, profile.problem.message, BAD);
+  }
+  const files = await filesOf(pressFile, jobFile, options, io);
+  if (typeof files === 'number') return files;
+  const setup = readSetup(files.press, files.job);
+  if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
+  const { press, job } = setup.value;
+  // What the shop file could say is a help, not a condition: its troubles are told and the run is opened all the same.
+  const tell = (text: string): void => io.err(`holdreg: ${text}\n`);
+  for (const text of await catchUp(options.data, press.name)) tell(text);
+  const recalled = await readLearned(options.data, press, job);
+  for (const text of recalled.ok ? recalled.value.said : [recalled.problem.message]) tell(text);
+  const learned = recalled.ok ? recalled.value.learned : null;
   const now = new Date();
   const run = options.run ?? freeRunId(options.data, now.toISOString().slice(0, 10));
   const folder = createRun(options.data, run);
@@ -47,21 +66,46 @@ export const start = async (
     first: {
       type: 'begin',
       run,
-      press: setup.value.press,
-      job: setup.value.job,
+      press,
+      job,
       rules: RULES,
       program: version(),
       time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+      ...(learned === null ? {} : { learned }),
     },
   });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
-  if (options.board && process.stdin.isTTY && process.stdout.isTTY) return showBoard(opened.value, options, io);
-  const unmeasured = setup.value.press.not_measured.length;
-  io.out(`Run ${run} is open in make-ready: ${setup.value.job.name} on ${setup.value.press.name}.\n`);
+  const remembered = await rememberUsed(options.data, run, { press: press.name, job: job.name }, files, now);
+  if (!remembered.ok) tell(remembered.problem.message);
+  if (options.board && process.stdin.isTTY && process.stdout.isTTY) {
+    const code = await showBoard(opened.value, options, io);
+    const saved = await saveLearned(options.data, opened.value.state());
+    if (!saved.ok) tell(saved.problem.message);
+    return code;
+  }
+  const unmeasured = press.not_measured.length;
+  io.out(`Run ${run} is open in make-ready: ${job.name} on ${press.name}.\n`);
   if (unmeasured > 0)
     io.out(
-      `Not measured yet on this press: ${setup.value.press.not_measured.slice(0, 6).join(', ')}${unmeasured > 6 ? ` and ${unmeasured - 6} more` : ''}.\n`,
+      `Not measured yet on this press: ${press.not_measured.slice(0, 6).join(', ')}${unmeasured > 6 ? ` and ${unmeasured - 6} more` : ''}.\n`,
     );
   await opened.value.close();
   return OK;
+};
+
+/** The files named, or those that the set-up makes; an exit code when there are none. */
+const filesOf = async (
+  press: string | undefined,
+  job: string | undefined,
+  options: StartOptions,
+  io: Io,
+): Promise<{ readonly press: string; readonly job: string } | Exit> => {
+  if (press !== undefined && job !== undefined) return { press, job };
+  if (!process.stdin.isTTY)
+    return refuse(io, 'which press and which job? holdreg start press.json job.json (examples: demo-data)', BAD);
+  const { setUp } = await import('./set-up.js');
+  const asked = await setUp(options.data, press);
+  if (!asked.ok) return refuse(io, asked.problem.message, codeFor(asked.problem));
+  if (!('left' in asked.value)) return asked.value;
+  return asked.value.left === 'ctrl-c' ? 130 : NO;
 };
