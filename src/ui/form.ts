@@ -91,7 +91,16 @@ export function stepForm(form: Form, key: Keystroke): FormStep {
     return stay(form);
   }
   if (field === undefined) return stay(form);
-  if (field.choices !== undefined) return stay(key.char === ' ' ? turn(form, 1) : jump(form, key.char));
+  if (field.choices !== undefined) {
+    if (key.char === ' ') return stay(turn(form, 1));
+    const chosen = jump(form, key.char);
+    if (chosen !== null) return stay(chosen);
+    // A number that is no choice was meant for the next field that takes one; it is never swallowed.
+    const at = form.fields.findIndex((one, i) => i > form.at && one.kind === 'number' && one.hidden !== true);
+    if (!/[0-9]/.test(key.char) || at < 0)
+      return stay({ ...form, message: 'Left and right change this; Tab goes to the next field.' });
+    return stay(write({ ...form, at }, key.char));
+  }
   return stay(write(form, (field.fresh ? '' : field.text) + key.char));
 }
 
@@ -121,7 +130,7 @@ function turn(form: Form, step: 1 | -1): Form {
 }
 
 /** A letter or digit picks the next choice whose words begin with it. */
-function jump(form: Form, char: string): Form {
+function jump(form: Form, char: string): Form | null {
   const field = form.fields[form.at];
   const choices = field?.choices ?? [];
   const here = choices.findIndex((one) => one.value === field?.text);
@@ -130,5 +139,5 @@ function jump(form: Form, char: string): Form {
     if (one?.label.toLowerCase().startsWith(char.toLowerCase()) === true)
       return put(form, { text: one.value, fresh: false });
   }
-  return form;
+  return null;
 }

@@ -18,10 +18,7 @@ export function drawForm(form: Form, context: ActContext, box: FormBox, look: Lo
   if (form.message !== null)
     foot.push(...wrapWords(form.message, box.width - 3).map((line): Row => [run(' '), run(line, 'act')]));
   if (caution !== '') foot.push(row(`   ${caution}`));
-  foot.push([
-    run(`   ${change}`),
-    run(form.fields.length > 1 ? '  Tab or up and down: field; left and right: choice' : ''),
-  ]);
+  foot.push([run(`   ${change}`), run(form.fields.length > 1 ? '  Tab next field, left and right choose' : '')]);
   const room = Math.max(1, box.rows - sentence.length - foot.length);
   return [...sentence, ...fieldRows(form, box.width, look, room), ...foot];
 }
