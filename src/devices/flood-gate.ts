@@ -1,45 +1,39 @@
-/** Lets messages through up to ten times the expected rate in any second (and a tenth more, as they come in lumps), counts the rest. */
+/** Lets messages through as fast as ten times the expected rate; what comes faster is not looked at. */
 export type FloodGate = {
   readonly passes: (atMs: number) => boolean;
-  /** Called as time passes: when a second is over, whether it was a flood (then how many came and were dropped) or calm. */
-  readonly tick: (
-    atMs: number,
-  ) => { readonly flooding: boolean; readonly came: number; readonly dropped: number } | null;
+  /** Whether something was held back in the last second. */
+  readonly flooding: (atMs: number) => boolean;
 };
 
 /** This many times the expected rate is a flood. */
 export const FLOOD_FACTOR = 10;
-const LUMPS = 1.1;
 
+/** Messages come in lumps when the computer is busy: a second's worth may come at once. */
+const LUMP_S = 1;
+
+/** Messages in one second that are still no flood. */
+export const mostPerS = (expectPerS: number): number => Math.max(20, Math.ceil(expectPerS * FLOOD_FACTOR));
+
+/** Every message takes a token; tokens come back at the greatest rate, a little above it so that the rate itself is never a flood. */
 export const createFloodGate = (expectPerS: number): FloodGate => {
-  const most = Math.max(20, Math.ceil(expectPerS * FLOOD_FACTOR * LUMPS));
-  let secondMs: number | null = null;
-  let came = 0;
-  let ended: { flooding: boolean; came: number; dropped: number } | null = null;
-  const close = (atMs: number): void => {
-    if (secondMs === null || (atMs - secondMs >= 0 && atMs - secondMs < 1000)) return;
-    const dropped = Math.max(0, came - most);
-    ended = {
-      flooding: dropped > 0 || ended?.flooding === true,
-      came: came + (ended?.came ?? 0),
-      dropped: dropped + (ended?.dropped ?? 0),
-    };
-    secondMs = null;
-    came = 0;
-  };
+  const perMs = (mostPerS(expectPerS) * 1.05) / 1000;
+  const full = perMs * 1000 * (1 + LUMP_S);
+  let tokens = full;
+  let lastMs = 0;
+  let droppedMs = Number.NEGATIVE_INFINITY;
   return {
     passes: (atMs) => {
-      close(atMs);
-      secondMs ??= atMs;
-      came += 1;
-      return came <= most;
+      if (atMs > lastMs) {
+        tokens = Math.min(full, tokens + (atMs - lastMs) * perMs);
+        lastMs = atMs;
+      }
+      if (tokens >= 1) {
+        tokens -= 1;
+        return true;
+      }
+      droppedMs = atMs;
+      return false;
     },
-    tick: (atMs) => {
-      close(atMs);
-      if (ended === null) return null;
-      const told = ended;
-      ended = null;
-      return told;
-    },
+    flooding: (atMs) => atMs - droppedMs < 1000,
   };
 };

@@ -1,5 +1,5 @@
 import type { SensorReading } from '../core/sensor-reading.js';
-import { createFloodGate } from './flood-gate.js';
+import { createFloodGate, mostPerS } from './flood-gate.js';
 import { createJumpGate } from './jump-gate.js';
 import { createNoiseWatch } from './noise-watch.js';
 import type { Profile, Refusal } from './profile.js';
@@ -57,6 +57,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
   let trouble: 'silent' | 'noisy' | null = null;
   const stuckStations = new Set<string>();
   let flooding = false;
+  let floodedBefore = 0;
   let tellFromMs = Number.NEGATIVE_INFINITY;
   let told = 0;
   let untold = 0;
@@ -176,18 +177,17 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       trouble = null;
       state('back', 'the sensor can be understood again');
     }
-    const second = flood.tick(monoNow);
-    if (second === null) return;
-    if (second.flooding && !flooding) {
-      flooding = true;
+    if (flood.flooding(monoNow) === flooding) return;
+    flooding = !flooding;
+    if (flooding) {
       state(
         'flooding',
-        `${second.came} messages in a second, the profile expects ${profile.expect_per_s}: ${second.dropped} were counted and not read.`,
+        `more than ${mostPerS(profile.expect_per_s)} messages a second come, the profile expects ${profile.expect_per_s}: what is too much is counted and not read. Look at the sensor's settings.`,
       );
-    } else if (!second.flooding && flooding) {
-      flooding = false;
-      state('back', `the flood is over: ${counts.flooded} messages were not read since the start`);
+      return;
     }
+    state('back', `the flood is over: ${counts.flooded - floodedBefore} messages were counted and not read`);
+    floodedBefore = counts.flooded;
   };
 
   return {

@@ -153,8 +153,8 @@ describe.each([
     await until('all in', () => here.counts().messages === 500);
     await until('flooding', () => log.states().includes('flooding'));
     expect(log.readings().length).toBe(500 - here.counts().flooded);
-    // 110 a second are read; the 500 may fall into two seconds.
-    expect(here.counts().flooded).toBeGreaterThanOrEqual(280);
+    // 100 a second are read, and a second's worth of a lump.
+    expect(here.counts().flooded).toBeGreaterThan(100);
     device.write('2,0.05,0.01,80\r\n');
     await until('over', () => log.states().includes('back'));
   });

@@ -94,7 +94,7 @@ describe('faults on request, each seen, counted and got over', () => {
     ['half lines', 'noisy', /cannot be understood/],
     ['wrong checksum', 'noisy', /cannot be understood/],
     ['silence', 'silent', /nothing from the sensor/],
-    ['flood', 'flooding', /messages in a second/],
+    ['flood', 'flooding', /messages a second come/],
     ['stuck', 'silent', /stuck/],
     ['escape sequences', 'back', /./],
     ['wrong speed', 'noisy', /speed is probably wrong/],
