@@ -96,6 +96,12 @@ describe('keying a check', () => {
     expect(readingOf(desk, '2')?.along_mm).toBe(0.4);
   });
 
+  it('what is keyed after the question stands in place of what was asked about', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c40A[enter]4A[enter][end][enter]');
+    expect(readingOf(desk, '2')?.along_mm).toBe(0.04);
+  });
+
   it('asks on the last line too when the field was left by an arrow', async () => {
     const desk = sitDown(quiet());
     await desk.keys('c40A[right][end][enter]');

@@ -28,6 +28,8 @@ export type Draft = {
   /** Readings that were asked about and kept: "4/along=40A". */
   readonly asked: readonly string[];
   readonly message: string | null;
+  /** The field was just asked about: what is keyed next stands in its place. */
+  readonly anew?: boolean;
   readonly note: string;
   readonly writing: boolean;
   readonly margins: Margins | null;
@@ -57,6 +59,7 @@ export const rowOf = (draft: Draft, station: string): DraftRow => draft.rows[sta
 export const withRow = (draft: Draft, station: string, change: Partial<DraftRow>): Draft => ({
   ...draft,
   message: null,
+  anew: false,
   rows: { ...draft.rows, [station]: { ...rowOf(draft, station), ...change } },
 });
 

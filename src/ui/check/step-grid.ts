@@ -30,18 +30,18 @@ export function stepGrid(draft: Draft, key: Keystroke, context: GridContext): Gr
     case 'tab':
       return stay(draft.at === 'save' ? draft : forward(draft, draft.at, context));
     case 'back-tab':
-      return stay({ ...draft, message: null, at: walk(context.view, draft.at, -1) });
+      return stay({ ...draft, message: null, anew: false, at: walk(context.view, draft.at, -1) });
     case 'backspace':
       return stay(rubOut(draft, context.view));
     case 'up':
     case 'down':
     case 'left':
     case 'right':
-      return stay({ ...draft, message: null, at: arrow(context.view, draft.at, key.name) });
+      return stay({ ...draft, message: null, anew: false, at: arrow(context.view, draft.at, key.name) });
     case 'home':
-      return stay({ ...draft, message: null, at: cellOrder(context.view)[0] ?? 'save' });
+      return stay({ ...draft, message: null, anew: false, at: cellOrder(context.view)[0] ?? 'save' });
     case 'end':
-      return stay({ ...draft, message: null, at: 'save' });
+      return stay({ ...draft, message: null, anew: false, at: 'save' });
     default:
       return stay(draft);
   }
@@ -60,7 +60,7 @@ export function checkCell(draft: Draft, cell: Cell, view: BoardView): Result<num
 
 function forward(draft: Draft, at: Cell, context: GridContext): Draft {
   const stopped = objection(draft, at, context);
-  return stopped ?? { ...draft, message: null, at: walk(context.view, at, 1) };
+  return stopped ?? { ...draft, message: null, anew: false, at: walk(context.view, at, 1) };
 }
 
 /** The draft with the cursor on a field that cannot be taken yet, or is asked about once; null when it can be taken. */
@@ -73,7 +73,13 @@ function objection(draft: Draft, at: Cell, context: GridContext): Draft | null {
   const words = context.doubt(at.station, at.cell, read.value);
   return words === null
     ? null
-    : { ...draft, at, asked: [...draft.asked, mark], message: `${words} Enter keeps it as keyed.` };
+    : {
+        ...draft,
+        at,
+        anew: true,
+        asked: [...draft.asked, mark],
+        message: `${words} Enter keeps it as keyed; or key it anew.`,
+      };
 }
 
 function save(draft: Draft, context: GridContext): GridStep {
@@ -90,12 +96,12 @@ function save(draft: Draft, context: GridContext): GridStep {
 }
 
 function rubOut(draft: Draft, view: BoardView): Draft {
-  if (draft.at === 'save') return { ...draft, message: null, at: walk(view, 'save', -1) };
+  if (draft.at === 'save') return { ...draft, message: null, anew: false, at: walk(view, 'save', -1) };
   const { station, cell } = draft.at;
   const row = rowOf(draft, station);
   if (row[cell] !== '') return withRow(draft, station, { [cell]: row[cell].slice(0, -1) });
   if (row.look !== null && cell !== 'plate') return withRow(draft, station, { look: null });
-  return { ...draft, message: null, at: walk(view, draft.at, -1) };
+  return { ...draft, message: null, anew: false, at: walk(view, draft.at, -1) };
 }
 
 function stepChar(draft: Draft, char: string, view: BoardView): Draft {
@@ -117,7 +123,9 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
       : { ...draft, message: 'Plate: c clean, b building, d dirty; flaws as 3/40.' };
   if (isLookCell(here, cell)) return { ...draft, message: `${here.label} is only looked at: i in, x off.` };
   if (/[0-9.,/+\-abog]/.test(low))
-    return withRow(draft, station, { [cell]: (rowOf(draft, station)[cell] + char.toUpperCase()).slice(0, 12) });
+    return withRow(draft, station, {
+      [cell]: ((draft.anew === true ? '' : rowOf(draft, station)[cell]) + char.toUpperCase()).slice(0, 12),
+    });
   return {
     ...draft,
     message: `"${char}" is not used here: a number and its side, ${cell === 'along' ? 'A ahead, B behind' : 'O operator side, G gear side'}.`,
