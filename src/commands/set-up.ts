@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { isDeepStrictEqual } from 'node:util';
 import { readJob } from '../core/job-file.js';
 import { readPress } from '../core/press-file.js';
@@ -21,11 +22,12 @@ export const setUp = async (dataDir: string, pressFile: string | undefined): Pro
   const given = pressFile === undefined ? null : knownPress({ path: pressFile, used: '' });
   if (given?.ok === false) return given;
   // A shop file that cannot be read costs the offer of what was used before, not the set-up.
-  const shop = await openShop(dataDir);
-  const data = shop.ok ? shop.value.shop.data() : EMPTY_SHOP;
+  // Nor is the data folder made before there is anything to write.
+  const shop = existsSync(dataDir) ? await openShop(dataDir) : null;
+  const data = shop?.ok === true ? shop.value.shop.data() : EMPTY_SHOP;
   const lines = openOperatorLines();
   try {
-    if (!shop.ok) lines.say(shop.problem.message);
+    if (shop?.ok === false) lines.say(shop.problem.message);
     const from = given === null ? await offerKnown(data, lines) : await jobFor(data, given.value, lines);
     const files = from === null ? null : await filesFrom(dataDir, from, lines);
     if (files === null) {

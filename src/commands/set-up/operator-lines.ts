@@ -52,7 +52,12 @@ export const openOperatorLines = (): OperatorLines => {
     },
     say: (text) => {
       const width = Math.max(40, (process.stderr.columns ?? 80) - 1);
-      for (const line of text.split('\n')) process.stderr.write(`${wrapText(line, width).join('\n')}\n`);
+      for (const line of text.split('\n')) {
+        const indent = /^ */.exec(line)?.[0] ?? '';
+        // A list in columns is as wide as it is; sentences are broken and stay indented.
+        const broken = line.length <= width ? [line.trimStart()] : wrapText(line.trimStart(), width - indent.length);
+        process.stderr.write(`${broken.map((part) => `${indent}${part}`.trimEnd()).join('\n')}\n`);
+      }
     },
     interrupted: () => interrupted,
     end: () => lines.close(),

@@ -34,7 +34,7 @@ export const checkQuestions = (answers: Answers, tooth_mm: number): readonly Que
     },
     {
       key: 'job.every_m',
-      label: 'Check every length',
+      label: 'Check by length',
       ask: `Also a check every so many ${unit}? (a number, or no)`,
       usual: NO,
       more: 'Counted from the check before.',
@@ -42,7 +42,7 @@ export const checkQuestions = (answers: Answers, tooth_mm: number): readonly Que
     },
     {
       key: 'job.every_min',
-      label: 'Check every time',
+      label: 'Check by time',
       ask: 'Also a check every so many minutes? (a number, or no)',
       usual: NO,
       more: 'Counted from the check before.',

@@ -32,7 +32,7 @@ export const understandLength = (text: string, { unit, repeat_mm, low_m, high_m 
   const m = Number(toM(value, named, repeat_mm).toFixed(4));
   if (!(m >= low_m && m <= high_m))
     return fail(
-      `${digits} ${named} is ${round(m)} m; allowed: ${round(low_m)} to ${round(high_m)} m${hint(m, high_m, word)}`,
+      `${digits} ${named}${named === 'm' ? '' : ` is ${round(m)} m`}: allowed are ${round(low_m)} to ${round(high_m)} m${hint(m, high_m, word)}`,
     );
   return ok({ m, text: `${digits} ${named}` });
 };
