@@ -4,9 +4,16 @@ import { jobSchema } from './core/job-schema.js';
 import { pressSchema } from './core/press-schema.js';
 import { Profile } from './devices/profile.js';
 import { handoverSchema } from './report/handover-schema.js';
+import { runReportSchema } from './report/run-report-schema.js';
 
 // Writes a JSON Schema of every JSON file into dist/schemas, so that editors can help and other programs can check; run by `npm run build` after tsc.
-const SCHEMAS = { press: pressSchema, job: jobSchema, profile: Profile, handover: handoverSchema };
+const SCHEMAS = {
+  press: pressSchema,
+  job: jobSchema,
+  profile: Profile,
+  handover: handoverSchema,
+  'run-report': runReportSchema,
+};
 
 const folder = new URL('./schemas/', import.meta.url);
 mkdirSync(folder, { recursive: true });

@@ -9,11 +9,12 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { handoverHtml } from '../../src/report/handover-html.js';
 import { handoverText } from '../../src/report/handover-text.js';
 import { holdTagsHtml } from '../../src/report/hold-tags-html.js';
+import { runReportHtml } from '../../src/report/run-report.js';
 import { chartSvg } from '../../src/report/svg/chart-svg.js';
 import { chartsOf } from './charts.js';
 import { findChromium } from './find-chromium.js';
 import { HOSTILE, hostileShift } from './hostile.js';
-import { SHIFTS } from './shifts.js';
+import { SHIFTS, wholeShift } from './shifts.js';
 
 /**
  * The pages in a real browser: nothing on its console, no request but the file itself, nothing that axe-core finds, no sideways scrolling on a
@@ -34,6 +35,7 @@ const PAGES: Readonly<Record<string, string>> = {
   ),
   [BAD]:
     '<html><body style="color:#ccc"><img src="http://127.0.0.1:9/x.png"><p>grey</p><script>console.log(1)</script></body></html>',
+  'run report': runReportHtml({ ...wholeShift, charts: chartsOf(wholeShift) }),
   'hold tags': holdTagsHtml(SHIFTS['busy-shift'] ?? hostileShift('')),
   ...Object.fromEntries(
     Object.entries(HOSTILE).map(([name, words]) => [
@@ -128,6 +130,7 @@ describe.skipIf(chromium === null)('pages in Chromium', () => {
     try {
       text = execFileSync('pdftotext', ['-raw', path, '-'], { encoding: 'utf8' });
     } catch {
+      if (process.env.HOLDREG_NEEDS_CHROMIUM === '1') throw new Error('no pdftotext where it must be');
       skip('no pdftotext (apt-get install poppler-utils)');
     }
     const flat = (words: string): string => words.replace(/[\s\u00a0\u2010-\u2014\-☐[\]]+/g, '').toUpperCase();

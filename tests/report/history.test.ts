@@ -98,6 +98,44 @@ describe('history of a press', () => {
   });
 });
 
+describe('what only many runs can tell', () => {
+  test('plate life: the median of the Weibull that fits the lives (scipy 1.17.1, stats.weibull_min.fit of CensoredData, see the test of fitLife)', () => {
+    const lives = [8_000, 12_000, 15_000, 20_000].map((m) => ({ station: '5', from_m: m, to_m: m + 1_000 }));
+    const [press] = pressHistory(lives.map((life) => digest({ lives: [life] })));
+    const life = press?.stations.find(({ station }) => station === '5')?.plate_life_m ?? 0;
+    expect(life).toBeGreaterThan(12_000);
+    expect(life).toBeLessThan(17_000);
+    expect(press?.stations.find(({ station }) => station === '4')?.plate_life_m).toBeNull();
+    const [one] = pressHistory([digest({ lives: lives.slice(0, 1) })]);
+    expect(one?.stations.find(({ station }) => station === '5')?.plate_life_m).toBeNull();
+  });
+
+  test('slack of a knob: 0.10 turned moves 0.10, but 0.06 less whenever the direction is reversed', () => {
+    const turns = Array.from({ length: 24 }, (_, index) => {
+      const way = Math.floor(index / 2) % 2 === 0 ? 1 : -1;
+      const reversed = index > 0 && index % 2 === 0;
+      return { station: '4', axis: 'along' as const, asked_mm: 0.2 * way, got_mm: (0.2 - (reversed ? 0.06 : 0)) * way };
+    });
+    const [press] = pressHistory(
+      turns.map((turn, index) =>
+        digest({ run: String(index).padStart(2, '0'), turns: [turn], scatter_mm: { along: 0.01, across: 0.01 } }),
+      ),
+    );
+    const knob = press?.stations.find(({ station }) => station === '4')?.gain[0];
+    expect(knob?.backlash_mm).toBeGreaterThan(0.045);
+    expect(knob?.backlash_mm).toBeLessThan(0.075);
+  });
+
+  test('usual cause of the press', () => {
+    const web = { ...(moved('4', 1)[0] as RunDigest['movements'][number]), cause: 'web' as const, stations: [] };
+    const [press] = pressHistory([digest({ movements: [web, web, ...moved('4', 1)] })]);
+    expect(press?.causes).toEqual({ station: 1, reference: 0, web: 2, several: 0 });
+    expect(historyText([digest({ movements: [web, web, ...moved('4', 1)] })]).replace(/\s+/g, ' ')).toContain(
+      'Usual cause: the web (2 of 3).',
+    );
+  });
+});
+
 test('in words, and as JSON', () => {
   const digests = [
     digest({ movements: [...moved('4', 6, 'ramp'), ...moved('2', 1), ...moved('3', 2), ...moved('1', 3)] }),

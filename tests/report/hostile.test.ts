@@ -2,18 +2,23 @@ import fc from 'fast-check';
 import { marked } from 'marked';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
+import type { HandoverView } from '../../src/core/views/handover-view.js';
+import { runDigest } from '../../src/core/views/run-digest.js';
 import type { ReportDocument } from '../../src/report/document.js';
 import { handoverHtml } from '../../src/report/handover-html.js';
 import { handoverData, handoverJson } from '../../src/report/handover-json.js';
 import { handoverMarkdown } from '../../src/report/handover-markdown.js';
 import { handoverSchema } from '../../src/report/handover-schema.js';
 import { handoverText } from '../../src/report/handover-text.js';
-import { holdTagsHtml } from '../../src/report/hold-tags-html.js';
+import { historyMarkdown, historyText } from '../../src/report/history-report.js';
+import { holdTagsHtml, holdTagsText } from '../../src/report/hold-tags-html.js';
+import { holdsJson, holdsText } from '../../src/report/holds-list.js';
 import { plainWords } from '../../src/report/plain-words.js';
 import { renderMarkdown } from '../../src/report/render-markdown.js';
+import { runReportHtml, runReportJson, runReportText } from '../../src/report/run-report.js';
 import { chartsOf } from './charts.js';
 import { HOSTILE, hostileShift } from './hostile.js';
-import { SHIFTS } from './shifts.js';
+import { SHIFTS, wholeShift } from './shifts.js';
 
 type Token = { readonly type: string; readonly tokens?: readonly Token[]; readonly items?: readonly Token[] };
 
@@ -31,6 +36,21 @@ describe.each(Object.entries(HOSTILE))('a name or note of %s', (_, words) => {
 
   test('cannot change the structure of the Markdown', () => {
     expect(kindsOf(handoverMarkdown(view))).toEqual(kindsOf(handoverMarkdown(hostileShift('Ada'))));
+  });
+
+  test('cannot break out of the run report, the tags, the list of held rolls or the history', () => {
+    const held = { ...view, whole: wholeShift.whole, charts: chartsOf(view) } as HandoverView;
+    const digests = [{ ...runDigest(view), press: words, stations: [words] }];
+    const texts = [runReportText(held), holdTagsText(held), holdsText(held), historyText(digests)];
+    for (const text of texts) expect(text).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066]/);
+    for (const html of [runReportHtml(held), holdTagsHtml(held)]) {
+      expect(html.match(/<(?:script|img|b|a|iframe)\b/g)).toBeNull();
+      expect(html.match(/<style>/g)).toHaveLength(1);
+    }
+    expect(kindsOf(historyMarkdown(digests))).toEqual(
+      kindsOf(historyMarkdown([{ ...runDigest(view), press: 'Ada', stations: ['Ada'] }])),
+    );
+    for (const json of [runReportJson(held), holdsJson(held)]) expect(() => JSON.parse(json)).not.toThrow();
   });
 
   test('is shown in the Markdown as it is', () => {

@@ -4,9 +4,11 @@ import { describe, expect, test } from 'vitest';
 import { knobResponse } from '../../src/report/run/knob-response.js';
 import { longestGap } from '../../src/report/run/longest-gap.js';
 import { noticedEarlier } from '../../src/report/run/noticed-earlier.js';
-import { runReportHtml, runReportMarkdown, runReportText } from '../../src/report/run-report.js';
+import { savedByWarning } from '../../src/report/run/saved-by-warning.js';
+import { runReportHtml, runReportJson, runReportMarkdown, runReportText } from '../../src/report/run-report.js';
+import { runReportSchema } from '../../src/report/run-report-schema.js';
 import { chartOf, chartsOf } from './charts.js';
-import { busyShift, correctionOf, nothingRecorded, SHIFTS } from './shifts.js';
+import { busyShift, correctionOf, nothingRecorded, SHIFTS, wholeShift } from './shifts.js';
 
 const [webStory, driftStory] = [busyShift.stories[2], busyShift.stories[1]];
 if (webStory === undefined || driftStory === undefined) throw new Error('no stories');
@@ -50,6 +52,64 @@ describe('noticed earlier than a three-sigma chart', () => {
       [],
     );
     expect(noticedEarlier({ ...busyShift, stories: [webStory], charts: [ramp(13_300)] })).toEqual([]);
+  });
+});
+
+describe('product saved by early warning, an estimate', () => {
+  // The worked example of its docstring: 0.05 0.10 0.16 0.20 0.21 every 1 000 m were it not for the correction.
+  const as_read = [0.05, 0.1, 0.0, 0.04, 0.05];
+  const points = as_read.map((mm, index) => ({
+    web_m: 1_000 * (index + 1),
+    mm,
+    check: index,
+    sensor: false,
+    withdrawn: false,
+    signal: false,
+  }));
+  const limits = (size: number) => ({ lower: -size, upper: size });
+  const chart = { ...chartOf('4', 'along', 0.15, false), points, limits_mm: limits(0.18) };
+  const story = {
+    ...driftStory,
+    event: { ...driftStory.event, since: { check: 1, web_m: 1_000 } },
+    suspects: [],
+  };
+  const turned = correctionOf({
+    at: '',
+    web_m: 2_100,
+    station: '4',
+    move_mm: -0.16,
+    result: {
+      type: 'correction',
+      event: story.event.id,
+      took: true,
+      station: '4',
+      axis: 'along',
+      asked_mm: -0.16,
+      got_mm: -0.16,
+    },
+  });
+  const view = { ...busyShift, stories: [story], charts: [chart], corrections: [turned] };
+
+  test('the same readings with the correction taken out, turned only when the plain chart signals', () => {
+    expect(savedByWarning(view)).toEqual([{ event: 1, plain_m: 3_000, held_m: 0, atLeast: false }]);
+  });
+
+  test('a plain chart that never signals by the end: at least so much', () => {
+    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.5) }] })).toEqual([
+      { event: 1, plain_m: 3_000, held_m: 0, atLeast: true },
+    ]);
+  });
+
+  test('a plain chart that signals before anything is out would have held nothing either', () => {
+    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.09) }] })).toEqual([
+      { event: 1, plain_m: 0, held_m: 0, atLeast: false },
+    ]);
+  });
+
+  test('left out, not counted as zero: no chart, no limits, another cause', () => {
+    expect(savedByWarning({ ...view, charts: [] })).toEqual([]);
+    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: null }] })).toEqual([]);
+    expect(savedByWarning({ ...view, stories: [webStory] })).toEqual([]);
   });
 });
 
@@ -119,7 +179,7 @@ describe('the whole report', () => {
     { station: '4', axis: 'along', n: 20, mean_mm: 0.04, sd_mm: 0.05, cpk: null, state: 'holding' },
     { station: '5', axis: 'across', n: 4, mean_mm: 0, sd_mm: 0.02, cpk: null, state: 'holding' },
   ] as const;
-  const view = { ...busyShift, summary, charts: chartsOf(busyShift) };
+  const view = { ...wholeShift, summary, charts: chartsOf(busyShift) };
 
   test('as kept in golden/run-report.txt (UPDATE_GOLDEN=1 writes it)', () => {
     const path = new URL('golden/run-report.txt', import.meta.url);
@@ -130,9 +190,14 @@ describe('the whole report', () => {
 
   test('every shift can be reported, with and without charts, in every format', () => {
     for (const shift of [...Object.values(SHIFTS), view, nothingRecorded])
-      for (const text of [runReportText(shift), runReportMarkdown(shift), runReportHtml(shift)]) {
-        expect(text).toMatch(/run report/i);
+      for (const text of [runReportText(shift), runReportMarkdown(shift), runReportHtml(shift), runReportJson(shift)]) {
+        expect(text).toMatch(/run.report/i);
         expect(text).not.toMatch(/NaN|undefined|Infinity|\[object/);
       }
+  });
+
+  test('as JSON it is of its schema', () => {
+    for (const shift of [...Object.values(SHIFTS), view])
+      expect(runReportSchema.safeParse(JSON.parse(runReportJson(shift))).error).toBeUndefined();
   });
 });

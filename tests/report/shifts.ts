@@ -551,3 +551,40 @@ export const SHIFTS: Readonly<Record<string, HandoverView>> = {
   'two-open': twoOpen,
   'across-midnight': acrossMidnight,
 };
+
+/** The busy shift as a whole run: what only every check of a log can say. */
+export const wholeShift: HandoverView = {
+  ...busyShift,
+  whole: {
+    running_h: 7.5,
+    warnings: { total: 3, each_hour: 0.4, most_in_10_min: 1 },
+    out: { surely: { m: 650, min: 6 }, at_most: { m: 2_700, min: 24 } },
+    rounds: {
+      made: 31,
+      late: 1,
+      missed: 2,
+      missed_at: [
+        { web_m: 9_500, why: 'roll off' },
+        { web_m: 17_000, why: 'metres' },
+      ],
+    },
+    knobs: [
+      {
+        station: '4',
+        label: '4 grey',
+        axis: 'along',
+        known: {
+          moves: 4,
+          gain: { plus: 0.8, minus: 0.82 },
+          gain_sd: { plus: 0.05, minus: 0.05 },
+          backlash_mm: 0.05,
+          backlash_sd_mm: 0.01,
+          sense: 1,
+          answers: true,
+        },
+        words: "4 grey along's knob gives 80 % of what its marks say; the advice allows for it.",
+      },
+    ],
+    plate_lives: [{ station: '5', lives: [{ from_m: 9_000, to_m: 11_000 }] }],
+  },
+};
