@@ -83,7 +83,7 @@ function dueRuns(view: BoardView): readonly Run[] {
     .filter((one) => one !== null)
     .join(', ');
   if (due.overdue) return [run(`CHECK OVERDUE: ${due.why}${when === '' ? '' : `, by ${when}`}`, 'act')];
-  return [run(`next check: ${due.why}${when === '' ? '' : `, in about ${when}`}`)];
+  return [run(`next check: ${due.why}${when === '' ? '' : `, about ${when}`}`)];
 }
 
 const length = (view: BoardView, m: number): string => lengthWords(m, view.units.length, view.repeat_mm);

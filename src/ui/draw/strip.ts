@@ -133,8 +133,8 @@ function drawTolerance(
   if (!Number.isFinite(mm)) return;
   if (mm > scale.span_mm) {
     const words = `(${signedNumber(mm, view.units.register).replace('+', '')})`;
-    put(column.x - Math.floor(words.length / 2), 0, words);
-    put(column.x - Math.floor(words.length / 2), box.rows - 1, words);
+    put(column.x - words.length - 1, 0, words);
+    put(column.x - words.length - 1, box.rows - 1, words);
     return;
   }
   const wide = Math.min(5, column.width);
