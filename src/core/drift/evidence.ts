@@ -1,5 +1,6 @@
 import type { CauseLines } from './cause-lines.js';
 import type { Scatter } from './scatter.js';
+import { startConstants } from './start-constants.js';
 
 /** One check in the window: where, what was read (aim, known corrections and accounted movements taken off), what it is blind to. */
 export type Entry = {
@@ -63,10 +64,18 @@ const START_OFFSET_ODDS = 0.08;
 export const evidence = (
   lines: CauseLines,
   scatter: Scatter,
-  entries: readonly Entry[],
+  readings: readonly Entry[],
   offsets: readonly (Offset | null)[],
   spacing_m: number,
 ): Evidence => {
+  const constants = startConstants(lines, scatter, readings, offsets);
+  const entries =
+    constants === null
+      ? readings
+      : readings.map((e) => ({
+          ...e,
+          value: e.value.map((z, k) => (z === null ? null : z - (constants.expected[k] ?? 0))),
+        }));
   const causes = lines.n + 2;
   const count = entries.length;
   const weighed = weighAll(lines, scatter, entries);
@@ -102,6 +111,7 @@ export const evidence = (
       known += information[t * causes + j] ?? 0;
     }
     if (known === 0) continue;
+    const lost = offset === null ? (constants?.lost[j] ?? 0) : 0;
     let atStart = 1;
     if (offset === null) {
       const v = START_OFFSET * START_OFFSET * unit;
@@ -136,7 +146,7 @@ export const evidence = (
       const every = age < COARSE ? 1 : age < COARSER ? 2 : 3;
       if (b0 === 0 || (every > 1 && (entries[t]?.at ?? 0) % every !== 0)) continue;
       let num = a0;
-      let info = b0;
+      let info = b0 - (lost * b0 * b0) / known;
       if (nuisances.length > 0) {
         num -= dot(cross0, nuisances);
         info -= quadratic(cross0, nuisances);
@@ -158,6 +168,7 @@ export const evidence = (
       info = s0 * s0 * b0 - 2 * s0 * b1 + b2;
       if (info <= 0) continue;
       const whole = info;
+      info -= (lost * (s0 * b0 - b1) ** 2) / known;
       if (nuisances.length > 0) {
         const cross = cross0.map((x, q) => s0 * x - (cross1[q] ?? 0));
         num -= dot(cross, nuisances);
