@@ -22,6 +22,8 @@ export type HoldCheck = {
   readonly reference_printed_m: number;
   /** What is outside tolerance on this check, by the event it belongs to; both stations of a pair that is out. */
   readonly out: readonly { readonly event: number; readonly station: string; readonly axis: Axis }[];
+  /** Events still open for which nothing was turned yet: a good reading does not end their stretch, a correction or their closing does. */
+  readonly unfinished: readonly number[];
 };
 
 /** A stretch that is still open; `waiting`: what must be good again before it ends. */
@@ -90,7 +92,10 @@ export const stepHold = (
     suspects.push(suspectOf(span, to, check.place.web_m, rolls, config.count));
   };
   const spans = opened.flatMap((span) => {
-    const waiting = span.waiting.filter((key) => !(good.includes(key) && printedSince(state, config, check, key)));
+    const unfinished = span.event !== null && check.unfinished.includes(span.event);
+    const waiting = span.waiting.filter(
+      (key) => unfinished || !(good.includes(key) && printedSince(state, config, check, key)),
+    );
     if (waiting.length === 0) say(span, check.place);
     else if (!state.spans.some((old) => sameSpan(old, span))) say(span, null);
     return waiting.length === 0 ? [] : [{ ...span, waiting }];

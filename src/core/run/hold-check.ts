@@ -53,6 +53,9 @@ const checkOf = (seen: SeenCheck, judged: Judged): HoldCheck => {
     })),
     reference_printed_m: printedAt(check.web_m, place_m, reference_m),
     out: judged.movements.flatMap((m) => outOf(seen, m)),
+    unfinished: judged.movements.flatMap((m) =>
+      m.closed === null && m.been_out && !judged.turns.some((t) => t.event === m.key) ? [m.key] : [],
+    ),
   };
 };
 

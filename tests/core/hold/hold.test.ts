@@ -44,6 +44,7 @@ const at = (
     printed_m: web_m - lag,
   })),
   reference_printed_m: web_m - lag,
+  unfinished: [],
   out,
 });
 const along = (station: string, event = 1): HoldCheck['out'][number] => ({ event, station, axis: 'along' });

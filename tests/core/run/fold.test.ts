@@ -133,13 +133,10 @@ describe('the fold', () => {
       return r.type === 'correction' ? { ...r, move_mm: -r.move_mm } : r;
     });
     const told = (found: readonly Finding[], sign: number): unknown =>
-      found.flatMap((f) =>
-        f.type === 'event'
-          ? [[f.severity, f.cause, Number((sign * f.moved_mm).toFixed(9))]]
-          : f.type === 'correction'
-            ? [[f.took, Number((sign * f.got_mm).toFixed(9))]]
-            : [],
-      );
+      found.flatMap((f): unknown[] => {
+        if (f.type === 'event') return [[f.severity, f.cause, Number((sign * f.moved_mm).toFixed(9))]];
+        return f.type === 'correction' ? [[f.took, Number((sign * f.got_mm).toFixed(9))]] : [];
+      });
     expect(told(foldAll(mirrored).found, -1)).toEqual(told(foldAll(records).found, 1));
   });
 
