@@ -66,7 +66,8 @@ export function nextMove(form: Form, context: ActContext): Form {
 export function openKnob(context: ActContext, moves: readonly Move[], index: number): Form {
   const advised = moves[index];
   const along = (advised?.axis ?? context.selected.axis) === 'along';
-  const plus = advised === undefined ? true : advised.turn === 'advance' || advised.turn === 'to operator side';
+  const plus =
+    advised === undefined ? bringsBack(context) : advised.turn === 'advance' || advised.turn === 'to operator side';
   const stations = context.view.stations
     .filter((one) => one.read !== 'never' || one.kind === 'print')
     .map((one) => ({ value: one.id, label: one.label }));
@@ -141,6 +142,11 @@ const VERBS: Readonly<Record<Axis, { readonly plus: Verb; readonly minus: Verb }
   },
 };
 
+/** Without advice: the way that brings the selected station back from its last reading. */
+const bringsBack = (context: ActContext): boolean =>
+  (context.view.stations.find((one) => one.id === context.selected.station)?.axes[context.selected.axis].last_mm ??
+    0) <= 0;
+
 const axisOf = (form: Form): Axis => (textOf(form, 'axis') === 'across' ? 'across' : 'along');
 
 const stationOf = (form: Form, context: ActContext): StationView | undefined =>
@@ -171,7 +177,7 @@ function sizeOf(form: Form, context: ActContext): string {
   if (size !== '') return `${size} ${context.view.units.register}`;
   const record = toRecord(form, context);
   const total = record.ok ? ` (${sizeWords(record.value.move_mm, context.view.units.register)})` : '';
-  return parts.length === 0 ? 'how much?' : `${parts.join(' and ')}${total}`;
+  return parts.length === 0 ? `... ${word}` : `${parts.join(' and ')}${total}`;
 }
 
 function toRecord(form: Form, context: ActContext): Result<Correction> {

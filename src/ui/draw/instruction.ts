@@ -56,9 +56,15 @@ function eventRows(view: BoardView, event: EventView, width: number, most: numbe
   const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'strong';
   const more = view.events.filter((one) => one.open).length - 1;
   const tail = more > 0 ? ` (+${more} more: i)` : '';
-  const lines = wrapWords(event.sentence, width - 2 - tail.length);
-  const short = most === 1 && lines.length > 1 ? [`${(lines[0] ?? '').slice(0, width - 6 - tail.length)} ...`] : lines;
-  return short.slice(0, most).map((line, i) => [run(' '), run(line, style), run(i === 0 ? tail : '')]);
+  const all = wrapWords(event.sentence, width - 2);
+  if (most === 1 && (all[0] ?? '').length + tail.length + 2 > width - (all.length > 1 ? 4 : 0))
+    return [[run(' '), run(`${(all[0] ?? '').slice(0, width - 6 - tail.length)} ...`, style), run(tail)]];
+  if (most === 1) return [[run(' '), run(`${all[0] ?? ''}${all.length > 1 ? ' ...' : ''}`, style), run(tail)]];
+  // How many more there are stands at the end of the sentence, or of its first line where the end has no room for it.
+  const fits = (all[all.length - 1] ?? '').length + tail.length + 2 <= width;
+  const lines = fits ? all : wrapWords(event.sentence, width - 2 - tail.length);
+  const at = fits ? all.length - 1 : 0;
+  return lines.slice(0, most).map((line, i) => [run(' '), run(line, style), run(i === at ? tail : '')]);
 }
 
 function say(text: string, width: number, style: Style = 'plain', lead = '  '): readonly Row[] {
