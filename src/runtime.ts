@@ -12,8 +12,9 @@ import { doubtOf } from './core/views/doubt-words.js';
 import type { HandoverView } from './core/views/handover-view.js';
 import { checkpoints } from './runtime/checkpoints.js';
 import { clockSteps, stepWords } from './runtime/clock-steps.js';
-import { handoverOf } from './runtime/handover-of.js';
+import { liveTeller } from './runtime/handover-of.js';
 import { type OpenedState, openState } from './runtime/open-state.js';
+import { shortReason } from './runtime/short-reason.js';
 import { takeRecord } from './runtime/take-record.js';
 import { createWriter, type Fact, type SubmitOptions } from './runtime/writer.js';
 import type { Disk } from './store/disk.js';
@@ -74,7 +75,7 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
   if (readOnly === null) {
     const lock = takeLock(folder, new Date(now()));
     if (!lock.ok && options.lookWhenBarred !== true) return lock;
-    if (!lock.ok) readOnly = lock.problem.message;
+    if (!lock.ok) readOnly = shortReason(lock.problem.message);
     else if (lock.value.held) readOnly = lock.value.message;
     else release = lock.value.release;
   }
@@ -139,6 +140,7 @@ const running = (
   const heard = new Set<(record: LogRecord, found: readonly Finding[]) => void>();
   const watching = new Set<() => void>();
   const openedAt = performance.now();
+  const teller = liveTeller(folder);
 
   const tell = (): void => {
     notifying = null;
@@ -150,6 +152,7 @@ const running = (
   };
   const took = (record: LogRecord, next: RunState, found: readonly Finding[]): void => {
     state = next;
+    teller.took(record, next, found);
     for (const listener of heard) listener(record, found);
     changed();
   };
@@ -257,7 +260,7 @@ const running = (
     board,
     chart: (station, axis, window) => chartView(state, station, axis, window),
     doubt: (station, axis, mm) => doubtOf(state, station, axis, mm),
-    handover: (since) => handoverOf(folder, now(), since),
+    handover: (since) => teller.handover(now(), since),
     onRecord: (listener) => {
       heard.add(listener);
       return () => heard.delete(listener);

@@ -5,6 +5,7 @@ import { admit } from '../core/run/admit.js';
 import type { RunState } from '../core/run/state.js';
 import type { LogPlace } from '../store/read-log.js';
 import type { RunLog } from '../store/run-log.js';
+import { shortReason } from './short-reason.js';
 import { takeRecord } from './take-record.js';
 
 export type Fact = RecordBody | ((state: RunState) => RecordBody);
@@ -141,10 +142,10 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   };
 
   const trouble = (): string | null => {
-    const why = lastTrouble === null ? '' : reason(lastTrouble.words, folder);
+    const why = lastTrouble === null ? '' : shortReason(lastTrouble.words);
     if (kept.length > 0) {
       const waiting = kept.length === 1 ? '1 sensor entry waits' : `${kept.length} sensor entries wait`;
-      return `NOT SAVED: ${why}. ${waiting} in memory${neverKept === 0 ? '' : `, ${neverKept} older ones are lost`}`;
+      return `NOT SAVED, ${waiting}${neverKept === 0 ? '' : `, ${neverKept} are lost`}: ${why}`;
     }
     if (lastTrouble !== null) return `LAST ENTRY NOT SAVED, ${timeOf(lastTrouble.at, opened.time_zone)}: ${why}`;
     const [oldest] = inFlight.values();
@@ -166,10 +167,6 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
 };
 
 type Written = { readonly refused: Result<never> } | { readonly durable: Promise<Result<LogRecord>> };
-
-/** The row of the board is short: what is wrong and what to do, without the path. */
-const reason = (words: string, folder: string): string =>
-  words.replace(/^could not .*?: /, '').replaceAll(`${folder}/`, '');
 
 const timeOf = (at: string, timeZone: string): string =>
   new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(

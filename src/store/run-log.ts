@@ -172,7 +172,7 @@ const writer = (
    */
   const beAtPlace = (): Result<null> => {
     const gone = fail(
-      `${segment.path} is not there any more; put its folder back, or plug the disk in again, and it goes on by itself`,
+      `${segment.path}: its folder is gone; put it back, or plug the disk in again, and it goes on by itself`,
       segment.path,
     );
     try {
@@ -187,7 +187,7 @@ const writer = (
       ) {
         disk.close(anew.value.fd);
         return fail(
-          `${segment.path} is not the file that was written here; put the right folder back, or end the program and run holdreg verify`,
+          `${segment.path}: it is not the file that was written here; put the right folder back, or end the program and run holdreg verify`,
           segment.path,
         );
       }
@@ -214,7 +214,7 @@ const writer = (
       const { size } = disk.stat(segment.fd);
       if (size === written.bytes) return ok(null);
       return fail(
-        `${segment.path} was changed by another program (${written.bytes} bytes expected, ${size} found); end both and run holdreg verify`,
+        `${segment.path}: it was changed by another program (${written.bytes} bytes expected, ${size} found); end both and run holdreg verify`,
         segment.path,
       );
     } catch (error) {

@@ -438,8 +438,8 @@ describe('a disk in trouble', () => {
     truncateSync(segment(folder), readFileSync(segment(folder)).length - 1);
     value(await log.append(stop(2), head));
     rmSync(segment(folder));
-    expect(message(await log.append(stop(3), head))).toContain('is not there any more; put its folder back');
-    expect(message(await log.append(stop(3), head))).toContain('is not there any more');
+    expect(message(await log.append(stop(3), head))).toContain('its folder is gone; put it back');
+    expect(message(await log.append(stop(3), head))).toContain('its folder is gone');
   });
 
   test('the folder taken away and put back: refused meanwhile, then it goes on; a copy of it serves as well', async () => {
@@ -448,7 +448,7 @@ describe('a disk in trouble', () => {
     value(await log.append(stop(1), head));
     value(await log.append(note('plum'), head));
     renameSync(folder, `${folder}-away`);
-    expect(message(await log.append(stop(2), head))).toContain('is not there any more');
+    expect(message(await log.append(stop(2), head))).toContain('its folder is gone');
     renameSync(`${folder}-away`, folder);
     value(await log.append(stop(3), head));
     cpSync(folder, `${folder}-copy`, { recursive: true });

@@ -78,6 +78,7 @@ const liveOnce = async (
   const die = (): void => {
     if (died) return;
     died = true;
+    feed.heard(false);
     if (phase === 'starting') told.whileStarting += 1;
     if (phase === 'keying') told.whileKeying += 1;
     board.kill('SIGKILL');
@@ -89,6 +90,7 @@ const liveOnce = async (
   try {
     await board.waitFor('along +ahead', 60_000);
     phase = 'looking';
+    feed.heard(true);
     timer = setTimeout(die, random.uniform() * lifeMs);
     for (;;) {
       phase = 'keying';

@@ -7,8 +7,16 @@ import { seeded } from '../support/seeded.js';
 
 export const PROFILE = join(ROOT, 'devices/line-delimited.json');
 
-/** A press that runs in real time behind a pseudo-terminal, 75 repeats a second; it goes on whoever listens. */
-export type SensorFeed = { readonly path: string; readonly press: SimulatedPress; stop(): void };
+/**
+ * A press that runs in real time behind a pseudo-terminal, 75 repeats a second. What it says while nobody has the port open is not sent: a terminal holds
+ * only so much unread.
+ */
+export type SensorFeed = {
+  readonly path: string;
+  readonly press: SimulatedPress;
+  heard(isHeard: boolean): void;
+  stop(): void;
+};
 
 export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
   const profile = await loadProfile(PROFILE);
@@ -31,12 +39,17 @@ export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
     from_m: 0,
   });
   press.setSpeed(900);
+  let isHeard = false;
   const timer = setInterval(() => {
-    for (const bytes of press.advance(40)) port.write(bytes);
+    const said = press.advance(40);
+    if (isHeard) for (const bytes of said) port.write(bytes);
   }, 40);
   return {
     path: port.path,
     press,
+    heard: (now) => {
+      isHeard = now;
+    },
     stop: () => {
       clearInterval(timer);
       port.unplug();
