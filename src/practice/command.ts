@@ -9,7 +9,7 @@ import type { PracticeAct } from './act.js';
 /** What a line typed at the practice press means. */
 export type Command =
   | { readonly do: 'act'; readonly act: PracticeAct }
-  | { readonly do: 'next' | 'wait' | 'key' | 'help' | 'press' | 'pause' }
+  | { readonly do: 'next' | 'wait' | 'key' | 'help' | 'why' | 'press' | 'pause' }
   | { readonly do: 'look'; readonly station: string }
   /** What was read under the loupe; station null = the one under it. */
   | {
@@ -33,10 +33,10 @@ export const WORDS: readonly { readonly word: string; readonly short: string; re
   { word: 'wait', short: 'w', says: 'let the web run until a sample tells what you did' },
   { word: 'next', short: 'x', says: 'let the web run to the next check' },
   { word: 'run 50', short: '', says: 'let the web run so many metres' },
-  { word: 'stop', short: '', says: 'stop the press; safe: make it safe; start: guards closed, run' },
-  { word: 'off', short: '', says: 'throw the print off; on: throw it on' },
+  { word: 'stop', short: '', says: 'the press; safe: make it safe; off, on: the print; start: run on' },
   { word: 'wash 2', short: '', says: 'wash a plate, the press stopped and safe' },
   { word: 'tension', short: '', says: 'set the tension back to what the job ran at' },
+  { word: 'why', short: '', says: 'what the program says, and why (with hints on)' },
   { word: 'ok', short: '', says: 'give OK to run' },
   { word: 'press', short: '', says: 'what is known of press and job; pause: halt a game with a pace' },
   { word: 'end', short: '', says: 'end the exercise here and hear the truth' },
@@ -64,6 +64,7 @@ export const parseCommand = (line: string): Result<Command> => {
     case 'help':
     case '?':
       return ok({ do: 'help' });
+    case 'why':
     case 'press':
     case 'pause':
       return ok({ do: first });
@@ -162,7 +163,7 @@ const read = (rest: readonly string[]): Result<Command> => {
 
 const unknown = (word: string): Result<Command> => {
   const known = WORDS.map((w) => w.word.split(' ')[0] ?? '');
-  const near = nearest(word, [...known, 'help', 'on', 'safe', 'start', 'pause']);
+  const near = nearest(word, [...known, 'help', 'off', 'on', 'safe', 'start', 'pause']);
   return fail(
     `${quoted(word)} is no command here${near === null ? '' : `; did you mean ${near}?`} Type help for all of them.`,
   );

@@ -2,8 +2,9 @@ import { AXES } from '../core/axis.js';
 import { labelOf } from '../core/run/stations.js';
 import { boardView } from '../core/views/board.js';
 import { tellsAt } from './act.js';
+import { measured, told } from './may-pass.js';
 import { nextDue } from './play-through.js';
-import { measured, type Session, told } from './session.js';
+import type { Session } from './session.js';
 
 /**
  * What somebody who never did this could do next, and how a mark is read. In make-ready it names what is out and the rule that cures it,
@@ -69,19 +70,37 @@ const makeReadyHint = (session: Session): readonly string[] => {
 
 const runHint = (session: Session): readonly string[] => {
   const { game } = session;
-  const view = boardView(game.state, NO_CLOCK_MS);
   const due = nextDue(game);
-  const said = view.instruction;
-  const program =
-    game.state.judged.checks.made === 0 || game.sample === null || game.world.ok_m === null
-      ? []
-      : [`The program says: ${said.sentence} ${said.why}`.trim()];
+  const program = game.state.judged.checks.made === 0 ? [] : programSays(session);
   if (due >= game.world.exercise.to_m)
     return [...program, 'No more checks fall due. Type end: what is left of the stock runs as the press stands now.'];
   const pulledHere = game.sample !== null && game.world.web_m - game.sample.web_m <= 100;
   return [
     ...program,
     pulledHere ? `Type next to run on to the check at ${due} m.` : 'Type next to run to the check, then pull.',
+  ];
+};
+
+/** What the board would say now: the instruction, its caution, and that there is more to ask for. */
+const programSays = ({ game }: Session): readonly string[] => {
+  const { instruction } = boardView(game.state, NO_CLOCK_MS);
+  return [
+    `The program says: ${instruction.sentence}${instruction.caution === '' ? '' : ` ${instruction.caution}`}`,
+    ...(instruction.why === '' ? [] : ['Type why for its reasons.']),
+  ];
+};
+
+/** Everything the program says of the moment, for a page of its own. */
+export const whyWords = (session: Session): readonly string[] => {
+  if (!session.hints) return ['Hints are off.'];
+  const { state, world } = session.game;
+  if (world.ok_m === null || state.judged.checks.made === 0)
+    return ['The program judges from OK to run on, by the checks that were keyed. It has none yet.'];
+  const { instruction } = boardView(state, NO_CLOCK_MS);
+  return [
+    'The program says:',
+    `  ${instruction.sentence}`,
+    ...[instruction.why, instruction.after, instruction.caution].filter((one) => one !== '').map((one) => `  ${one}`),
   ];
 };
 

@@ -1,13 +1,12 @@
-import { AXES } from '../core/axis.js';
 import type { StationReading } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
-import { labelOf, type Station } from '../core/run/stations.js';
-import { formatRegister } from '../core/units.js';
-import { okToRun } from '../core/views/ok-to-run.js';
+import { labelOf } from '../core/run/stations.js';
 import { tellsAt } from './act.js';
 import { type Command, parseCommand, WORDS } from './command.js';
 import type { Exercise } from './exercise.js';
 import { allRead, beginGame, type Game, keyCheck, play, readingOf } from './game.js';
+import { whyWords } from './hint.js';
+import { firstMeasured, mayPass, measured, told } from './may-pass.js';
 import { nextDue, runTo } from './play-through.js';
 import { pressWords } from './press-words.js';
 import { stationOf } from './world.js';
@@ -68,6 +67,8 @@ const obeyed = (session: Session, command: Command): Result<Session> => {
   switch (command.do) {
     case 'help':
       return ok({ ...session, page: ['Commands, short form in brackets:', ...WORDS.map(helpLine)] });
+    case 'why':
+      return ok({ ...session, page: whyWords(session) });
     case 'press':
       return ok({ ...session, page: pressWords(session.game.world) });
     case 'pause':
@@ -161,7 +162,7 @@ const arrived = (session: Session, game: Game): Session =>
 
 const acted = (session: Session, { act }: Extract<Command, { do: 'act' }>): Result<Session> => {
   if (act.kind === 'ok') {
-    const may = mayPass(session);
+    const may = mayPass(session.game);
     if (may !== null) return fail(may);
   }
   const played = play(session.game, act);
@@ -224,37 +225,10 @@ const fresh = (before: Session, after: Session): Session => {
   return withSplices(before, keyed.ok ? { ...said, game: keyed.value } : said);
 };
 
-/** Why OK to run may not be given yet; null = it may. */
-const mayPass = (session: Session): string | null => {
-  const { state, world } = session.game;
-  if (world.ok_m !== null) return null;
-  const full = okToRun(state);
-  if (!full.possible) return full.why;
-  const out = measured(session.game).flatMap((s) =>
-    AXES.flatMap((axis) => {
-      const mm = state.judged.read[s.id]?.[axis].mm ?? 0;
-      return Math.abs(mm) > (world.job.tolerance_mm[s.id]?.[axis] ?? Infinity) + 1e-9
-        ? [`${labelOf(s)} ${axis} ${told(mm, axis)}`]
-        : [];
-    }),
-  );
-  return out.length === 0
-    ? null
-    : `OK to run is for a sample that is in tolerance; by your check these are out: ${out.join(', ')}.`;
-};
-
 const withSplices = (before: Session, after: Session): Session =>
   after.game.world.exercise.splices_m
     .filter((m) => m > before.game.world.web_m && m <= after.game.world.web_m)
     .reduce((s, m) => say(s, `New stock was spliced in at ${m} m.`, 'plain'), after);
-
-export const measured = (game: Game): readonly Station[] =>
-  game.world.stations.filter((s) => s.id !== game.world.job.reference && s.read === 'measure');
-
-const firstMeasured = (game: Game): Station | undefined => measured(game)[0];
-
-export const told = (mm: number | null, axis: 'along' | 'across'): string =>
-  mm === null ? 'not read' : formatRegister(mm, 'mm', { sign: 'word', axis });
 
 const KEPT = 200;
 

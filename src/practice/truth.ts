@@ -1,9 +1,10 @@
-import type { Axis } from '../core/axis.js';
 import { labelOf } from '../core/run/stations.js';
 import { findingWords } from '../core/views/finding-words.js';
 import { tellsFrom } from '../core/web.js';
 import { beganAt, type PracticeCause } from './cause.js';
+import { causeWords, size } from './cause-words.js';
 import type { Found, Game } from './game.js';
+import { namedWords } from './named.js';
 import { orderWords } from './order.js';
 import { points, type Tally, tallyOf, type Yardsticks } from './score.js';
 import { type Done, stationOf, type World } from './world.js';
@@ -105,35 +106,6 @@ const toldOf = (game: Game, compared: Yardsticks, cause: PracticeCause): Told =>
   best: didWords(compared.best.world, cause),
 });
 
-/** One plain sentence of what befell the press. */
-export const causeWords = (world: World, cause: PracticeCause): string => {
-  const name = (id: string): string => {
-    const station = stationOf(world, id);
-    return station === null ? id : `${labelOf(station)}${id === world.job.reference ? ', the reference,' : ''}`;
-  };
-  switch (cause.kind) {
-    case 'creep':
-      return `From ${cause.from_m} m the ${cause.axis} knob of ${name(cause.station)} crept ${size(cause.mm_per_km, cause.axis)} a kilometre${cause.held ? ', its lock being loose' : ', by wear, locked or not'}.`;
-    case 'slip':
-      return `At ${cause.at_m} m the plate of ${name(cause.station)} slipped ${size(cause.mm, cause.axis)}.`;
-    case 'tooth':
-      return `At ${cause.at_m} m the gear of ${name(cause.station)} jumped ${Math.abs(cause.teeth)} ${Math.abs(cause.teeth) === 1 ? 'tooth' : 'teeth'} ${cause.teeth > 0 ? 'ahead' : 'behind'}.`;
-    case 'tension':
-      return `At ${cause.at_m} m the tension of the web changed: everything moved ${size(cause.mm_per_m, 'along')} for each metre from the reference.`;
-    case 'unwind':
-      return `Tension rose as each stock roll grew small: up to ${size(cause.mm_per_m, 'along')} a metre at its end, and back with the next roll.`;
-    case 'warm-up':
-      return `From ${cause.at_m} m the press warmed up: ${size(cause.mm_per_m, 'along')} a metre away from register, coming back by itself over ${cause.over_m} m.`;
-    case 'dirt':
-      return `From ${cause.from_m} m the plate of ${name(cause.station)} filled in; from ${Math.round(cause.from_m + 1000 / cause.flaws_per_km)} m on it was dirty.`;
-    case 'misread':
-      return `On the first sample from ${cause.at_m} m on one mark of ${name(cause.station)} was a bad one: it read ${size(cause.mm, cause.axis)} off, and nothing had moved.`;
-  }
-};
-
-const size = (mm: number, axis: Axis): string =>
-  `${Number(Math.abs(mm).toFixed(3))} mm ${axis === 'along' ? (mm > 0 ? 'ahead' : 'behind') : mm > 0 ? 'toward the operator side' : 'toward the gear side'}`;
-
 /** First sample of the student's that could show it, and what the program made of it. */
 const seenWords = (game: Game, cause: PracticeCause): string => {
   const { world } = game;
@@ -208,46 +180,4 @@ const doneWords = (world: World, done: Done): string => {
   const lost =
     Math.abs(done.asked_mm - done.got_mm) > 1e-6 ? `, of which the print took ${size(done.got_mm, done.axis)}` : '';
   return `${station === null ? done.station : labelOf(station)} moved ${size(done.asked_mm, done.axis)} at ${done.web_m} m${lost}`;
-};
-
-const namedWords = (world: World): readonly string[] =>
-  world.done.flatMap((d) =>
-    d.kind === 'named'
-      ? [`At ${d.web_m} m you said "${d.what}": ${isTrue(world, d.what, d.web_m) ? 'right' : 'not so'}.`]
-      : [],
-  );
-
-/** Whether what was named had happened by then. */
-export const isTrue = (world: World, what: string, web_m: number): boolean => {
-  const words = what.split(/\s+/);
-  const so = world.exercise.causes.filter((c) => (beganAt(c) ?? 0) <= web_m);
-  const across = words.includes('across');
-  const out = world.exercise.out_mm[(words[0] ?? '').toUpperCase()];
-  if (
-    out !== undefined &&
-    (across ? out.across !== 0 : words.length === 1 ? out.along !== 0 || out.across !== 0 : out.along !== 0)
-  )
-    return true;
-  switch (words[0]) {
-    case 'reference':
-      return so.some(
-        (c) => 'station' in c && c.station === world.job.reference && c.kind !== 'dirt' && c.kind !== 'misread',
-      );
-    case 'web':
-    case 'tension':
-      return so.some((c) => c.kind === 'tension' || c.kind === 'unwind' || c.kind === 'warm-up');
-    case 'plate':
-      return so.some((c) => c.kind === 'dirt' && c.station.toLowerCase() === words[1]);
-    case 'misread':
-      return so.some((c) => c.kind === 'misread');
-    case 'nothing':
-      return so.every((c) => c.kind === 'misread');
-    default:
-      return so.some(
-        (c) =>
-          (c.kind === 'creep' || c.kind === 'slip' || c.kind === 'tooth') &&
-          c.station.toLowerCase() === words[0] &&
-          (words.length === 1 || (c.kind === 'tooth' ? !across : (c.axis === 'across') === across)),
-      );
-  }
 };

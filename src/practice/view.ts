@@ -2,8 +2,9 @@ import type { PerAxis } from '../core/axis.js';
 import { labelOf } from '../core/run/stations.js';
 import { LESSONS } from './exercises.js';
 import { hintOf } from './hint.js';
+import { measured, told } from './may-pass.js';
 import { nextDue } from './play-through.js';
-import { measured, type Said, type Session, told } from './session.js';
+import type { Said, Session } from './session.js';
 
 /** One station's line beside the loupe. */
 export type StationLine = {
@@ -45,7 +46,7 @@ export const practiceView = (session: Session): PracticeView => {
     sample:
       sample === null
         ? 'no sample yet'
-        : `check ${sample.check} at ${sample.web_m} m, ${sample.label === 1 ? 'first label' : 'another label'}${game.keyed ? ', keyed' : ''}`,
+        : `check ${sample.check} at ${sample.web_m} m${sample.label === 1 ? '' : ', 2nd label'}${game.keyed ? ', keyed' : ''}`,
     stations: world.stations.map((s) => {
       const flaws = sample?.marks.find((m) => m.station === s.id)?.flaws ?? null;
       const base = { label: labelOf(s), looked: s.id === session.looking, flaws: flaws === null ? '' : `${flaws}` };
