@@ -7,6 +7,8 @@ import { excuse, type Scatter } from './scatter.js';
 
 /** Evidence of a second cause beginning with the first, ln, for which the movement is called several. */
 const SECOND_CAUSE = Math.log(60);
+/** Its size is at least so many of its own standard deviations. */
+const SHOWS = 2.5;
 const BEGIN_TOGETHER = 3;
 
 /** Takes the best explanation as a movement: a new one, or more of the one already open with that cause. */
@@ -26,6 +28,8 @@ export const accept = (
   if (newest === undefined || first === undefined) return { state, nextKey: key };
   const spacing = state.spacing_m;
   const size = sizeOf(lines, scatter, state.entries, best, spacing);
+  // The fit itself must show it: evidence left over by what is only roughly known is no movement.
+  if (Math.abs(size.mean) < SHOWS * size.sd) return { state, nextKey: key };
   const again = state.open.find((o) => o.causes.includes(best.cause));
   const alone = first.at === newest.at;
 

@@ -93,6 +93,7 @@ export const stepAxis = (
   const alarm = found.ln_total > threshold;
   for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > threshold; tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
+    if (accepted.state === next) break;
     next = accepted.state;
     key = accepted.nextKey;
     found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
