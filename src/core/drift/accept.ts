@@ -1,9 +1,12 @@
 import type { AxisState, Open } from './axis-state.js';
+import type { Candidate } from './candidate.js';
 import { type CauseLines, push } from './cause-lines.js';
-import { type Candidate, type Entry, type Evidence, evidence, sizeOf } from './evidence.js';
+import type { Entry } from './entry.js';
+import { type Evidence, evidence } from './evidence.js';
 import { chanceBeyond } from './level-filter.js';
 import { readLevel } from './next-level.js';
 import { excuse, type Scatter } from './scatter.js';
+import { sizeOf } from './size-of.js';
 
 /** Evidence of a second cause beginning with the first, ln, for which the movement is called several. */
 const SECOND_CAUSE = Math.log(60);

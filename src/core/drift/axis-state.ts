@@ -1,6 +1,6 @@
 import type { Cause, Shape } from '../finding.js';
 import type { CheckId } from '../record.js';
-import type { Entry, Offset } from './evidence.js';
+import type { Entry, Offset } from './entry.js';
 import type { LevelFilter } from './level-filter.js';
 import type { Pattern } from './movement.js';
 import type { Scatter, ScatterState } from './scatter.js';

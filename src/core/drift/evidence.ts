@@ -1,27 +1,10 @@
+import type { Candidate } from './candidate.js';
 import type { CauseLines } from './cause-lines.js';
+import type { Entry, Offset } from './entry.js';
+import { looseConstants, takenFromInformation, takenFromScore } from './loose-constants.js';
 import type { Scatter } from './scatter.js';
 import { startConstants } from './start-constants.js';
-
-/** One check in the window: where, what was read (aim, known corrections and accounted movements taken off), what it is blind to. */
-export type Entry = {
-  readonly at: number;
-  readonly web_m: number;
-  readonly value: readonly (number | null)[];
-  /** Causes whose direction this check says nothing about, because an open movement of theirs is being followed. */
-  readonly blind: readonly number[];
-};
-
-/** A level not quite known: since entry `from` a cause's direction may be off by a constant of this variance. */
-export type Offset = { readonly from: number; readonly variance: number };
-
-export type Candidate = {
-  readonly cause: number;
-  /** Index into the window of the first check that carries the movement. */
-  readonly start: number;
-  readonly shape: 'step' | 'ramp';
-  /** Natural logarithm of weight × likelihood ratio. */
-  readonly ln: number;
-};
+import { crossing, weighAll } from './weigh.js';
 
 /** `ln_total`: ln of the summed evidence that something moved within the window, over causes, beginnings and shapes. */
 export type Evidence = {
@@ -103,7 +86,7 @@ export const evidence = (
     const unit = j === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
     const offset = offsets[j] ?? null;
     const own = offset === null || common.includes(j) ? [] : [j];
-    const nuisances = looseness(weighed, entries, offsets, [...own, ...common], lines.n);
+    const nuisances = looseConstants(weighed, entries, offsets, [...own, ...common], lines.n);
     let all = 0;
     let known = 0;
     for (let t = count - 1; t >= 0; t--) {
@@ -148,8 +131,8 @@ export const evidence = (
       let num = a0;
       let info = b0 - (lost * b0 * b0) / known;
       if (nuisances.length > 0) {
-        num -= dot(cross0, nuisances);
-        info -= quadratic(cross0, nuisances);
+        num -= takenFromScore(cross0, nuisances);
+        info -= takenFromInformation(cross0, nuisances);
       }
       info = Math.max(info, 0.02 * b0);
       const step =
@@ -171,8 +154,8 @@ export const evidence = (
       info -= (lost * (s0 * b0 - b1) ** 2) / known;
       if (nuisances.length > 0) {
         const cross = cross0.map((x, q) => s0 * x - (cross1[q] ?? 0));
-        num -= dot(cross, nuisances);
-        info -= quadratic(cross, nuisances);
+        num -= takenFromScore(cross, nuisances);
+        info -= takenFromInformation(cross, nuisances);
       }
       info = Math.max(info, 0.02 * whole);
       const ramp = weight * every * RAMP_WEIGHT * ratio(num, info, RAMP * RAMP * unit, freedom);
@@ -203,193 +186,4 @@ const ratio = (num: number, info: number, variance: number, freedom: number): nu
   if (x < 0.5) return (1 + 0.5 * x + 0.125 * x * x) / Math.sqrt(grown);
   const exponent = 0.5 * freedom * Math.log1p(Math.min(x, FARTHEST) / freedom);
   return Math.exp(exponent) / Math.sqrt(grown);
-};
-
-/** Score and information of every cause at every check, and how the stations' scores go with the reference's and the web's. */
-type Weighed = {
-  readonly score: Float64Array;
-  readonly information: Float64Array;
-  readonly withReference: Float64Array;
-  readonly withWeb: Float64Array;
-};
-
-/** A constant along a cause's direction, not quite known, that other scores must not be blamed for; one row of the inverse. */
-type Loose = { readonly cause: number; readonly first: number; readonly mean: number; readonly row: readonly number[] };
-
-/** The constants together: their best estimate and its covariance (information matrix of at most three, inverted). */
-const looseness = (
-  w: Weighed,
-  entries: readonly Entry[],
-  offsets: readonly (Offset | null)[],
-  of: readonly number[],
-  n: number,
-): readonly Loose[] => {
-  if (of.length === 0) return [];
-  const causes = n + 2;
-  const score = of.map(() => 0);
-  const matrix = of.map((c, a) => of.map((_, b) => (a === b ? 1 / Math.max(offsets[c]?.variance ?? 0, 1e-12) : 0)));
-  const first = of.map(() => entries.length);
-  for (let t = entries.length - 1; t >= 0; t--) {
-    const at = entries[t]?.at ?? 0;
-    of.forEach((c, a) => {
-      if (at < (offsets[c]?.from ?? 0)) return;
-      first[a] = t;
-      score[a] = (score[a] ?? 0) + (w.score[t * causes + c] ?? 0);
-      of.forEach((d, b) => {
-        const row = matrix[a];
-        if (row === undefined || at < (offsets[d]?.from ?? 0)) return;
-        row[b] = (row[b] ?? 0) + crossing(w, n, t, c, d);
-      });
-    });
-  }
-  const inverse = invert(matrix);
-  return of.map((cause, a) => ({
-    cause,
-    first: first[a] ?? 0,
-    mean: score.reduce((sum, s, b) => sum + s * (inverse[a]?.[b] ?? 0), 0),
-    row: inverse[a] ?? [],
-  }));
-};
-
-const dot = (cross: readonly number[], of: readonly Loose[]): number =>
-  of.reduce((sum, d, q) => sum + d.mean * (cross[q] ?? 0), 0);
-
-const quadratic = (cross: readonly number[], of: readonly Loose[]): number =>
-  of.reduce((sum, d, q) => sum + (cross[q] ?? 0) * d.row.reduce((s, r, b) => s + r * (cross[b] ?? 0), 0), 0);
-
-/** Inverse of a small positive definite matrix, Gauss–Jordan. */
-const invert = (matrix: readonly (readonly number[])[]): readonly (readonly number[])[] => {
-  const n = matrix.length;
-  const m = matrix.map((row, a) => [...row, ...row.map((_, b) => (a === b ? 1 : 0))]);
-  for (let p = 0; p < n; p++) {
-    const pivotRow = m[p] ?? [];
-    const pivot = pivotRow[p] ?? 1;
-    const scaled = pivotRow.map((x) => x / pivot);
-    m[p] = scaled;
-    for (let r = 0; r < n; r++) {
-      if (r === p) continue;
-      const f = m[r]?.[p] ?? 0;
-      m[r] = (m[r] ?? []).map((x, c) => x - f * (scaled[c] ?? 0));
-    }
-  }
-  return m.map((row) => row.slice(n));
-};
-
-/** Information two causes share at one check; one of them is the other itself, the reference or the web. */
-const crossing = (w: Weighed, n: number, t: number, j: number, d: number): number => {
-  const causes = n + 2;
-  if (j === d) return w.information[t * causes + j] ?? 0;
-  if (d < n) return crossing(w, n, t, d, j);
-  if (d === n) return w.withReference[t * causes + j] ?? 0;
-  return w.withWeb[t * causes + j] ?? 0;
-};
-
-/** Room for the weighing of one window, used anew by every call and never read after it: typed arrays made per check are what costs. */
-let room: Weighed = {
-  score: new Float64Array(0),
-  information: new Float64Array(0),
-  withReference: new Float64Array(0),
-  withWeb: new Float64Array(0),
-};
-
-const weighAll = (lines: CauseLines, scatter: Scatter, entries: readonly Entry[]): Weighed => {
-  const size = entries.length * (lines.n + 2);
-  if (room.score.length < size) {
-    room = {
-      score: new Float64Array(size),
-      information: new Float64Array(size),
-      withReference: new Float64Array(size),
-      withWeb: new Float64Array(size),
-    };
-  }
-  const all = room;
-  for (const a of [all.score, all.information, all.withReference, all.withWeb]) a.fill(0, 0, size);
-  entries.forEach((e, t) => {
-    weigh(lines, scatter, e, all, t * (lines.n + 2));
-  });
-  return all;
-};
-
-/** One check, its blind directions projected out. */
-const weigh = (lines: CauseLines, scatter: Scatter, entry: Entry, into: Weighed, at: number): void => {
-  const n = lines.n;
-  const blindReference = entry.blind.includes(n);
-  const blindWeb = entry.blind.includes(n + 1);
-  let sw = 0;
-  let swz = 0;
-  let swp = 0;
-  let swpp = 0;
-  let swpz = 0;
-  for (let k = 0; k < n; k++) {
-    const z = entry.value[k] ?? null;
-    if (z === null || entry.blind.includes(k)) continue;
-    const w = 1 / (scatter.own[k] ?? 1);
-    const p = lines.path_m[k] ?? 0;
-    sw += w;
-    swz += w * z;
-    swp += w * p;
-    swpp += w * p * p;
-    swpz += w * p * z;
-  }
-  if (sw === 0) return;
-  const g = blindReference ? 1 / sw : 1 / (1 / scatter.shared + sw);
-  const webInfo = swpp - g * swp * swp;
-  const webScore = swpz - g * swp * swz;
-  const tells = webInfo > 1e-9 * swpp;
-  const h = blindWeb && tells ? 1 / webInfo : 0;
-  const ones = swp - g * sw * swp;
-  const left = blindReference ? 0 : 1 - g * sw;
-  for (let k = 0; k < n; k++) {
-    const z = entry.value[k] ?? null;
-    if (z === null || entry.blind.includes(k)) continue;
-    const w = 1 / (scatter.own[k] ?? 1);
-    const v = w * ((lines.path_m[k] ?? 0) - g * swp);
-    into.score[at + k] = w * (z - g * swz) - h * v * webScore;
-    into.information[at + k] = Math.max(0, w - g * w * w - h * v * v);
-    into.withReference[at + k] = blindReference ? 0 : -(w * left - h * v * ones);
-    into.withWeb[at + k] = blindWeb ? 0 : v;
-  }
-  if (!blindReference) {
-    into.score[at + n] = -(swz * left - h * ones * webScore);
-    into.information[at + n] = Math.max(0, sw * left - h * ones * ones);
-    into.withWeb[at + n] = blindWeb ? 0 : -ones;
-  }
-  if (!blindWeb) {
-    into.score[at + n + 1] = webScore;
-    into.information[at + n + 1] = tells ? webInfo : 0;
-    into.withReference[at + n + 1] = blindReference ? 0 : -ones;
-  }
-};
-
-/** Size of one candidate movement now, by weighted least squares shrunk toward none; mm (web: mm per m), slope per m of web. */
-export const sizeOf = (
-  lines: CauseLines,
-  scatter: Scatter,
-  entries: readonly Entry[],
-  candidate: Candidate,
-  spacing_m: number,
-): { readonly mean: number; readonly sd: number; readonly slope: number } => {
-  const causes = lines.n + 2;
-  const { score, information } = weighAll(lines, scatter, entries);
-  const newest = entries[entries.length - 1]?.web_m ?? 0;
-  const first = entries[candidate.start]?.web_m ?? 0;
-  const before = entries[candidate.start - 1]?.web_m ?? first - spacing_m;
-  const s0 = Math.min((newest - before) / spacing_m, (newest - first) / spacing_m + 2);
-  let num = 0;
-  let info = 0;
-  for (let t = candidate.start; t < entries.length; t++) {
-    const e = entries[t];
-    if (e === undefined) continue;
-    const r = candidate.shape === 'ramp' ? s0 - (newest - e.web_m) / spacing_m : 1;
-    num += r * (score[t * causes + candidate.cause] ?? 0);
-    info += r * r * (information[t * causes + candidate.cause] ?? 0);
-  }
-  const sigma2 = scatter.pooled * scatter.pooled;
-  const unit = candidate.cause === lines.n + 1 ? sigma2 / (lines.far_m * lines.far_m) : sigma2;
-  const variance = (candidate.shape === 'ramp' ? 0.04 : 9) * unit;
-  const mean = (num * variance) / (1 + info * variance);
-  const sd = Math.sqrt(variance / (1 + info * variance));
-  return candidate.shape === 'ramp'
-    ? { mean: mean * s0, sd: sd * s0, slope: mean / spacing_m }
-    : { mean, sd, slope: 0 };
 };

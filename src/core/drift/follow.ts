@@ -2,10 +2,12 @@ import { blindFrom, named, shifted } from './accept.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { along } from './direction.js';
-import { type Entry, evidence, sizeOf } from './evidence.js';
+import type { Entry } from './entry.js';
+import { evidence } from './evidence.js';
 import { chanceOf, GOING, type LevelFilter, SETTLING, slopeOf, WANDERING } from './level-filter.js';
 import { nextLevel } from './next-level.js';
 import type { Scatter } from './scatter.js';
+import { sizeOf } from './size-of.js';
 
 /** Checks after which the name of a movement is no longer reconsidered. */
 const YOUNG = 12;

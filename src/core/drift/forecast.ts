@@ -2,7 +2,8 @@ import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { Axis } from '../axis.js';
 import type { ReachLimit } from '../finding.js';
 import type { LevelFilter } from './level-filter.js';
-import { levelAhead, mayCross, outsideAhead } from './next-level.js';
+import { levelAhead } from './next-level.js';
+import { mayCross, outsideAhead } from './outside-ahead.js';
 import type { WatchConfig } from './seen.js';
 import type { WatchState } from './watch.js';
 

@@ -1,25 +1,20 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { GOING, HOLDING, type LevelFilter, levelOf, SETTLING, SLOPE_START } from './level-filter.js';
+import {
+  ADDED,
+  BEGIN,
+  HUGE,
+  HUGE_SHARE,
+  HUGE_WRONG_SHARE,
+  JUMP,
+  JUMP_SIZE,
+  SETTLES,
+  SETTLES_AFTER_UNREST,
+  SETTLING_KEEPS,
+  SLOPE_ADDED,
+  WRONG,
+  WRONG_SIZE,
+} from './ways.js';
 
-/** Variance added to the level a check, by kind, in sigma². */
-const ADDED = [0.02 ** 2, 0.1 ** 2, 0.25 ** 2, 0.55 ** 2, 0.03 ** 2, 0.05 ** 2];
-/** What a slope changes a check, and what is left of it a check later. */
-const SLOPE_ADDED = [0, 0, 0, 0, 0.008 ** 2, 0.02 ** 2];
-const SETTLING_KEEPS = 0.84;
-/** Chance a check that a new account of each kind begins, from where the station now is. */
-const BEGIN = [0.001, 0.004, 0.006, 0.006, 0.006, 0.002];
-const JUMP = 0.003;
-const JUMP_SIZE = 2.5 ** 2;
-/** Share of jumps that settle back to where they came from. */
-const SETTLES = 0.1;
-const SETTLES_AFTER_UNREST = 0.5;
-/** A wrong reading: how often, and how widely it lies. */
-const WRONG = 0.004;
-const WRONG_SIZE = 6 ** 2;
-/** A jumped tooth: this share of jumps, and a smaller one of wrong readings, is of a size without measure. */
-const HUGE_SHARE = 0.1;
-const HUGE_WRONG_SHARE = 0.02;
-const HUGE = 60 ** 2;
 const KEPT = 18;
 /** Accounts this much less likely than the likeliest are dropped at once. */
 const LEAST = 1e-5;
@@ -76,91 +71,6 @@ export const levelAhead = (f: LevelFilter, sigma: number, steps: number, unrest:
   const fade = 1 - SETTLING_KEEPS;
   add(d, SETTLING, back, now.mean_mm, variance + wide, 1.1 * fade * fade * wide, -fade * wide);
   return d;
-};
-
-/**
- * Mean level and chance of being outside ± `tolerance` `steps` on, `shift` added to every level: as levelAhead, without making the
- * accounts. With `now` (the chance at the last check) crossings on the way count too: doubled for what wanders (reflection principle).
- */
-export const outsideAhead = (
-  f: LevelFilter,
-  sigma: number,
-  steps: number,
-  shift: number,
-  tolerance: number,
-  now: number | null,
-): { readonly mean: number; readonly out: number } => {
-  const s2 = sigma * sigma;
-  const here = levelOf(f);
-  const variance = here.sd_mm * here.sd_mm;
-  const fadingKept = SETTLING_KEEPS ** steps;
-  const fadingReach = (1 - fadingKept) / (1 - SETTLING_KEEPS);
-  const begins = steps > 0;
-  let stay = 1;
-  if (begins) {
-    stay -= JUMP;
-    for (let kind = 0; kind < BEGIN.length; kind++) stay -= BEGIN[kind] ?? 0;
-  }
-  let mean = 0;
-  let sum = 0;
-  for (let i = 0; i < f.kind.length; i++) {
-    const kind = f.kind[i] ?? 0;
-    const reach = kind === SETTLING ? fadingReach : steps;
-    const weight = stay * (f.weight[i] ?? 0);
-    const level = (f.level[i] ?? 0) + (kind < GOING ? 0 : reach * (f.slope[i] ?? 0));
-    let v = (f.variance[i] ?? 0) + (ADDED[kind] ?? 0) * s2 * steps;
-    if (kind >= GOING) v += 2 * reach * (f.slopeWith[i] ?? 0) + reach * reach * (f.slopeVariance[i] ?? 0);
-    mean += weight * level;
-    sum += weight * crossing(outsideOf(level + shift, v, tolerance), kind, now);
-  }
-  if (!begins) return { mean: mean + shift, out: Math.min(1, sum) };
-  const at = here.mean_mm + shift;
-  for (let kind = 0; kind < BEGIN.length; kind++) {
-    const reach = kind === SETTLING ? fadingReach : steps;
-    const v = variance + (ADDED[kind] ?? 0) * s2 * steps + (reach * (SLOPE_START[kind] ?? 0)) ** 2 * s2;
-    sum += (BEGIN[kind] ?? 0) * crossing(outsideOf(at, v, tolerance), kind, now);
-  }
-  const plain = JUMP * (1 - HUGE_SHARE * (1 - SETTLES));
-  sum +=
-    plain * outsideOf(at, variance + JUMP_SIZE * s2, tolerance) +
-    (JUMP - plain) * outsideOf(at, variance + HUGE * s2, tolerance);
-  return { mean: mean + (1 - stay) * here.mean_mm + shift, out: Math.min(1, sum) };
-};
-
-const CLEAR = 1.5;
-const CLEAR_SHARE = 0.85;
-
-/** Quick look: false when it is surely less likely than not that ± `tolerance` is crossed within `steps` (most accounts stay well clear). */
-export const mayCross = (f: LevelFilter, sigma: number, steps: number, shift: number, tolerance: number): boolean => {
-  const fadingReach = (1 - SETTLING_KEEPS ** steps) / (1 - SETTLING_KEEPS);
-  let clear = 0;
-  for (let i = 0; i < f.kind.length; i++) {
-    const kind = f.kind[i] ?? 0;
-    const reach = kind === SETTLING ? fadingReach : steps;
-    let level = (f.level[i] ?? 0) + shift;
-    let v = (f.variance[i] ?? 0) + (ADDED[kind] ?? 0) * sigma * sigma * steps;
-    if (kind >= GOING) {
-      level += reach * (f.slope[i] ?? 0);
-      v += 2 * reach * (f.slopeWith[i] ?? 0) + reach * reach * (f.slopeVariance[i] ?? 0);
-    }
-    const room = tolerance - Math.abs(level);
-    if (room > 0 && room * room > CLEAR * CLEAR * v) clear += f.weight[i] ?? 0;
-  }
-  return clear < CLEAR_SHARE;
-};
-
-const crossing = (out: number, kind: number, now: number | null): number =>
-  now === null || kind >= GOING ? out : Math.min(1, Math.max(out, now + 2 * (out - now)));
-
-const FAR = 6;
-
-const outsideOf = (level: number, variance: number, tolerance: number): number => {
-  const sd = Math.sqrt(Math.max(variance, 1e-16));
-  const room = (tolerance - Math.abs(level)) / sd;
-  if (room > FAR) return 0;
-  if (room < -FAR) return 1;
-  const beyond = (tolerance + Math.abs(level)) / sd;
-  return 1 - normalCdf(room, 0, 1) + (beyond > FAR ? 0 : normalCdf(-beyond, 0, 1));
 };
 
 const copyOf = (f: LevelFilter): Draft => ({

@@ -1,5 +1,5 @@
 import { type CauseLines, push } from './cause-lines.js';
-import type { Entry, Offset } from './evidence.js';
+import type { Entry, Offset } from './entry.js';
 import type { Scatter } from './scatter.js';
 
 /**

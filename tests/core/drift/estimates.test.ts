@@ -1,10 +1,11 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { causeLines, push } from '../../../src/core/drift/cause-lines.js';
-import { type Entry, sizeOf } from '../../../src/core/drift/evidence.js';
+import type { Entry } from '../../../src/core/drift/entry.js';
 import { forecast, reach } from '../../../src/core/drift/forecast.js';
 import { levelOf, startLevel } from '../../../src/core/drift/level-filter.js';
 import { nextLevel } from '../../../src/core/drift/next-level.js';
+import { sizeOf } from '../../../src/core/drift/size-of.js';
 import { levels, scatter } from '../../../src/core/drift/watch.js';
 import { SEVEN } from '../../support/press-sim.js';
 import { seeded } from '../../support/seeded.js';
