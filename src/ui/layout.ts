@@ -23,9 +23,7 @@ export const LEAST = { columns: 80, rows: 24 } as const;
 export function layout(columns: number, rows: number): Layout | null {
   if (columns < LEAST.columns || rows < LEAST.rows) return null;
   const side = columns >= 160 ? 54 : 0;
-  const part = rows < 30 ? SMALL : rows < 38 ? MIDDLE : rows < 52 ? ROOMY : LARGE;
-  const used =
-    2 + 1 + part.strip + part.across + 4 + part.pairs + 1 + part.instruction + 1 + part.keys + (part.rules ? 2 : 0);
+  const part = grown(rows < 30 ? SMALL : rows < 38 ? MIDDLE : rows < 52 ? ROOMY : LARGE, rows);
   return {
     columns,
     rows,
@@ -33,7 +31,7 @@ export function layout(columns: number, rows: number): Layout | null {
     width: columns - (side === 0 ? 0 : side + 3),
     gutter: 14,
     ...part,
-    chart: Math.max(0, rows - used),
+    chart: Math.max(0, rows - used(part)),
   };
 }
 
@@ -43,3 +41,18 @@ const SMALL: Parts = { strip: 7, across: 0, pairs: 0, rules: false, instruction:
 const MIDDLE: Parts = { strip: 7, across: 0, pairs: 0, rules: true, instruction: 5, keys: 2 };
 const ROOMY: Parts = { strip: 7, across: 5, pairs: 1, rules: true, instruction: 5, keys: 2 };
 const LARGE: Parts = { strip: 11, across: 9, pairs: 1, rules: true, instruction: 8, keys: 2 };
+
+const used = (part: Parts): number =>
+  2 + 1 + part.strip + part.across + 4 + part.pairs + 1 + part.instruction + 1 + part.keys + (part.rules ? 2 : 0);
+
+/** On a very high terminal the chart is high enough at some point; the strips take what is left over, by twos to keep their middle. */
+function grown(part: Parts, rows: number): Parts {
+  let { strip, across } = part;
+  const over = (): boolean => rows - used({ ...part, strip, across }) > CHART_ENOUGH + 1;
+  while (over() && strip < STRIP_ENOUGH) strip += 2;
+  while (over() && across > 0 && across < STRIP_ENOUGH) across += 2;
+  return { ...part, strip, across };
+}
+
+const CHART_ENOUGH = 20;
+const STRIP_ENOUGH = 21;
