@@ -24,6 +24,8 @@ export const readResults = (
   const { stations, check, place_m } = seen;
   const shown = judged.turns.filter((turn) => {
     const station = stations.find((s) => s.id === turn.station);
+    // What was turned in make-ready was judged by the sample that was passed.
+    if (seen.before.ok !== null && turn.web_m < seen.before.ok.web_m) return false;
     return turn.result === null && station !== undefined && turn.web_m <= printedAt(check.web_m, place_m, station.at_m);
   });
   if (shown.length === 0) return judged.turns;

@@ -114,7 +114,7 @@ const quiet = (
       urgency: 'note',
     };
   if (judged.checks.made === 0) return calm('Pull a sample.', 'Nothing has been read yet.', next);
-  const waiting = judged.turns.filter((t) => t.result === null);
+  const waiting = judged.turns.filter((t) => t.result === null && t.web_m >= (judged.ok?.web_m ?? 0));
   if (waiting.length > 0)
     return calm(
       'All holding.',

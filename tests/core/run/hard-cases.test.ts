@@ -159,6 +159,60 @@ describe('cases that must come out right', () => {
     expect(causes.some((c) => c.kind === 'station' && c.station !== '3')).toBe(false);
   });
 
+  it('what was turned in make-ready is no movement after OK to run', () => {
+    for (const zero_m of [null, 120]) {
+      const run = tryRun({ make_ready: true });
+      run.check(1, 100, { ...all(0), '2': 0.5 });
+      run.put({ type: 'correction', station: '2', axis: 'along', move_mm: -0.5, teeth: 0, divisions: -25, web_m: 101 });
+      run.check(2, 120, all(0));
+      run.put({ type: 'ok', web_m: 120, zero_m, passed_by: 'MK', check: 2, hold_to: 'aim' });
+      for (let n = 3; n <= 8; n++) run.check(n, n * 2000, { ...all(0), '2': 0.01 });
+      expect(run.found).toEqual([]);
+    }
+  });
+
+  it('a sensor put on after a correction starts from the press as it is', () => {
+    const random = seeded(21);
+    const run = tryRun();
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    for (let n = 13; n <= 14; n++) run.check(n, n * 2000, noisy(random, { '3': 0.2 }));
+    run.put({
+      type: 'correction',
+      station: '3',
+      axis: 'along',
+      move_mm: -0.2,
+      teeth: 0,
+      divisions: -10,
+      web_m: 28_010,
+    });
+    run.check(15, 30_000, noisy(random));
+    const before = run.found.length;
+    for (let n = 16; n <= 30; n++) {
+      const read = noisy(random, {}, 0.01);
+      run.put({
+        type: 'check',
+        check: n,
+        web_m: 30_000 + n * 100,
+        roll: null,
+        pulled_at: null,
+        source: 'sensor',
+        place: null,
+        readings: Object.entries(read).map(([station, [along_mm, across_mm]]) => ({
+          station,
+          along_mm,
+          across_mm,
+          look: null,
+          edge: null,
+          plate: null,
+          flaws: null,
+          labels: null,
+          n: 50,
+        })),
+      });
+    }
+    expect(run.found.slice(before).filter((f) => f.type === 'event')).toEqual([]);
+  });
+
   it('edges that disagree are said, and no side knob is asked for', () => {
     const run = tryRun();
     for (let n = 1; n <= 6; n++) run.check(n, n * 2000, all(0));
