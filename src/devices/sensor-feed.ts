@@ -171,7 +171,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
       trouble = 'silent';
       state(
         'silent',
-        `nothing from the sensor for ${(profile.stale_ms / 1000).toFixed(profile.stale_ms < 10_000 ? 1 : 0)} s: look whether it has power and sees the web.`,
+        `nothing from the sensor for ${(profile.stale_ms / 1000).toFixed(profile.stale_ms < 10_000 ? 1 : 0)} s: if the web runs, look whether the sensor has power and sees it.`,
       );
     } else if (trouble === 'noisy' && !noise.noisy() && !late) {
       trouble = null;
