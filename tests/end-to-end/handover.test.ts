@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { parse } from 'csv-parse/sync';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { readLog } from '../../src/store/read-log.js';
 import { holdreg, JOB, logOf, newData, onScreen, PRESS, ROOT, runningPress } from './program.js';
 
@@ -23,6 +24,12 @@ const heldPress = (): string => {
 };
 
 describe('signing the handover', () => {
+  // Nothing is recorded in it: one does for all that is refused.
+  let data = '';
+  beforeAll(() => {
+    data = runningPress();
+  });
+
   it('from a script: answers, cross-check, re-reading and shift change become records in the right names', () => {
     const data = runningPress();
     const before = logOf(data).length;
@@ -65,7 +72,6 @@ describe('signing the handover', () => {
     [['--outgoing', 'MK', '--nobody', '--answer', 'nonsense'], /--answer/],
     [['--outgoing', 'MK', '--nobody', '--counter', 'x'], /--counter/],
   ] as const)('%j is refused and records nothing', (args, words) => {
-    const data = runningPress();
     const [open] = [logOf(data).length];
     // Without --outgoing the operator is the one in the log only if he is known.
     const said = holdreg(data, 'handover', '--sign', ...(args[0] === '--incoming' ? ['--outgoing', ''] : []), ...args);
@@ -131,6 +137,11 @@ describe('signing the handover', () => {
 });
 
 describe('held product', () => {
+  let data = '';
+  beforeAll(() => {
+    data = heldPress();
+  });
+
   it('list, tags, hold → re-inspect → released by two or scrapped, shown in the handover, also after the run', () => {
     const data = heldPress();
     expect(holdreg(data, 'holds').out).toMatch(/2 +0 m to 3 000 m/);
@@ -163,7 +174,6 @@ describe('held product', () => {
     [['re-inspect', '2'], /--by/],
     [['--format', 'pdf'], /txt, md, json/],
   ] as const)('%j is refused', (args, words) => {
-    const data = heldPress();
     const before = logOf(data).length;
     const said = holdreg(data, 'holds', ...args);
     expect([said.code, said.out]).toEqual([2, '']);
@@ -179,15 +189,25 @@ const imported = (): string => {
   return data;
 };
 
+const NUMBERS = ['web_m', 'along_mm', 'across_mm', 'value'];
+
+/** As a spreadsheet of a country with comma decimals saves it: byte order mark, semicolons, CRLF. */
+const asSaved = (csv: string): string => {
+  const [head = [], ...rows]: readonly string[][] = parse(csv);
+  const cell = (text: string, column: number): string => {
+    const local = NUMBERS.includes(head[column] ?? '') ? text.replace('.', ',') : text;
+    return /[;"\r\n]/.test(local) ? `"${local.replaceAll('"', '""')}"` : local;
+  };
+  return `\ufeff${[head, ...rows].map((row) => row.map(cell).join(';')).join('\r\n')}\r\n`;
+};
+
 describe('readings out of and into a run', () => {
   it('export, import and export again give the same file; also through the dialect of another spreadsheet', () => {
     const data = imported();
     const csv = holdreg(data, 'export', '--run', 'A').out;
     const file = join(data, 'a.csv');
     writeFileSync(file, csv);
-    // No text of the demo holds a comma or a quote, so the other dialect can be made by exchanging marks.
-    expect(csv).not.toMatch(/["';]/);
-    const dialect = `\ufeff${csv.replaceAll(',', ';').replace(/(?<=;)(-?\d+)\.(\d+)(?=;)/g, '$1,$2')}`;
+    const dialect = asSaved(csv);
     expect(dialect).toMatch(/;-0,\d+;/);
     const other = join(data, 'b.csv');
     writeFileSync(other, dialect);
@@ -284,7 +304,8 @@ describe('run report and history', () => {
     expect(html).toMatch(/49 readings/);
     expect(JSON.parse(holdreg(data, 'handover', '--run', 'A', '--run-report', '--format', 'json').out)).toMatchObject({
       format: 'run-report/1',
-      checks: { made: 49 },
+      // The first check was before OK to run.
+      checks: { made: 48 },
     });
   });
 
