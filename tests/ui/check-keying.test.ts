@@ -38,14 +38,15 @@ describe('keying a check', () => {
     expect(desk.see()).toContain('Check 12 saved');
   });
 
-  it('takes a full check in digits, side and one key a field, and no more than three keys beside', async () => {
+  it('takes a full check in digits, side and one key a field, and two keys beside', async () => {
     const desk = sitDown(quiet());
     const fields = ['5A', '12G', '1B', '0', '3A', '2O', '0', '1G', 'i', '10A', '20G'];
     await desk.keys('c');
-    for (const field of fields) await desk.keys(`${field}[enter]`);
-    await desk.keys('p[enter]');
+    for (const field of fields.slice(0, -1)) await desk.keys(`${field}[enter]`);
+    // The key for the plates takes the last field with it.
+    await desk.keys(`${fields.at(-1)}p[enter]`);
     const inFields = fields.reduce((sum, one) => sum + one.length + 1, 0);
-    expect(desk.count() - inFields).toBeLessThanOrEqual(3);
+    expect(desk.count() - inFields).toBeLessThanOrEqual(2);
     expect(readingOf(desk, '2')).toMatchObject({ along_mm: 0.05, across_mm: -0.12, look: null, plate: 'clean' });
     expect(readingOf(desk, '3')).toMatchObject({ along_mm: -0.01, across_mm: 0 });
     expect(readingOf(desk, '6')).toMatchObject({ along_mm: null, across_mm: null, look: 'in' });
