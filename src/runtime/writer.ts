@@ -40,7 +40,14 @@ export type WriterParts = {
   readonly steady: () => number;
 };
 
-type Kept = { readonly fact: Fact; readonly by: string; readonly at: string; readonly soon: boolean };
+type Kept = {
+  readonly fact: Fact;
+  readonly by: string;
+  readonly at: string;
+  readonly soon: boolean;
+  /** Counts what was submitted: what was made first is written first, whenever it failed. */
+  readonly turn: number;
+};
 
 /** A sensor makes a check in about two seconds: this is some hours of a full disk, and some ten megabytes. */
 const KEPT_AT_MOST = 5000;
@@ -56,16 +63,21 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   const inFlight = new Map<Promise<unknown>, number>();
   const kept: Kept[] = [];
   let neverKept = 0;
+  let turns = 0;
   let lastTrouble: { readonly words: string; readonly at: string } | null = null;
   let retrying = false;
 
+  /** Something that was under way failed: what comes next is judged without it, and after what of it is kept. */
+  const takeStock = async (): Promise<void> => {
+    if (log.lastSeq() === ahead.seq) return;
+    await Promise.all(inFlight.keys());
+    ahead = state;
+  };
+
   /** Judges and hands to the log; answers as soon as the next fact may follow. */
-  const write = async ({ fact, by, at, soon }: Kept): Promise<Written> => {
-    // Something before it failed: what comes next is judged without that.
-    if (log.lastSeq() !== ahead.seq) {
-      await Promise.all(inFlight.keys());
-      ahead = state;
-    }
+  const write = async (one: Kept, keepFailed: boolean): Promise<Written> => {
+    const { fact, by, at, soon } = one;
+    await takeStock();
     const body = typeof fact === 'function' ? fact(ahead) : fact;
     const fit = admit(ahead, body);
     if (!fit.ok) return { refused: fit };
@@ -77,8 +89,10 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
     ahead = next;
     const durable = appended.then((wrote) => {
       inFlight.delete(durable);
-      if (!wrote.ok) lastTrouble = { words: wrote.problem.message, at };
-      else {
+      if (!wrote.ok) {
+        lastTrouble = { words: wrote.problem.message, at };
+        if (keepFailed) keep(one);
+      } else {
         state = next;
         lastTrouble = null;
         published(wrote.value, next, found, place);
@@ -94,14 +108,16 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
       kept.shift();
       neverKept += 1;
     }
-    kept.push(fact);
+    const later = kept.findIndex(({ turn }) => turn > fact.turn);
+    kept.splice(later < 0 ? kept.length : later, 0, fact);
   };
 
-  /** The oldest first, until one is not taken. What the run itself refuses by now is let go. */
+  /** The oldest first, until one is not taken. What the run itself refuses by now (it has ended) is let go, and counted. */
   const drain = async (): Promise<void> => {
     for (let first = kept[0]; first !== undefined; first = kept[0]) {
-      const written = await write(first);
+      const written = await write(first, false);
       if ('durable' in written && !(await written.durable).ok) return;
+      if ('refused' in written) neverKept += 1;
       kept.shift();
     }
   };
@@ -113,24 +129,24 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   };
 
   const submit: Writer['submit'] = async (fact, { by, at, soon = false, keep: mayWait = false }) => {
-    const one = { fact, by, at, soon };
+    turns += 1;
+    const one = { fact, by, at, soon, turn: turns };
     const written = await inTurn(async (): Promise<Written> => {
+      await takeStock();
       if (kept.length > 0) await drain();
       if (kept.length > 0) {
         if (mayWait) keep(one);
         return { refused: fail(lastTrouble?.words ?? 'the disk takes nothing') };
       }
       try {
-        return await write(one);
+        return await write(one, mayWait);
       } catch (error) {
         const why = error instanceof Error ? error.message : String(error);
         return { refused: fail(`the program could not judge this entry, so it was not written (${why})`) };
       }
     });
     if ('refused' in written) return written.refused;
-    const wrote = await written.durable;
-    if (!wrote.ok && mayWait) keep(one);
-    return wrote;
+    return written.durable;
   };
 
   const retry = (): void => {

@@ -53,14 +53,17 @@ export const readCheckpoint = (folder: string, program: string): Result<Checkpoi
   const body = text.value.slice(OPENING.length + 10);
   if (!text.value.startsWith(OPENING) || sum !== hex(CRC32.str(body)))
     return wrong(path, 'is cut short or was changed');
-  const read = schema.safeParse(JSON.parse(`{${body}`));
+  const parsed: unknown = JSON.parse(`{${body}`);
+  const read = schema.safeParse(parsed);
   if (!read.success) return wrong(path, 'is not in the form this program writes');
   if (read.data.program !== program) return wrong(path, 'was made by another version of the program');
-  const { place, chain, state } = read.data;
+  const { place, chain } = read.data;
+  // As it was written: what checks the form puts the keys in another order.
+  const state = Reflect.get(Object(parsed), 'state') as RunState;
   const chained = chainTo(folder, CHAIN_START, place);
   if (!chained.ok || hex(chained.value.crc) !== chain || state.seq !== place.seq)
     return wrong(path, 'does not fit the log');
-  return ok({ chain: chained.value, state: state as unknown as RunState });
+  return ok({ chain: chained.value, state });
 };
 
 /** It will be made anew. */
