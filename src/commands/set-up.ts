@@ -27,7 +27,8 @@ export const setUp = async (dataDir: string, pressFile: string | undefined): Pro
   const data = shop?.ok === true ? shop.value.shop.data() : EMPTY_SHOP;
   const lines = openOperatorLines();
   try {
-    if (shop?.ok === false) lines.say(shop.problem.message);
+    const trouble = shop?.ok === true ? shop.value.said : shop?.problem.message;
+    if (trouble != null) lines.say(trouble);
     const from = given === null ? await offerKnown(data, lines) : await jobFor(data, given.value, lines);
     const files = from === null ? null : await filesFrom(dataDir, from, lines);
     if (files === null) {
@@ -55,7 +56,11 @@ const filesFrom = async (
   from: StartFrom,
   lines: OperatorLines,
 ): Promise<Result<SetUpFiles> | null> => {
-  if (from.kind === 'as is') return ok({ press: from.press.path, job: from.job.path });
+  if (from.kind === 'as is') {
+    told(lines, 'press', from.press.path, null);
+    told(lines, 'job', from.job.path, null);
+    return ok({ press: from.press.path, job: from.job.path });
+  }
   const done = await questioned(from, lines);
   if (done === null || done === 'leave') return null;
   const press = done.press === null || from.press === null || !samePress(done.press, from.press) ? done.press : null;

@@ -16,6 +16,7 @@ export const catchUp = async (dataDir: string, press: string): Promise<readonly 
   const opened = await openShop(dataDir);
   if (!opened.ok) return [opened.problem.message];
   const { shop } = opened.value;
+  const said: string[] = opened.value.said === null ? [] : [opened.value.said];
   const known = new Map(shop.data().runs.map((entry) => [entry.id, entry]));
   const fresh = runs.value
     .filter((id) => known.get(id)?.ended == null)
@@ -31,11 +32,10 @@ export const catchUp = async (dataDir: string, press: string): Promise<readonly 
       }),
       new Date(),
     );
-    if (!changed.ok) return [changed.problem.message];
+    if (!changed.ok) return [...said, changed.problem.message];
   }
   const data = shop.data();
   const newest = [data.runs.at(-1), data.runs.filter((entry) => entry.press === press).at(-1)];
-  const said: string[] = [];
   for (const entry of new Set(newest)) {
     if (entry === undefined || isKept(data, entry) || !runs.value.includes(entry.id)) continue;
     const folder = runFolder(dataDir, entry.id);
