@@ -1,4 +1,5 @@
 import type { LogRecord } from '../core/record.js';
+import { fail, type Result } from '../core/result.js';
 import type { Draft } from './check/draft.js';
 import { eventLines } from './draw/events.js';
 import { helpLines } from './draw/help.js';
@@ -69,6 +70,16 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     return step.effect;
   };
 
+  /** A fault behind one key must not take the board away: it is said, and the next key works. */
+  const step = (stroke: Keystroke): Effect | null => {
+    try {
+      return take(stepScreen(screen, stroke, context()));
+    } catch (error) {
+      show({ ...screen, message: { text: faultWords(error), tone: 'trouble' } });
+      return null;
+    }
+  };
+
   const perform = async (first: Effect): Promise<void> => {
     let effect: Effect | null = first;
     while (effect !== null) {
@@ -80,7 +91,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
       const saved: LogRecord[] = [];
       let trouble: string | null = null;
       for (const record of records) {
-        const result = await port.submit(record);
+        const result = await port.submit(record).catch(fault);
         if (!result.ok) {
           trouble = result.problem.message;
           break;
@@ -95,7 +106,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
 
   const run = async (): Promise<void> => {
     for (let stroke = waiting.shift(); stroke !== undefined; stroke = waiting.shift()) {
-      const effect = take(stepScreen(screen, stroke, context()));
+      const effect = step(stroke);
       if (effect !== null) await perform(effect);
     }
     working = null;
@@ -106,7 +117,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     key: (stroke) => {
       if (working === null && waiting.length === 0) {
         // The common key changes the screen at once, without waiting for a turn of the loop.
-        const effect = take(stepScreen(screen, stroke, context()));
+        const effect = step(stroke);
         if (effect !== null) working = perform(effect).then(run);
         return;
       }
@@ -163,3 +174,8 @@ function saveDrafts(port: BoardPort, before: Screen['drafts'], after: Screen['dr
     names.length !== Object.keys(before).length || names.some((name) => before[name]?.at !== after[name]?.at);
   if (moved) port.drafts.save(JSON.stringify(after));
 }
+
+const faultWords = (error: unknown): string =>
+  `A fault in the program: ${error instanceof Error ? error.message : String(error)}. Nothing was written by that key.`;
+
+const fault = (error: unknown): Result<LogRecord> => fail(faultWords(error));
