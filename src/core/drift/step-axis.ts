@@ -22,6 +22,9 @@ const START_OFF = 0.4;
 /** ln of the summed evidence asked for, against the checks asked between false notices on one axis; fitted by simulation (tests/bench/drift.ts). */
 const THRESHOLD_SHARE = 0.36;
 
+/** How much less evidence, ln, is asked when something is outside tolerance. */
+const OUT_EASE = Math.log(30);
+
 /** One check on one axis: levels, scatter, evidence, movements. */
 export const stepAxis = (
   config: WatchConfig,
@@ -85,7 +88,7 @@ export const stepAxis = (
   };
   next = follow(lines, next, state.filters, steps);
 
-  const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
+  const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked) - (seen.out?.[axis] === true ? OUT_EASE : 0);
   const corrected = touchedCauses(lines, change, touched);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;

@@ -5,8 +5,10 @@ import type { Press } from '../press.js';
 import type { LogRecord } from '../record.js';
 import { printedAt, samplePlace } from '../web.js';
 import { type Measured, measuredOf } from './measured.js';
+import { EDGE_MM, pairsRead } from './pairs.js';
 import type { Judged } from './state.js';
 import { type Station, stationsOf } from './stations.js';
+import { toleranceIn } from './tolerance-in.js';
 import { turnedAt } from './turned.js';
 
 export type CheckRecord = Extract<LogRecord, { type: 'check' }>;
@@ -54,11 +56,19 @@ const isSettling = (judged: Pick<Judged, 'settle_from_m' | 'settle_until_m'>, pr
 };
 
 /** The same as the watch takes it. */
-export const asSeen = ({ before, check, measured, settling, turned }: SeenCheck): Seen => ({
-  check: check.check,
-  web_m: check.web_m,
-  roll_change: before.last_check !== null && (before.roll.stock_m ?? -Infinity) > before.last_check.web_m,
-  settling,
-  along: { read: measured.map((m) => m.mm.along), turned: turned.along },
-  across: { read: measured.map((m) => m.mm.across), turned: turned.across },
-});
+export const asSeen = (seen: SeenCheck): Seen => {
+  const { before, check, measured, settling, turned } = seen;
+  return {
+    check: check.check,
+    web_m: check.web_m,
+    roll_change: before.last_check !== null && (before.roll.stock_m ?? -Infinity) > before.last_check.web_m,
+    settling,
+    out: { along: anyOut(seen, 'along'), across: anyOut(seen, 'across') },
+    along: { read: measured.map((m) => m.mm.along), turned: turned.along },
+    across: { read: measured.map((m) => m.mm.across), turned: turned.across },
+  };
+};
+
+const anyOut = ({ job, before, measured }: SeenCheck, axis: Axis): boolean =>
+  measured.some((m) => Math.abs(m.mm[axis] ?? 0) > toleranceIn(before, m.station, axis) + EDGE_MM) ||
+  pairsRead(job, before, measured, axis).some((p) => p.out);
