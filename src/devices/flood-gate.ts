@@ -18,22 +18,25 @@ export const mostPerS = (expectPerS: number): number => Math.max(20, Math.ceil(e
 export const createFloodGate = (expectPerS: number): FloodGate => {
   const perMs = (mostPerS(expectPerS) * 1.05) / 1000;
   const full = perMs * 1000 * (1 + LUMP_S);
-  let tokens = full;
-  let lastMs = 0;
-  let droppedMs = Number.NEGATIVE_INFINITY;
+  // In a list of doubles, because a captured number that changes with every message is made anew every time.
+  const now = new Float64Array([full, 0, Number.NEGATIVE_INFINITY]);
   return {
     passes: (atMs) => {
-      if (atMs > lastMs) {
-        tokens = Math.min(full, tokens + (atMs - lastMs) * perMs);
-        lastMs = atMs;
+      const since = atMs - (now[LAST_MS] ?? 0);
+      let tokens = now[TOKENS] ?? 0;
+      if (since > 0) {
+        tokens = Math.min(full, tokens + since * perMs);
+        now[LAST_MS] = atMs;
       }
-      if (tokens >= 1) {
-        tokens -= 1;
-        return true;
-      }
-      droppedMs = atMs;
+      now[TOKENS] = tokens >= 1 ? tokens - 1 : tokens;
+      if (tokens >= 1) return true;
+      now[DROPPED_MS] = atMs;
       return false;
     },
-    flooding: (atMs) => atMs - droppedMs < 1000,
+    flooding: (atMs) => atMs - (now[DROPPED_MS] ?? 0) < 1000,
   };
 };
+
+const TOKENS = 0;
+const LAST_MS = 1;
+const DROPPED_MS = 2;

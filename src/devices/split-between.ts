@@ -41,9 +41,9 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
     inside = false;
     tellNoise();
   };
-  /** The message that begins at `from` and whose end mark stands at `to`. */
-  const message = (text: string, from: number, to: number): void => {
-    const restart = to - from > start.length ? text.lastIndexOf(start, to - 1) : from;
+  /** The message that begins at `from` and whose end mark stands at `to`; `next` = where the next start mark stands. */
+  const message = (text: string, from: number, to: number, next: number): void => {
+    const restart = next >= 0 && next < to ? text.lastIndexOf(start, to - 1) : from;
     if (restart > from) bad('half', text.slice(from, restart), restart - from);
     const begin = Math.max(restart, from);
     const bodyEnd = Math.max(to, begin + start.length);
@@ -65,9 +65,10 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
       lastMs = atMs;
       const text = pending.add(chunk);
       let from = 0;
+      let next = -1;
       for (;;) {
         if (!inside) {
-          const at = text.indexOf(start, from);
+          const at = next >= from ? next : text.indexOf(start, from);
           if (at < 0) {
             const keep = Math.min(text.length - from, start.length - 1);
             outside(text.slice(from, text.length - keep));
@@ -93,7 +94,8 @@ export const splitBetween = ({ start, end, afterEnd, maxBytes }: BetweenOptions,
           pending.keepLast(text.length - from);
           return;
         }
-        message(text, from, to);
+        next = text.indexOf(start, from + start.length);
+        message(text, from, to, next);
         from = to + end.length + afterEnd;
         inside = false;
       }

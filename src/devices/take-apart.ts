@@ -11,6 +11,8 @@ export type TakeApart = {
   readonly from: readonly number[];
   readonly to: readonly number[];
   readonly numbers: readonly number[] | null;
+  /** Whether the last text cut was seen to be nothing but printable ASCII; false = not looked, or not. */
+  readonly plain?: () => boolean;
 };
 
 /** How a profile's messages come apart into named pieces, ready to be used many times. */
@@ -32,11 +34,17 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
   const to = names.map(() => 0);
   const last = names.length - 1;
   const one = by.length === 1 ? by.charCodeAt(0) : -1;
+  let plain = false;
   const cutByOne = (text: string, begin: number, end: number): boolean => {
+    plain = false;
+    // The sign of this is set by any character before the blank or after the tilde: looked at on the way, without a question for the usual line.
+    let odd = 0;
     let i = 0;
     let at = begin;
     for (let k = begin; k < end; k += 1) {
-      if (text.charCodeAt(k) !== one) continue;
+      const c = text.charCodeAt(k);
+      odd |= (c - 0x20) | (0x7e - c);
+      if (c !== one) continue;
       if (i === last) return false;
       from[i] = at;
       to[i] = k;
@@ -45,6 +53,7 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
     }
     from[i] = at;
     to[i] = end;
+    plain = odd >= 0;
     return i === last;
   };
   const cut = (text: string, begin: number, end: number): boolean => {
@@ -62,7 +71,7 @@ const delimited = (by: string, names: readonly string[]): TakeApart => {
     to[last] = end;
     return true;
   };
-  return { names, from, to, numbers: null, cut: one >= 0 ? cutByOne : cut };
+  return { names, from, to, numbers: null, cut: one >= 0 ? cutByOne : cut, plain: () => plain };
 };
 
 const columns = (

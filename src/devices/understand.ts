@@ -41,8 +41,9 @@ export const understandWith = (profile: Profile): Understand => {
       from = 0;
       to = body.length;
     }
+    let formed = pieces.take(text, from, to);
     if (profile.encoding !== 'binary') {
-      const found = lookThrough(text, from, to);
+      const found = pieces.plain() ? 'plain' : lookThrough(text, from, to);
       if (found === 'control') return refused('control bytes', 'control bytes in a line of text');
       if (found === 'beyond ASCII') {
         const decoded = decode(text.slice(from, to), profile.encoding);
@@ -50,6 +51,7 @@ export const understandWith = (profile: Profile): Understand => {
         text = decoded;
         from = 0;
         to = decoded.length;
+        formed = pieces.take(text, from, to);
       }
       for (let i = 0; i < other.length; i += 1) {
         const line = other[i];
@@ -57,7 +59,7 @@ export const understandWith = (profile: Profile): Understand => {
           return { kind: line.is };
       }
     }
-    if (!pieces.take(text, from, to)) return refused('fields', 'not the pieces the profile names');
+    if (!formed) return refused('fields', 'not the pieces the profile names');
     for (const m of must)
       if (!m.is.has(pieces.text(m.at))) return refused('fields', `${m.name} is not one of the allowed texts`);
     const readings: SensorReading[] = [];
@@ -87,6 +89,7 @@ const refused = (why: Refusal, detail: string): Refused => ({ kind: 'refused', w
 type Pieces = {
   readonly at: (name: string) => number;
   readonly take: (text: string, from: number, to: number) => boolean;
+  readonly plain: () => boolean;
   readonly text: (at: number) => string;
   readonly number: (at: number) => number | null | undefined;
 };
@@ -106,6 +109,7 @@ const piecesOf = (profile: Profile, apart: TakeApart): Pieces => {
       body = next;
       return apart.cut(next, begin, end);
     },
+    plain: apart.plain ?? never,
     text,
     number: (at) => {
       if (numeric && missing.has(text(at))) return null;
@@ -118,6 +122,8 @@ const piecesOf = (profile: Profile, apart: TakeApart): Pieces => {
     },
   };
 };
+
+const never = (): boolean => false;
 
 const MM_PER = { mm: 1, um: 0.001, in: 25.4, thou: 0.0254 } as const;
 
@@ -196,13 +202,6 @@ const fromHexPairs = (text: string): string | null =>
 
 /** Whether text holds control bytes (a tab may stand) or bytes beyond ASCII. */
 const lookThrough = (text: string, from: number, to: number): 'plain' | 'control' | 'beyond ASCII' => {
-  // The sign of this is set by any character before the blank or after the tilde: one pass without a question for the usual line.
-  let odd = 0;
-  for (let i = from; i < to; i += 1) {
-    const c = text.charCodeAt(i);
-    odd |= (c - 0x20) | (0x7e - c);
-  }
-  if (odd >= 0) return 'plain';
   let beyond = false;
   for (let i = from; i < to; i += 1) {
     const c = text.charCodeAt(i);
