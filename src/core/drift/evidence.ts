@@ -61,7 +61,8 @@ export const evidence = (
         }));
   const causes = lines.n + 2;
   const count = entries.length;
-  const weighed = weighAll(lines, scatter, entries);
+  const common = [lines.n, lines.n + 1].filter((d) => (offsets[d] ?? null) !== null);
+  const weighed = weighAll(lines, scatter, entries, common.length > 0);
   const { score, information } = weighed;
   const distance = new Array<number>(count + 1).fill(0);
   const newest = entries[count - 1]?.web_m ?? 0;
@@ -73,7 +74,6 @@ export const evidence = (
   const ramps = new Array<number>(causes).fill(0);
   const bestOf: (Candidate | null)[] = [];
   let best: Candidate | null = null;
-  const common = [lines.n, lines.n + 1].filter((d) => (offsets[d] ?? null) !== null);
 
   const told = new Array<boolean>(causes).fill(false);
   for (let q = 0; q < count * causes; q++) if ((information[q] ?? 0) > 0) told[q % causes] = true;

@@ -13,7 +13,7 @@ export const sizeOf = (
   spacing_m: number,
 ): { readonly mean: number; readonly sd: number; readonly slope: number } => {
   const causes = lines.n + 2;
-  const { score, information } = weighAll(lines, scatter, entries);
+  const { score, information } = weighAll(lines, scatter, entries, false);
   const newest = entries[entries.length - 1]?.web_m ?? 0;
   const first = entries[candidate.start]?.web_m ?? 0;
   const before = entries[candidate.start - 1]?.web_m ?? first - spacing_m;

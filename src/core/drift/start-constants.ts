@@ -34,7 +34,19 @@ export const startConstants = (
   const { n } = lines;
   const precision = matrix(n);
   const score = new Array<number>(n).fill(0);
-  for (const e of entries) addCheck(lines, scatter, e, precision, score);
+  let like: Entry | null = null;
+  let times = 0;
+  for (const e of entries) {
+    addScore(lines, scatter, e, score);
+    if (like !== null && sameReads(like, e)) {
+      times += 1;
+      continue;
+    }
+    if (like !== null) addPrecision(lines, scatter, like, times, precision);
+    like = e;
+    times = 1;
+  }
+  if (like !== null) addPrecision(lines, scatter, like, times, precision);
   // Prior: variance × (I + 11'), over the measured stations; its inverse is (I − 11'/(m + 1)) / variance.
   const m = lines.measured.filter((x) => x).length;
   const whole = precision.map((row, a) =>
@@ -43,15 +55,15 @@ export const startConstants = (
       return x + ((a === b ? 1 : 0) - 1 / (m + 1)) / variance;
     }),
   );
-  const expected = solve(whole, score);
-  const lost = lines.names.map((_, cause) => {
-    if ((lines.prior[cause] ?? 0) === 0) return 0;
-    const d = lines.measured.map((yes, k) => (yes ? push(lines, cause, k) : 0));
+  const causes = lines.names.map((_, cause) => {
+    const d = lines.measured.map((yes, k) => (yes && (lines.prior[cause] ?? 0) > 0 ? push(lines, cause, k) : 0));
     const c = precision.map((row) => row.reduce((sum, x, k) => sum + x * (d[k] ?? 0), 0));
-    const all = c.reduce((sum, x, k) => sum + x * (d[k] ?? 0), 0);
-    const x = solve(whole, c);
-    return all > 0 ? x.reduce((sum, v, k) => sum + v * (c[k] ?? 0), 0) / all : 0;
+    return { c, all: c.reduce((sum, x, k) => sum + x * (d[k] ?? 0), 0) };
   });
+  const [expected = [], ...solved] = solve(whole, [score, ...causes.map((x) => x.c)]);
+  const lost = causes.map(({ c, all }, cause) =>
+    all > 0 ? c.reduce((sum, x, k) => sum + x * (solved[cause]?.[k] ?? 0), 0) / all : 0,
+  );
   return { expected, lost };
 };
 
@@ -88,16 +100,30 @@ const typicalVariance = (
   return beyond > 0 ? beyond : null;
 };
 
-/** Adds one check's precision of the stations' readings (blind directions projected out) and its score. */
-const addCheck = (lines: CauseLines, scatter: Scatter, e: Entry, precision: number[][], score: number[]): void => {
-  const { n } = lines;
-  const w = new Array<number>(n).fill(0);
+/** Whether two checks read the same stations and are blind to the same causes. */
+const sameReads = (a: Entry, b: Entry): boolean =>
+  a.blind.length === b.blind.length &&
+  a.blind.every((c, i) => b.blind[i] === c) &&
+  a.value.every((z, k) => (z === null) === ((b.value[k] ?? null) === null));
+
+type Sums = {
+  readonly w: readonly number[];
+  readonly g: number;
+  readonly h: number;
+  readonly gz: number;
+  readonly gp: number;
+  readonly webScore: number;
+};
+
+/** Sums over the stations read at a check, and what its shared scatter and blind directions take off. */
+const sumsOf = (lines: CauseLines, scatter: Scatter, e: Entry): Sums => {
+  const w = new Array<number>(lines.n).fill(0);
   let sw = 0;
   let swz = 0;
   let swp = 0;
   let swpp = 0;
   let swpz = 0;
-  for (let k = 0; k < n; k++) {
+  for (let k = 0; k < lines.n; k++) {
     const z = e.value[k] ?? null;
     if (z === null || (e.blind.length > 0 && e.blind.includes(k))) continue;
     const x = 1 / (scatter.own[k] ?? 1);
@@ -109,32 +135,47 @@ const addCheck = (lines: CauseLines, scatter: Scatter, e: Entry, precision: numb
     swpp += x * p * p;
     swpz += x * p * z;
   }
-  if (sw === 0) return;
-  const g = e.blind.includes(n) ? 1 / sw : 1 / (1 / scatter.shared + sw);
+  const g = sw === 0 ? 0 : e.blind.includes(lines.n) ? 1 / sw : 1 / (1 / scatter.shared + sw);
   const web = swpp - g * swp * swp;
-  const h = e.blind.includes(n + 1) && web > 1e-9 * swpp ? 1 / web : 0;
-  for (let k = 0; k < n; k++) {
+  const h = e.blind.includes(lines.n + 1) && web > 1e-9 * swpp ? 1 / web : 0;
+  return { w, g, h, gz: g * swz, gp: g * swp, webScore: swpz - g * swp * swz };
+};
+
+const addScore = (lines: CauseLines, scatter: Scatter, e: Entry, score: number[]): void => {
+  const { w, h, gz, gp, webScore } = sumsOf(lines, scatter, e);
+  for (let k = 0; k < lines.n; k++) {
     const wk = w[k] ?? 0;
     if (wk === 0) continue;
-    const vk = wk * ((lines.path_m[k] ?? 0) - g * swp);
-    score[k] = (score[k] ?? 0) + wk * ((e.value[k] ?? 0) - g * swz) - h * vk * (swpz - g * swp * swz);
-    const row = precision[k];
-    if (row === undefined) continue;
-    for (let i = 0; i < n; i++) {
-      const wi = w[i] ?? 0;
-      if (wi === 0) continue;
-      const vi = wi * ((lines.path_m[i] ?? 0) - g * swp);
-      row[i] = (row[i] ?? 0) + (i === k ? wk : 0) - g * wk * wi - h * vk * vi;
-    }
+    const vk = wk * ((lines.path_m[k] ?? 0) - gp);
+    score[k] = (score[k] ?? 0) + wk * ((e.value[k] ?? 0) - gz) - h * vk * webScore;
   }
+};
+
+/** Adds the precision of the readings of so many checks like this one, blind directions projected out. */
+const addPrecision = (lines: CauseLines, scatter: Scatter, e: Entry, times: number, precision: number[][]): void => {
+  const { w, g, h, gp } = sumsOf(lines, scatter, e);
+  const v = w.map((x, k) => x * ((lines.path_m[k] ?? 0) - gp));
+  precision.forEach((row, k) => {
+    const wk = w[k] ?? 0;
+    if (wk === 0) return;
+    const vk = v[k] ?? 0;
+    for (let i = 0; i < lines.n; i++) {
+      const wi = w[i] ?? 0;
+      if (wi !== 0) row[i] = (row[i] ?? 0) + times * ((i === k ? wk : 0) - g * wk * wi - h * vk * (v[i] ?? 0));
+    }
+  });
 };
 
 const matrix = (n: number): number[][] => Array.from({ length: n }, () => new Array<number>(n).fill(0));
 
-/** Solves a positive definite system by Gaussian elimination. */
-const solve = (a: readonly (readonly number[])[], b: readonly number[]): number[] => {
-  const n = b.length;
-  const m = a.map((row, i) => [...row, b[i] ?? 0]);
+/** Solves a positive definite system for several right-hand sides by Gaussian elimination. */
+const solve = (
+  a: readonly (readonly number[])[],
+  sides: readonly (readonly number[])[],
+): readonly (readonly number[])[] => {
+  const n = a.length;
+  const m = a.map((row, i) => [...row, ...sides.map((b) => b[i] ?? 0)]);
+  const width = n + sides.length;
   for (let p = 0; p < n; p++) {
     const pivotRow = m[p] ?? [];
     const pivot = pivotRow[p] ?? 1;
@@ -142,15 +183,17 @@ const solve = (a: readonly (readonly number[])[], b: readonly number[]): number[
       const row = m[r] ?? [];
       const f = (row[p] ?? 0) / pivot;
       if (f === 0) continue;
-      for (let c = p; c <= n; c++) row[c] = (row[c] ?? 0) - f * (pivotRow[c] ?? 0);
+      for (let c = p; c < width; c++) row[c] = (row[c] ?? 0) - f * (pivotRow[c] ?? 0);
     }
   }
-  const x = new Array<number>(n).fill(0);
-  for (let p = n - 1; p >= 0; p--) {
-    const row = m[p] ?? [];
-    let sum = row[n] ?? 0;
-    for (let c = p + 1; c < n; c++) sum -= (row[c] ?? 0) * (x[c] ?? 0);
-    x[p] = sum / (row[p] ?? 1);
-  }
-  return x;
+  return sides.map((_, s) => {
+    const x = new Array<number>(n).fill(0);
+    for (let p = n - 1; p >= 0; p--) {
+      const row = m[p] ?? [];
+      let sum = row[n + s] ?? 0;
+      for (let c = p + 1; c < n; c++) sum -= (row[c] ?? 0) * (x[c] ?? 0);
+      x[p] = sum / (row[p] ?? 1);
+    }
+    return x;
+  });
 };

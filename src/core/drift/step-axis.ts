@@ -88,14 +88,15 @@ export const stepAxis = (
   };
   next = follow(lines, next, state.filters, steps);
 
-  const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked) - (seen.out?.[axis] === true ? OUT_EASE : 0);
+  const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
+  const eased = threshold - (seen.out?.[axis] === true ? OUT_EASE : 0);
   const corrected = touchedCauses(lines, change, touched);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;
   let key = off.nextKey;
   let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
-  const alarm = found.ln_total > threshold;
-  for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > threshold; tries++) {
+  const alarm = found.ln_total > eased;
+  for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > (tries === 0 ? eased : threshold); tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
     if (accepted.state === next) break;
     next = accepted.state;

@@ -29,9 +29,15 @@ let room: Weighed = {
 
 /**
  * Weighs the readings of every check of a window with the covariance between stations, own + shared (Sherman–Morrison), the directions a
- * check is blind to projected out. A missing reading leaves the sums. What it returns is good until the next call.
+ * check is blind to projected out. A missing reading leaves the sums. What it returns is good until the next call;
+ * `withReference` and `withWeb` are made only when `crossings` are asked for.
  */
-export const weighAll = (lines: CauseLines, scatter: Scatter, entries: readonly Entry[]): Weighed => {
+export const weighAll = (
+  lines: CauseLines,
+  scatter: Scatter,
+  entries: readonly Entry[],
+  crossings: boolean,
+): Weighed => {
   const size = entries.length * (lines.n + 2);
   if (room.score.length < size) {
     room = {
@@ -42,60 +48,89 @@ export const weighAll = (lines: CauseLines, scatter: Scatter, entries: readonly 
     };
   }
   const all = room;
-  for (const a of [all.score, all.information, all.withReference, all.withWeb]) a.fill(0, 0, size);
-  entries.forEach((e, t) => {
-    weigh(lines, scatter, e, all, t * (lines.n + 2));
-  });
+  all.score.fill(0, 0, size);
+  all.information.fill(0, 0, size);
+  if (crossings) {
+    all.withReference.fill(0, 0, size);
+    all.withWeb.fill(0, 0, size);
+  }
+  const weight = scatter.own.map((v) => 1 / v);
+  let at = 0;
+  for (const e of entries) {
+    weigh(lines, scatter.shared, weight, e, all, at, crossings);
+    at += lines.n + 2;
+  }
   return all;
 };
 
 /** One check, its blind directions projected out. */
-const weigh = (lines: CauseLines, scatter: Scatter, entry: Entry, into: Weighed, at: number): void => {
+const weigh = (
+  lines: CauseLines,
+  shared: number,
+  weight: readonly number[],
+  entry: Entry,
+  into: Weighed,
+  at: number,
+  crossings: boolean,
+): void => {
   const n = lines.n;
-  const blindReference = entry.blind.includes(n);
-  const blindWeb = entry.blind.includes(n + 1);
+  const { value, blind } = entry;
+  const sighted = blind.length === 0;
+  const blindReference = !sighted && blind.includes(n);
+  const blindWeb = !sighted && blind.includes(n + 1);
   let sw = 0;
   let swz = 0;
   let swp = 0;
   let swpp = 0;
   let swpz = 0;
   for (let k = 0; k < n; k++) {
-    const z = entry.value[k] ?? null;
-    if (z === null || entry.blind.includes(k)) continue;
-    const w = 1 / (scatter.own[k] ?? 1);
+    const z = value[k] ?? null;
+    if (z === null || !(sighted || !blind.includes(k))) continue;
+    const w = weight[k] ?? 0;
     const p = lines.path_m[k] ?? 0;
+    const wp = w * p;
     sw += w;
     swz += w * z;
-    swp += w * p;
-    swpp += w * p * p;
-    swpz += w * p * z;
+    swp += wp;
+    swpp += wp * p;
+    swpz += wp * z;
   }
   if (sw === 0) return;
-  const g = blindReference ? 1 / sw : 1 / (1 / scatter.shared + sw);
+  const g = blindReference ? 1 / sw : 1 / (1 / shared + sw);
   const webInfo = swpp - g * swp * swp;
   const webScore = swpz - g * swp * swz;
   const tells = webInfo > 1e-9 * swpp;
   const h = blindWeb && tells ? 1 / webInfo : 0;
   const ones = swp - g * sw * swp;
   const left = blindReference ? 0 : 1 - g * sw;
+  const gz = g * swz;
+  const gp = g * swp;
+  const { score, information, withReference, withWeb } = into;
   for (let k = 0; k < n; k++) {
-    const z = entry.value[k] ?? null;
-    if (z === null || entry.blind.includes(k)) continue;
-    const w = 1 / (scatter.own[k] ?? 1);
-    const v = w * ((lines.path_m[k] ?? 0) - g * swp);
-    into.score[at + k] = w * (z - g * swz) - h * v * webScore;
-    into.information[at + k] = Math.max(0, w - g * w * w - h * v * v);
-    into.withReference[at + k] = blindReference ? 0 : -(w * left - h * v * ones);
-    into.withWeb[at + k] = blindWeb ? 0 : v;
+    const z = value[k] ?? null;
+    if (z === null || !(sighted || !blind.includes(k))) continue;
+    const w = weight[k] ?? 0;
+    if (h === 0) {
+      score[at + k] = w * (z - gz);
+      information[at + k] = w - g * w * w;
+    } else {
+      const v = w * ((lines.path_m[k] ?? 0) - gp);
+      score[at + k] = w * (z - gz) - h * v * webScore;
+      information[at + k] = Math.max(0, w - g * w * w - h * v * v);
+    }
+    if (!crossings) continue;
+    const v = w * ((lines.path_m[k] ?? 0) - gp);
+    withReference[at + k] = blindReference ? 0 : -(w * left - h * v * ones);
+    withWeb[at + k] = blindWeb ? 0 : v;
   }
   if (!blindReference) {
-    into.score[at + n] = -(swz * left - h * ones * webScore);
-    into.information[at + n] = Math.max(0, sw * left - h * ones * ones);
-    into.withWeb[at + n] = blindWeb ? 0 : -ones;
+    score[at + n] = -(swz * left - h * ones * webScore);
+    information[at + n] = Math.max(0, sw * left - h * ones * ones);
+    if (crossings) withWeb[at + n] = blindWeb ? 0 : -ones;
   }
   if (!blindWeb) {
-    into.score[at + n + 1] = webScore;
-    into.information[at + n + 1] = tells ? webInfo : 0;
-    into.withReference[at + n + 1] = blindReference ? 0 : -ones;
+    score[at + n + 1] = webScore;
+    information[at + n + 1] = tells ? webInfo : 0;
+    if (crossings) withReference[at + n + 1] = blindReference ? 0 : -ones;
   }
 };
