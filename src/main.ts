@@ -1,5 +1,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { BAD, type Exit, MACHINE, refuse, stdio } from './commands/exit.js';
+import type { PracticeOptions } from './commands/practice/options.js';
+import { practiceOptions } from './commands/practice.js';
 import { nearest } from './core/nearest.js';
 import { dataDir } from './store/data-dir.js';
 import { version } from './version.js';
@@ -42,6 +44,7 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .option('--by <NAME>', 'operator, name or initials')
     .option('--sensor <PORT>', 'serial port of a mark sensor')
     .option('--profile <FILE>', 'how that sensor talks (devices/*.json)')
+    .option('--keep-raw', 'keep every byte of the sensor beside the run (64 MB, two weeks)')
     .action(
       run(async (o: Flags) => (await import('./commands/board.js')).board({ ...sensorOf(o), data: data(o) }, stdio)),
     );
@@ -62,6 +65,7 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     .option('--by <NAME>', 'operator, name or initials')
     .option('--sensor <PORT>', 'serial port of a mark sensor')
     .option('--profile <FILE>', 'how that sensor talks (devices/*.json)')
+    .option('--keep-raw', 'keep every byte of the sensor beside the run (64 MB, two weeks)')
     .option('--no-board', 'open the run and leave')
     .action(
       run(async (press: string | undefined, job: string | undefined, o: Flags & { board: boolean }) =>
@@ -161,6 +165,12 @@ export const main = async (argv: readonly string[]): Promise<number> => {
         (await import('./commands/holds.js')).holds(state, rolls, { ...o, data: data(o) }, stdio),
       ),
     );
+
+  practiceOptions(command('practice', 'a simulated press to learn on, apart from production')).action(
+    run(async (o: PracticeOptions & { data?: string }) =>
+      (await import('./commands/practice.js')).practice({ ...o, data: data(o) }, stdio),
+    ),
+  );
 
   program.commandsGroup('For the engineer:');
   command('replay', 'feeds recorded readings through the same judgement and prints what it says')
@@ -282,12 +292,18 @@ type Flags = {
   ascii?: boolean;
   mute?: boolean;
   sensor?: string;
+  keepRaw?: boolean;
   profile?: string;
 };
 
 const sensorOf = ({
   sensor,
   profile,
+  keepRaw,
   ...rest
-}: Flags): Omit<Flags, 'sensor' | 'profile'> & { sensor?: { port: string; profile: string } } =>
-  sensor === undefined ? rest : { ...rest, sensor: { port: sensor, profile: profile ?? '' } };
+}: Flags): Omit<Flags, 'sensor' | 'profile' | 'keepRaw'> & {
+  sensor?: { port: string; profile: string; keepRaw: boolean };
+} =>
+  sensor === undefined
+    ? rest
+    : { ...rest, sensor: { port: sensor, profile: profile ?? '', keepRaw: keepRaw ?? false } };
