@@ -1,4 +1,5 @@
 import { ok } from '../result.js';
+import { MM_PER_INCH } from '../units.js';
 import type { UsedStation } from './job-stations.js';
 import { registerUnitOf } from './job-units.js';
 import type { Answers, Question } from './question.js';
@@ -27,10 +28,8 @@ const ask = (answers: Answers, what: 'print' | 'die', axis: 'along' | 'across'):
       const tolerance = understandTolerance(text, unit);
       if (!tolerance.ok) return tolerance;
       const { mm } = tolerance.value;
-      return ok({
-        text: tolerance.value.text,
-        ...(unit === 'mm' ? {} : { said: `${Number(mm.toFixed(3))} mm each way` }),
-      });
+      const said = `${Number(mm.toFixed(3))} mm (${(mm / MM_PER_INCH).toFixed(4)} in) each way`;
+      return ok({ text: tolerance.value.text, said });
     },
   };
 };
