@@ -2,7 +2,8 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { plainText } from '../../src/ui/draw/row.js';
 import { drawFrame } from '../../src/ui/frame.js';
-import { ascii, modelOf } from '../ui/frame-of.js';
+import { drifting } from '../ui/fixtures.js';
+import { ascii, frameText, modelOf } from '../ui/frame-of.js';
 import { reach, STATES } from './states.js';
 
 /**
@@ -45,6 +46,15 @@ describe('other looks', () => {
     const rows = drawFrame(modelOf(state.view(), 80, 24, { look: ascii })).map((line) => plainText(line).trimEnd());
     expect(rows.join('')).toMatch(/^[\x20-\x7E]*$/);
     same('drifting-ascii-80x24', rows.join('\n'));
+  });
+
+  it.each([
+    ['thou', 'ft'],
+    ['64ths', 'ft'],
+    ['in', 'repeats'],
+  ] as const)('a job in %s and %s', (register, length) => {
+    const view = { ...drifting(), units: { register, length } };
+    same(`drifting-${register}-80x24`, frameText(view, 80, 24));
   });
 
   it('below 80 by 24 it says so and still shows the instruction', async () => {

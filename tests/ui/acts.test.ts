@@ -93,6 +93,31 @@ describe('acts', () => {
     ]);
   });
 
+  it('a job in feet is keyed in feet, counter and speed', async () => {
+    const desk = sitDown(
+      quiet({
+        units: { register: 'thou', length: 'ft' },
+        phase: 'stopped',
+        position: { web_m: 304.8, counter_minus_web_m: 0, estimated: false, age_s: 0, speed_m_min: null },
+      }),
+    );
+    await desk.keys('x');
+    expect(desk.see()).toContain('at 1 000 ft?');
+    await desk.keys('[tab]2000[tab]400[enter]');
+    expect(desk.port.submitted).toEqual([{ type: 'start', web_m: 609.6, m_per_min: 121.92 }]);
+  });
+
+  it('a speed that stood there already is not put on record again', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('v[enter]v[tab]118[enter]v[tab]90[enter]');
+    expect(desk.port.submitted.map((one) => (one.type === 'speed' ? one.m_per_min : one.type))).toEqual([
+      'position',
+      'position',
+      'position',
+      90,
+    ]);
+  });
+
   it('counters are as the press shows them', async () => {
     const desk = sitDown(
       quiet({ position: { web_m: 1000, counter_minus_web_m: 500, estimated: false, age_s: 0, speed_m_min: 100 } }),

@@ -1,28 +1,23 @@
 import type { RecordBody } from '../../core/record.js';
-import { fail, ok } from '../../core/result.js';
-import { choiceField, numberField, textOf } from '../form.js';
+import { ok } from '../../core/result.js';
+import { choiceField, textOf } from '../form.js';
 import type { Act } from './act.js';
 import { counterField, counterWords, readCounter, readLength } from './counter-field.js';
-import { readSpeed } from './stop-start.js';
+import { readSpeed, speedField, speedUnit } from './speed-field.js';
 
 /** The counter read off the press, the speed, or a counter that was set anew. */
 export const counter: Act = {
   name: 'counter',
   title: 'counter and speed',
   open: (context) => {
-    const speed = context.view.position.speed_m_min;
     return ok({
       act: 'counter',
       at: 0,
       message: null,
-      carried: { speed: speed === null ? '' : String(Math.round(speed)) },
+      carried: {},
       fields: [
         counterField(context),
-        numberField(
-          'speed',
-          'speed, m/min (blank: as it was)',
-          speed === null || speed === 0 ? '' : String(Math.round(speed)),
-        ),
+        speedField(context, 'as it was'),
         choiceField(
           'how',
           'the counter',
@@ -36,10 +31,10 @@ export const counter: Act = {
     });
   },
   sentence: (form, context) =>
-    `Counter ${textOf(form, 'how') === 'set' ? 'was SET ANEW to' : 'shows'} ${counterWords(form, context)}${textOf(form, 'speed') === '' ? '' : ` at ${textOf(form, 'speed')} m/min`}?`,
+    `Counter ${textOf(form, 'how') === 'set' ? 'was SET ANEW to' : 'shows'} ${counterWords(form, context)}${textOf(form, 'speed') === '' ? '' : ` at ${textOf(form, 'speed')} ${speedUnit(context)}`}?`,
   outcome: (form, context) => {
-    const speed = readSpeed(textOf(form, 'speed'));
-    if (speed === undefined) return fail(`"${textOf(form, 'speed')}" is not a speed: key m/min, or leave it blank.`);
+    const speed = readSpeed(form, context);
+    if (!speed.ok) return speed;
     const records: RecordBody[] = [];
     const here_m = context.view.position.web_m;
     let web_m: number;
@@ -54,8 +49,8 @@ export const counter: Act = {
       web_m = read.value;
       records.push({ type: 'position', web_m });
     }
-    if (speed !== null && (form.carried.speed ?? '') !== String(Math.round(speed)))
-      records.push({ type: 'speed', web_m, m_per_min: speed });
+    if (speed.value !== null && speed.value !== context.view.position.speed_m_min)
+      records.push({ type: 'speed', web_m, m_per_min: speed.value });
     return ok({ records, said: 'Counter noted.' });
   },
 };

@@ -1,10 +1,10 @@
 import type { CheckId } from '../../core/record.js';
 import { fail, ok } from '../../core/result.js';
 import type { BoardView } from '../../core/views/board-view.js';
-import { choiceField, numberField, textField, textOf } from '../form.js';
+import { choiceField, textField, textOf } from '../form.js';
 import type { Act } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
-import { readSpeed } from './stop-start.js';
+import { readSpeed, speedField } from './speed-field.js';
 
 /** OK to run: on a full check, with the counter, who passed it, and what the run is held to. */
 export const okToRun: Act = {
@@ -12,7 +12,6 @@ export const okToRun: Act = {
   title: 'OK to run',
   open: (context) => {
     if (!context.view.ok_to_run.possible) return fail(`No OK to run yet. ${context.view.ok_to_run.why}`);
-    const speed = context.view.position.speed_m_min;
     return ok({
       act: 'ok-to-run',
       at: 1,
@@ -30,11 +29,7 @@ export const okToRun: Act = {
           ],
           'aim',
         ),
-        numberField(
-          'speed',
-          'speed, m/min (blank: not known)',
-          speed === null || speed === 0 ? '' : String(Math.round(speed)),
-        ),
+        speedField(context, 'not known'),
       ],
     });
   },
@@ -45,8 +40,8 @@ export const okToRun: Act = {
     if (!web_m.ok) return web_m;
     const passed_by = textOf(form, 'passed_by');
     if (passed_by === '') return fail('Key who passed it: name or initials.');
-    const speed = readSpeed(textOf(form, 'speed'));
-    if (speed === undefined) return fail(`"${textOf(form, 'speed')}" is not a speed: key m/min, or leave it blank.`);
+    const speed = readSpeed(form, context);
+    if (!speed.ok) return speed;
     const first = context.view.phase === 'make-ready';
     return ok({
       records: [
@@ -58,9 +53,9 @@ export const okToRun: Act = {
           check: lastCheck(context.view),
           hold_to: textOf(form, 'hold_to') === 'sample' ? 'sample' : 'aim',
         },
-        ...(speed === null || speed === 0
+        ...(speed.value === null || speed.value === 0
           ? []
-          : [{ type: 'speed' as const, web_m: first ? 0 : web_m.value, m_per_min: speed }]),
+          : [{ type: 'speed' as const, web_m: first ? 0 : web_m.value, m_per_min: speed.value }]),
       ],
       said: 'OK to run is given. From here it is watched.',
     });

@@ -1,7 +1,8 @@
-import { fail, ok } from '../../core/result.js';
-import { choiceField, numberField, textOf } from '../form.js';
+import { ok } from '../../core/result.js';
+import { choiceField, textOf } from '../form.js';
 import type { Act, ActContext } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
+import { readSpeed, speedField } from './speed-field.js';
 
 /** The press stopped, or runs again. */
 export const stopStart: Act = {
@@ -9,7 +10,6 @@ export const stopStart: Act = {
   title: 'stopped / running',
   open: (context) => {
     const running = isRunning(context);
-    const speed = context.view.position.speed_m_min;
     return ok(
       revise({
         act: 'stop-start',
@@ -27,11 +27,7 @@ export const stopStart: Act = {
             running ? 'stop' : 'start',
           ),
           counterField(context),
-          numberField(
-            'speed',
-            'speed, m/min (blank: not known)',
-            speed === null || speed === 0 ? '' : String(Math.round(speed)),
-          ),
+          speedField(context, 'not known'),
         ],
       }),
     );
@@ -46,20 +42,14 @@ export const stopStart: Act = {
     if (!web_m.ok) return web_m;
     if (textOf(form, 'what') === 'stop')
       return ok({ records: [{ type: 'stop', web_m: web_m.value }], said: 'Stopped.' });
-    const speed = readSpeed(textOf(form, 'speed'));
-    if (speed === undefined) return fail(`"${textOf(form, 'speed')}" is not a speed: key m/min, or leave it blank.`);
+    const speed = readSpeed(form, context);
+    if (!speed.ok) return speed;
     return ok({
-      records: [{ type: 'start', web_m: web_m.value, ...(speed === null ? {} : { m_per_min: speed }) }],
+      records: [{ type: 'start', web_m: web_m.value, ...(speed.value === null ? {} : { m_per_min: speed.value }) }],
       said: 'Running again. Look, do not turn, until it has settled.',
     });
   },
 };
-
-/** Metres a minute as keyed; null = blank, undefined = not a speed. */
-export function readSpeed(text: string): number | null | undefined {
-  if (text === '') return null;
-  return /^\d{1,4}([.,]\d+)?$/.test(text) ? Number(text.replace(',', '.')) : undefined;
-}
 
 const revise = (form: Parameters<NonNullable<Act['revise']>>[0]): typeof form => ({
   ...form,

@@ -1,3 +1,4 @@
+import { lengthFromM, lengthToM } from '../../core/units.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import type { Look } from '../theme.js';
@@ -77,7 +78,7 @@ function dueRuns(view: BoardView): readonly Run[] {
       ),
     ];
   const when = [
-    due.in_m === null ? null : `${length(view, coarseMetres(Math.abs(due.in_m)))}`,
+    due.in_m === null ? null : `${aboutLength(view, Math.abs(due.in_m))}`,
     due.in_min === null ? null : `${Math.round(Math.abs(due.in_min))} min`,
   ]
     .filter((one) => one !== null)
@@ -88,5 +89,9 @@ function dueRuns(view: BoardView): readonly Run[] {
 
 const length = (view: BoardView, m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
 
-/** "About" is to ten metres, so that the line stands still for some seconds; the last hundred count down. */
-const coarseMetres = (m: number): number => (m > 100 ? Math.round(m / 10) * 10 : Math.round(m));
+/** "About" is to tens of what is shown, so that the line stands still for some seconds; the last hundred count down. */
+function aboutLength(view: BoardView, m: number): string {
+  const shown = lengthFromM(m, view.units.length, view.repeat_mm);
+  const about = shown > 100 ? Math.round(shown / 10) * 10 : shown;
+  return length(view, lengthToM(about, view.units.length, view.repeat_mm));
+}
