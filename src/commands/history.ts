@@ -58,17 +58,17 @@ const upToDate = (data: string, known: Digests, io: Io): Digests | null => {
   }
   const digests: Digests = {};
   for (const run of runs.value) {
-    const folder = runFolder(data, run);
-    const size = folder.ok ? logSize(folder.value) : folder;
-    if (!folder.ok || !size.ok || size.value === 0) continue;
+    const size = logSize(data, run);
+    if (size.ok && size.value === 0) continue;
     const before = known[run];
-    if (before?.log_bytes === size.value) {
+    if (size.ok && before?.log_bytes === size.value) {
       digests[run] = before;
       continue;
     }
-    const view = handoverOf(folder.value, Date.now(), null);
-    if (view.ok) digests[run] = { log_bytes: size.value, digest: runDigest(view.value) };
-    else io.err(`holdreg: run ${run} is left out: ${view.problem.message}\n`);
+    const folder = runFolder(data, run);
+    const view = folder.ok ? handoverOf(folder.value, Date.now(), null) : folder;
+    if (view.ok && size.ok) digests[run] = { log_bytes: size.value, digest: runDigest(view.value) };
+    else if (!view.ok) io.err(`holdreg: run ${run} is left out: ${view.problem.message}\n`);
   }
   return digests;
 };

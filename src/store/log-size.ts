@@ -1,14 +1,16 @@
-import { statSync } from 'node:fs';
+import { lstatSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { ok, type Result } from '../core/result.js';
 import { diskProblem } from './disk-problem.js';
-import { segmentsOf } from './segments.js';
 
-/** Bytes of a run's log, without reading it: a log only ever grows, so the same length is the same log. */
-export const logSize = (folder: string): Result<number> => {
-  const segments = segmentsOf(folder);
-  if (!segments.ok) return segments;
+/** Bytes of the log of a run of this data folder, without reading it: a log only ever grows, so the same length is the same log. 0 = it has none. */
+export const logSize = (dataDir: string, run: string): Result<number> => {
+  const folder = join(dataDir, 'runs', run);
   try {
-    return ok(segments.value.reduce((sum, file) => sum + statSync(file).size, 0));
+    let bytes = 0;
+    for (const name of readdirSync(folder))
+      if (name.startsWith('log-') && name.endsWith('.ndjson')) bytes += lstatSync(`${folder}/${name}`).size;
+    return ok(bytes);
   } catch (error) {
     return diskProblem(error, 'read', folder);
   }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { type RunDigest, runDigest, runDigestSchema } from '../../src/core/views/run-digest.js';
+import { medianLife } from '../../src/report/history/median-life.js';
 import { pressHistory } from '../../src/report/history/press-history.js';
 import { historyJson, historyMarkdown, historyText } from '../../src/report/history-report.js';
 import { busyShift, SHIFTS } from './shifts.js';
@@ -99,15 +100,20 @@ describe('history of a press', () => {
 });
 
 describe('what only many runs can tell', () => {
-  test('plate life: the median of the Weibull that fits the lives (scipy 1.17.1, stats.weibull_min.fit of CensoredData, see the test of fitLife)', () => {
-    const lives = [8_000, 12_000, 15_000, 20_000].map((m) => ({ station: '5', from_m: m, to_m: m + 1_000 }));
+  test('plate life: product-limit median, against the textbook example (Freireich et al. 1963, 6-MP group, as in Kleinbaum and Klein, Survival Analysis, ch. 2: median 23; numbers from memory)', () => {
+    const ended = [6, 6, 6, 7, 10, 13, 16, 22, 23].map((m) => ({ from_m: m, to_m: m }));
+    const still = [6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((m) => ({ from_m: m, to_m: null }));
+    expect(medianLife([...still, ...ended])).toBe(23);
+    expect(medianLife([...still, ...ended.slice(0, 8)])).toBeNull();
+    expect(medianLife([])).toBeNull();
+    expect(medianLife([{ from_m: 8_000, to_m: 10_000 }])).toBe(9_000);
+  });
+
+  test('plate life of a station, over all runs', () => {
+    const lives = [8_000, 12_000, 15_000].map((m) => ({ station: '5', from_m: m, to_m: m + 1_000 }));
     const [press] = pressHistory(lives.map((life) => digest({ lives: [life] })));
-    const life = press?.stations.find(({ station }) => station === '5')?.plate_life_m ?? 0;
-    expect(life).toBeGreaterThan(12_000);
-    expect(life).toBeLessThan(17_000);
+    expect(press?.stations.find(({ station }) => station === '5')?.plate_life_m).toBe(12_500);
     expect(press?.stations.find(({ station }) => station === '4')?.plate_life_m).toBeNull();
-    const [one] = pressHistory([digest({ lives: lives.slice(0, 1) })]);
-    expect(one?.stations.find(({ station }) => station === '5')?.plate_life_m).toBeNull();
   });
 
   test('slack of a knob: 0.10 turned moves 0.10, but 0.06 less whenever the direction is reversed', () => {

@@ -1,7 +1,7 @@
-import { knownOf } from '../../core/adjust/response.js';
+import { initialResponse, knownOf, learnMove } from '../../core/adjust/response.js';
 import type { Axis } from '../../core/axis.js';
-import { fitLife, type Life } from '../../core/plates/fit-life.js';
 import type { RunDigest } from '../../core/views/run-digest.js';
+import { medianLife } from './median-life.js';
 import { type Tally, type TurnTally, tallyOf } from './tally.js';
 
 export type StationHistory = {
@@ -20,7 +20,7 @@ export type StationHistory = {
     readonly backlash_mm: number | null;
   }[];
   readonly dirty_runs: number;
-  /** Half of its plates were still clean after so many metres; null = fewer than two lives ended. */
+  /** Half of its plates were still clean after so many metres; null = fewer than half were seen to end. */
   readonly plate_life_m: number | null;
 };
 
@@ -85,7 +85,7 @@ function historyOf(press: string, tally: Tally): PressHistory {
             movements === 0 ? null : steps > ramps ? 'step' : ramps > steps ? 'ramp' : 'as often a step as a drift',
           gain: [...gainOf('along', turns.along), ...gainOf('across', turns.across)],
           dirty_runs,
-          plate_life_m: plateLife(lives),
+          plate_life_m: medianLife(lives),
         };
       },
     ),
@@ -98,18 +98,12 @@ function historyOf(press: string, tally: Tally): PressHistory {
   };
 }
 
-const gainOf = (axis: Axis, { turns, product, square, knob }: TurnTally): StationHistory['gain'] => {
+/** Slack is learned from the last turns only: a knob wears. */
+const LAST = 60;
+
+const gainOf = (axis: Axis, { turns, product, square, moves }: TurnTally): StationHistory['gain'] => {
   if (square === 0) return [];
-  const known = knownOf(knob);
+  const known = knownOf(moves.slice(-LAST).reduce(learnMove, initialResponse(true)));
   const told = turns >= ENOUGH && known.backlash_mm > 2 * known.backlash_sd_mm;
   return [{ axis, turns, gain: product / square, backlash_mm: told ? known.backlash_mm : null }];
-};
-
-/** Lives that say how plates are now; older ones are let go. */
-const LIVES = 40;
-
-/** Median of the Weibull that fits the last lives best (`fitLife`): scale × (ln 2)^(1/shape). */
-const plateLife = (lives: readonly Life[]): number | null => {
-  const fit = fitLife(lives.slice(-LIVES), false);
-  return fit === null ? null : fit.scale_m * Math.LN2 ** (1 / fit.shape);
 };

@@ -1,9 +1,9 @@
-import { initialResponse, type KnobResponse, learnMove } from '../../core/adjust/response.js';
+import type { KnobMove } from '../../core/adjust/response.js';
 import type { Life } from '../../core/plates/fit-life.js';
 import type { RunDigest } from '../../core/views/run-digest.js';
 
-/** Turns of one knob: how many, sum of asked × got, sum of asked², and what was learned move by move. */
-export type TurnTally = { turns: number; product: number; square: number; knob: KnobResponse };
+/** Turns of one knob: how many, sum of asked × got, sum of asked², and each of them, oldest first. */
+export type TurnTally = { turns: number; product: number; square: number; readonly moves: KnobMove[] };
 
 type StationTally = {
   made_m: number;
@@ -65,7 +65,7 @@ function count(digest: RunDigest, tally: Tally): void {
     turns.product += asked_mm * got_mm;
     turns.square += asked_mm * asked_mm;
     const got_sd_mm = (digest.scatter_mm[axis] ?? USUAL_SCATTER_MM) * Math.SQRT2;
-    turns.knob = learnMove(turns.knob, { asked_mm, got_mm, got_sd_mm });
+    turns.moves.push({ asked_mm, got_mm, got_sd_mm });
   }
   for (const { station, from_m, to_m } of digest.lives) stationIn(tally, station).lives.push({ from_m, to_m });
   for (const { station, flag } of digest.washed) if (flag === 'dirty') stationIn(tally, station).dirty_runs += 1;
@@ -81,7 +81,7 @@ const stationIn = (tally: Tally, id: string): StationTally =>
     turns: { along: noTurns(), across: noTurns() },
   }));
 
-const noTurns = (): TurnTally => ({ turns: 0, product: 0, square: 0, knob: initialResponse(true) });
+const noTurns = (): TurnTally => ({ turns: 0, product: 0, square: 0, moves: [] });
 
 /** Where a run knew no scatter of its own (the default of the job file). */
 const USUAL_SCATTER_MM = 0.04;
