@@ -266,8 +266,18 @@ const readingOf = (s: GatheredStation): StationReading => ({
   n: s.good,
   spread_mm: { along: rounded(s.along.spread), across: rounded(s.across.spread) },
   strength: s.strength === null ? null : Math.round(s.strength * 1000) / 1000,
-  ...(s.seen > s.good ? { note: `${s.seen - s.good} of ${s.seen} repeats without a usable mark` } : {}),
+  ...noteOf(s),
 });
+
+/** What is no register movement but belongs to the reading: marks missed, and what comes back once a repeat. */
+const noteOf = (s: GatheredStation): { readonly note?: string } => {
+  const words = [
+    s.seen > s.good ? `${s.seen - s.good} of ${s.seen} repeats without a usable mark` : null,
+    s.along.run_out === null ? null : `run-out ${s.along.run_out.toFixed(3)} mm along once a repeat`,
+    s.across.run_out === null ? null : `run-out ${s.across.run_out.toFixed(3)} mm across once a repeat`,
+  ].filter((w) => w !== null);
+  return words.length === 0 ? {} : { note: words.join('; ') };
+};
 
 /** A hundredth of a micrometre is beyond any sensor; more digits only fill the log. */
 const rounded = (value: number | null): number | null => (value === null ? null : Math.round(value * 1e5) / 1e5 + 0);

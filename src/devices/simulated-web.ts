@@ -16,6 +16,14 @@ export type SimulatedCause =
   | { readonly kind: 'step'; readonly station: string; readonly axis: Axis; readonly at_m: number; readonly mm: number }
   /** The web's strain changes: tension, moisture, heat. Reached over `over_m` (0 = at once). */
   | { readonly kind: 'strain'; readonly at_m: number; readonly strain: number; readonly over_m: number }
+  /** Every roll pulls its own way: strain of roll 1, 2, … in turn, reached over `over_m` from the splice; within a roll it grows as the roll gets small. */
+  | {
+      readonly kind: 'rolls';
+      readonly length_m: number;
+      readonly strains: readonly number[];
+      readonly over_m: number;
+      readonly growth: number;
+    }
   /** A plate fills in: its mark grows weaker and wider. `washed_m` = when it was washed. */
   | { readonly kind: 'dirt'; readonly station: string; readonly from_m: number; readonly per_km: number };
 
@@ -75,11 +83,23 @@ export const printedAt = (
     else if (cause.kind === 'strain' && axis === 'along' && web_m > cause.at_m) {
       const reached = cause.over_m <= 0 ? 1 : 1 - Math.exp((-3 * (web_m - cause.at_m)) / cause.over_m);
       mm -= station.at_m * 1000 * cause.strain * reached;
-    }
+    } else if (cause.kind === 'rolls' && axis === 'along') mm -= station.at_m * 1000 * rollStrain(cause, web_m);
   }
   for (const act of acts)
     if (act.kind === 'move' && act.station === station.id && act.axis === axis && web_m >= act.web_m) mm += act.mm;
   return mm;
+};
+
+type Rolls = Extract<SimulatedCause, { kind: 'rolls' }>;
+
+/** Strain of the roll on the unwind: its own, settled after the splice, and more as the unwind's brake pulls harder on a smaller roll. */
+const rollStrain = ({ length_m, strains, over_m, growth }: Rolls, web_m: number): number => {
+  const roll = Math.max(0, Math.floor(web_m / length_m));
+  const of = (k: number): number => strains[k % strains.length] ?? 0;
+  const into = Math.max(0, web_m - roll * length_m);
+  const settled = over_m <= 0 ? 1 : 1 - Math.exp((-3 * into) / over_m);
+  const before = roll === 0 ? of(0) : of(roll - 1) + growth;
+  return before + (of(roll) - before) * settled + (growth * into) / length_m;
 };
 
 /** How strong a station's mark is at a web position, 0 to 1: dirt takes it away, washing brings it back. */

@@ -212,6 +212,17 @@ describe('repeats become checks', () => {
       note: '7 of 10 repeats without a usable mark',
     });
   });
+  it('run-out is noted with the reading and does not move its mean', () => {
+    const inputs = Array.from({ length: 200 }, (_, i) => ({
+      readings: [reading('2', 0.05 + 0.03 * Math.sin((2 * Math.PI * (i % 4)) / 4) + 0.001 * Math.sin(i * 1.7), 0)],
+      at_ms: i,
+      web_m: i,
+    }));
+    const { rest } = run({ size: 50, marks_per_repeat: 4 }, inputs);
+    const check = rest === null ? null : checkOfGathered(rest, { check: 1, roll: null, place: null });
+    expect(check?.readings[0]?.along_mm).toBeCloseTo(0.05, 3);
+    expect(check?.readings[0]?.note).toBe('run-out 0.030 mm along once a repeat');
+  });
   it('stations that are not in the job are left out', () => {
     const { gathered } = run({ size: 5, stations: ['2'] }, repeats(6));
     expect(gathered[0]?.stations.map((s) => s.station)).toEqual(['2']);

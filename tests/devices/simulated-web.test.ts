@@ -61,6 +61,16 @@ describe('the simulated web', () => {
     expect(sd).toBeCloseTo(Math.sqrt(0.02 ** 2 + 0.005 ** 2 / 12), 3);
     for (const v of good) expect(Math.abs(v / 0.005 - Math.round(v / 0.005))).toBeLessThan(1e-6);
   });
+  it('each roll pulls its own way: a step at the splice in proportion to the distance, settled, and a sawtooth within the roll', () => {
+    const web = exampleWeb({ causes: [{ kind: 'rolls', length_m: 1000, strains: [0, 1e-4], over_m: 60, growth: 0 }] });
+    expect(along(web, 999)['4']).toBeCloseTo(0, 9);
+    expect(along(web, 1500)['4']).toBeCloseTo(-0.36, 6);
+    expect(along(web, 1500)['2']).toBeCloseTo(-0.12, 6);
+    expect(along(web, 2500)['4']).toBeCloseTo(0, 6);
+    const brake = exampleWeb({ causes: [{ kind: 'rolls', length_m: 1000, strains: [0], over_m: 0, growth: 5e-5 }] });
+    expect(along(brake, 905.9)['4'] ?? 0).toBeCloseTo(-3600 * 5e-5 * 0.9, 2);
+    expect(Math.abs(along(brake, 1030)['4'] ?? 1)).toBeLessThan(0.02);
+  });
   it('dirt weakens the mark, a wash brings it back', () => {
     const web = exampleWeb({ causes: [{ kind: 'dirt', station: '4', from_m: 1000, per_km: 0.2 }] });
     expect(strengthAt(web, [], '4', 1000)).toBeCloseTo(0.9, 9);
