@@ -268,6 +268,12 @@ describe('far view', () => {
     ['web', webMoved(), 'WATCH CHECK 620 m'],
     ['overdue', quiet({ next_check: { why: 'metres', in_m: -50, in_min: null, overdue: true } }), 'CHECK OVERDUE'],
     ['stopped', quiet({ phase: 'stopped' }), 'STOPPED'],
+    ['settling', quiet({ phase: 'settling', settle_until_m: 21_500 }), 'LOOK, DO NOT TURN'],
+    [
+      'one label is not enough',
+      { ...out(), instruction: { ...out().instruction, moves: [], read_again: ['1', '2'] } },
+      'OUT: read 1 white, 2 plum again',
+    ],
     ['ended', quiet({ phase: 'ended' }), 'RUN ENDED'],
   ])('%s', (_name, view, words) => {
     expect(farWords(view)).toBe(words);

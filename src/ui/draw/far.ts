@@ -39,7 +39,12 @@ export function farWords(view: BoardView): string {
     return `${urgency === 'out' ? 'OUT: ' : ''}${turn} ${shortLabel(station.label)}${teeth}${divisions}${stop}${more}`;
   }
   if (view.next_check?.overdue === true) return 'CHECK OVERDUE';
+  const again = view.instruction.read_again.map((id) =>
+    shortLabel(view.stations.find((one) => one.id === id)?.label ?? id),
+  );
+  if (again.length > 0) return `${urgency === 'out' ? 'OUT: ' : ''}read ${again.join(', ')} again`;
   if (urgency === 'out') return 'OUT: LOOK';
+  if (view.phase === 'settling') return 'LOOK, DO NOT TURN';
   const open = view.events.some((one) => one.open);
   const due = view.next_check?.in_m;
   const when =
