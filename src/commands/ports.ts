@@ -15,7 +15,7 @@ export type PortsOptions = {
 
 /** `holdreg ports`: the serial ports there are; what comes off one, and what a profile makes of it. */
 export const portsCommand = (): Command =>
-  new Command('ports')
+  new Command('holdreg ports')
     .description('lists serial ports; on one: shows raw bytes beside what a profile understood, live')
     .argument('[PORT]', 'serial port to listen to; none = list the ports')
     .option('--profile <FILE>', 'how the sensor talks (devices/*.json); none = raw bytes only')
@@ -23,6 +23,7 @@ export const portsCommand = (): Command =>
     .option('--ask', 'guess: also send the questions of profiles that ask')
     .option('--seconds <N>', 'how long to listen (0 = until Ctrl-C)', '10')
     .option('--speed <BAUD>', 'raw bytes: speed of the line', '9600')
+    .option('--data <DIR>', 'data folder (not needed here)')
     .option('--json', 'NDJSON')
     .addHelpText('after', HELP)
     .exitOverride((error) => process.exit(error.exitCode === 0 ? OK : BAD))
@@ -67,9 +68,9 @@ export const ports = async (
 
 const HELP = `
 Examples:
-  ports                                            the ports there are
-  ports /dev/ttyUSB0 --speed 19200                 raw bytes as they come
-  ports /dev/ttyUSB0 --profile devices/query.json  raw bytes beside what was understood
-  ports /dev/ttyUSB0 --guess                       which speed and profile fit
+  holdreg ports                                            the ports there are
+  holdreg ports /dev/ttyUSB0 --speed 19200                 raw bytes as they come
+  holdreg ports /dev/ttyUSB0 --profile devices/query.json  raw bytes beside what was understood
+  holdreg ports /dev/ttyUSB0 --guess                       which speed and profile fit
 Exit: 0 something was understood (or listed), 1 nothing was, 2 bad use or profile, 3 the port failed.
 `;

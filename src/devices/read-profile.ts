@@ -20,6 +20,8 @@ export const readProfile = (text: string, fileName: string): Result<Profile> => 
 
 /** Reads a profile file. */
 export const loadProfile = async (path: string): Promise<Result<Profile>> => {
+  if (path === '')
+    return fail('say with --profile how the sensor talks: one of the devices/*.json files, or one of your own');
   let text: string;
   try {
     text = await readFile(path, 'utf8');

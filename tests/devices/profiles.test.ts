@@ -1,6 +1,6 @@
 import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readProfile } from '../../src/devices/read-profile.js';
+import { loadProfile, readProfile } from '../../src/devices/read-profile.js';
 import { profileText } from './support/profile-file.js';
 
 const names = readdirSync(new URL('../../devices/', import.meta.url)).filter((name) => name.endsWith('.json'));
@@ -79,6 +79,16 @@ describe('a profile that does not hold together is refused with one clear messag
     ['a fixed length that cannot be found again', { frame: { kind: 'length', bytes: 20 } }, /frame\.start: missing/],
   ])('%s', (_what, change, message) => {
     expect(messageFor(change)).toMatch(message);
+  });
+
+  it('no file named, no such file, a folder', async () => {
+    const told = async (path: string): Promise<string> => {
+      const read = await loadProfile(path);
+      return read.ok ? '' : read.problem.message;
+    };
+    expect(await told('')).toMatch(/say with --profile how the sensor talks/);
+    expect(await told('no-such.json')).toBe('no-such.json: there is no such profile file');
+    expect(await told('devices')).toMatch(/devices: the profile cannot be read/);
   });
 
   it('broken JSON', () => {
