@@ -1,6 +1,7 @@
 import type { Axis } from '../core/axis.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
+import { edgeOf } from './check/grid-view.js';
 import { typedOn } from './check/to-check.js';
 import { chartLegend, drawChart } from './draw/chart.js';
 import { drawEvents } from './draw/events.js';
@@ -202,11 +203,11 @@ function gridBody(model: FrameModel, plan: Layout, check: string): readonly Row[
   if (draft === undefined) return [];
   const axis: Axis = draft.at !== 'save' && draft.at.cell === 'across' ? 'across' : 'along';
   const box = { width: plan.width, gutter: plan.gutter };
-  const least = view.stations.length + 5;
+  const least = view.stations.length + (draft.edges?.length ?? 0) + 5;
   const room = plan.rows - 2;
   const strip = Math.max(5, Math.min(plan.rows < 30 ? 7 : 11, oddBelow(room - least - 2)));
   const top: readonly Row[] = [
-    labelRow(view, box, draft.at === 'save' ? '' : draft.at.station, look),
+    labelRow(view, box, draft.at === 'save' ? '' : edgeOf(draft.at.station, draft).station, look),
     ...drawStrip(view, axis, { ...box, rows: strip }, look, typedOn(draft, axis, view)),
     drawEvent(view, plan.width),
   ];
@@ -214,7 +215,7 @@ function gridBody(model: FrameModel, plan: Layout, check: string): readonly Row[
   const grid = drawGrid(draft, view, { width: plan.width, rows }, look);
   const spare = rows - grid.length;
   if (spare < 8 || draft.at === 'save') return [...top, ...grid];
-  const chart = chartOf(model, draft.at.station, axis, plan.width, spare - 1);
+  const chart = chartOf(model, edgeOf(draft.at.station, draft).station, axis, plan.width, spare - 1);
   return [...top, ...grid, [], ...chart];
 }
 

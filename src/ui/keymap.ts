@@ -238,6 +238,7 @@ export const GRID_KEYS: readonly GridKey[] = [
   { shown: 'i, x', words: 'This station: looked, in (i) or off (x), without a number' },
   { shown: 'c b d, 3/40', words: 'In a plate field: clean, building, dirty; 3 flaws in 40 labels' },
   { shown: 'm', words: 'Die: key the margins between print and cut instead' },
+  { shown: 'e', words: 'Both edges of the web: a row for the operator edge and one for the gear edge' },
   { shown: 'n', words: 'A note to this check' },
   { shown: 'End', words: 'To the last line, where Enter saves the check' },
   { shown: 'Esc', words: 'Leave it half-keyed; c brings it back' },

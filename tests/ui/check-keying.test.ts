@@ -174,6 +174,30 @@ describe('keying a check', () => {
     expect(readingOf(desk, 'D')?.across_mm).toBeCloseTo(-1.04, 9);
   });
 
+  it('reads a station at both edges of the web', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('ce');
+    expect(desk.see()).toContain('2 plum operator');
+    expect(desk.see()).toContain('2 plum gear');
+    await desk.keys('5A[enter]12O[enter]5A[enter]12G[enter]wp[enter]');
+    const two = checkOf(desk).readings.filter((one) => one.station === '2');
+    expect(two.map((one) => [one.edge, one.along_mm, one.across_mm, one.plate])).toEqual([
+      ['operator', 0.05, 0.12, 'clean'],
+      ['gear', 0.05, -0.12, null],
+    ]);
+    expect(checkOf(desk).readings.filter((one) => one.station === '3').length).toBe(1);
+    expect(desk.see()).toContain('1 measured');
+  });
+
+  it('one edge alone is an ordinary reading, and the second row can be taken away again', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('ce5A[enter][end][enter]');
+    expect(checkOf(desk).readings.map((one) => [one.station, one.edge])).toEqual([['2', null]]);
+    const other = sitDown(quiet());
+    await other.keys('ce[down]e5A[enter][end][enter]');
+    expect(checkOf(other).readings.map((one) => [one.station, one.along_mm])).toEqual([['2', 0.05]]);
+  });
+
   it('takes plate grades and flaws, and asks how many labels', async () => {
     const desk = sitDown(quiet());
     await desk.keys('c[right][right]b3[enter]');

@@ -1,5 +1,7 @@
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 
+import { isGearRow } from './grid-view.js';
+
 export type CellName = 'along' | 'across' | 'plate';
 
 export type Cell = { readonly station: string; readonly cell: CellName };
@@ -9,7 +11,7 @@ export type Place = Cell | 'save';
 
 /** The fields of one station: a reference is not read against itself, a die has no plate, a varnish is only looked at. */
 export function cellsOf(station: StationView): readonly CellName[] {
-  const plate: readonly CellName[] = station.kind === 'print' ? ['plate'] : [];
+  const plate: readonly CellName[] = station.kind === 'print' && !isGearRow(station.id) ? ['plate'] : [];
   if (station.is_reference || station.read === 'never') return plate;
   return station.read === 'look' ? ['along', ...plate] : ['along', 'across', ...plate];
 }

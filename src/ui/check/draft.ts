@@ -25,6 +25,8 @@ export type Draft = {
   readonly pulled_at: string;
   readonly rows: Readonly<Record<string, DraftRow>>;
   readonly at: Place;
+  /** Stations that are read at both edges of the web. */
+  readonly edges?: readonly string[];
   /** Readings that were asked about and kept: "4/along=40A". */
   readonly asked: readonly string[];
   readonly message: string | null;

@@ -5,6 +5,7 @@ import type { BoardView, StationView } from '../../core/views/board-view.js';
 import type { Keystroke } from '../keystroke.js';
 import { arrow, type Cell, cellOrder, isLookCell, walk } from './cells.js';
 import { type Draft, isEmptyDraft, rowOf, withRow } from './draft.js';
+import { edgeOf, gridView, isGearRow, toggleEdges } from './grid-view.js';
 import { openMargins, stepMargins } from './margins.js';
 import { parsePlate } from './plate-text.js';
 
@@ -16,7 +17,8 @@ export type GridContext = {
 export type GridStep = { readonly draft: Draft; readonly outcome: 'stay' | 'leave' | 'save' };
 
 /** One key in the check grid. Nothing is saved before the whole check is confirmed on the last line. */
-export function stepGrid(draft: Draft, key: Keystroke, context: GridContext): GridStep {
+export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): GridStep {
+  const context: GridContext = { ...asked, view: gridView(asked.view, draft) };
   const stay = (next: Draft): GridStep => ({ draft: next, outcome: 'stay' });
   if (draft.margins !== null) return stay(stepMargins(draft, draft.margins, key, context.view));
   if (draft.writing) return stay(stepNote(draft, key));
@@ -70,7 +72,7 @@ function objection(draft: Draft, at: Cell, context: GridContext): Draft | null {
   if (read.value === null || at.cell === 'plate') return null;
   const mark = `${at.station}/${at.cell}=${rowOf(draft, at.station)[at.cell]}`;
   if (draft.asked.includes(mark)) return null;
-  const words = context.doubt(at.station, at.cell, read.value);
+  const words = context.doubt(edgeOf(at.station, draft).station, at.cell, read.value);
   return words === null
     ? null
     : {
@@ -116,6 +118,7 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (here === undefined) return draft;
   if ((low === 'i' || low === 'x') && cell !== 'plate')
     return withRow(draft, station, { look: low === 'i' ? 'in' : 'off' });
+  if (low === 'e' && cell !== 'plate' && !isLookCell(here, cell)) return toggleEdges(draft, station);
   if (low === 'm' && here.kind === 'die') return openMargins(draft, station);
   if (cell === 'plate')
     return /[cbd0-9/]/.test(low)
@@ -153,7 +156,7 @@ function lookedAll(draft: Draft, view: BoardView, only = false): Draft {
 
 const platesClean = (draft: Draft, view: BoardView): Draft =>
   view.stations
-    .filter((one) => one.kind === 'print')
+    .filter((one) => one.kind === 'print' && !isGearRow(one.id))
     .reduce((sum, one) => (rowOf(sum, one.id).plate === '' ? withRow(sum, one.id, { plate: 'c' }) : sum), draft);
 
 const reads = (station: StationView): boolean => !station.is_reference && station.read !== 'never';

@@ -1,13 +1,14 @@
 import { parseKeyed } from '../../core/reading.js';
 import type { Check, StationReading } from '../../core/record.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
-import { type Draft, rowOf } from './draft.js';
+import { type Draft, type DraftRow, rowOf } from './draft.js';
+import { edgeOf, gridView } from './grid-view.js';
 import { parsePlate } from './plate-text.js';
 
 /** The check as it goes to the log: only what was read; blank stays blank. */
 export function toCheck(draft: Draft, view: BoardView): Check {
-  const readings = view.stations
-    .map((station) => toReading(draft, station, view))
+  const readings = gridView(view, draft)
+    .stations.map((station) => toReading(draft, station, view))
     .filter((one): one is StationReading => one !== null);
   // Positions are told anew from OK to run on: the pull knows where it stands by now.
   const pulled = view.pulled.find((one) => one.check === draft.check);
@@ -33,18 +34,23 @@ function toReading(draft: Draft, station: StationView, view: BoardView): Station
   const look = along_mm !== null && across_mm !== null ? null : row.look;
   const grade = plate.ok ? plate.value.grade : null;
   const flaws = plate.ok ? plate.value.flaws : null;
+  const { station: id, edge } = edgeOf(station.id, draft);
+  if (edge === 'gear' && along_mm === null && across_mm === null) return null;
   if (along_mm === null && across_mm === null && look === null && grade === null && flaws === null) return null;
   return {
-    station: station.id,
+    station: id,
     along_mm,
     across_mm,
     look,
-    edge: null,
+    // An edge means something only where the other one was read too.
+    edge: edge === 'operator' && isBlank(rowOf(draft, `${id}|gear`)) ? null : edge,
     plate: grade,
     flaws,
     labels: plate.ok ? plate.value.labels : null,
   };
 }
+
+const isBlank = (row: DraftRow): boolean => row.along === '' && row.across === '';
 
 function mmOf(text: string, axis: 'along' | 'across', view: BoardView): number | null {
   const keyed = parseKeyed(text, view.units.register, axis);
@@ -54,7 +60,9 @@ function mmOf(text: string, axis: 'along' | 'across', view: BoardView): number |
 /** What the check holds, in words, for the line that Enter confirms. */
 export function draftWords(draft: Draft, view: BoardView): string {
   const { readings } = toCheck(draft, view);
-  const measured = readings.filter((one) => one.along_mm !== null || one.across_mm !== null).length;
+  const measured = new Set(
+    readings.filter((one) => one.along_mm !== null || one.across_mm !== null).map((one) => one.station),
+  ).size;
   const inTolerance = readings.filter((one) => one.look === 'in').length;
   const off = readings
     .filter((one) => one.look === 'off')
@@ -76,8 +84,11 @@ export function draftWords(draft: Draft, view: BoardView): string {
 export function typedOn(draft: Draft, axis: 'along' | 'across', view: BoardView): ReadonlyMap<string, number> {
   const typed = new Map<string, number>();
   for (const station of view.stations) {
-    const mm = mmOf(rowOf(draft, station.id)[axis], axis, view);
-    if (mm !== null) typed.set(station.id, mm - station.axes[axis].aim_mm);
+    const rows = [station.id, ...((draft.edges ?? []).includes(station.id) ? [`${station.id}|gear`] : [])];
+    const read = rows.map((row) => mmOf(rowOf(draft, row)[axis], axis, view)).filter((mm) => mm !== null);
+    // Both edges: their middle is what a knob can bring to zero.
+    if (read.length > 0)
+      typed.set(station.id, read.reduce((sum, mm) => sum + mm, 0) / read.length - station.axes[axis].aim_mm);
   }
   return typed;
 }

@@ -3,6 +3,7 @@ import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import { type CellName, cellsOf, isLookCell } from '../check/cells.js';
 import { type Draft, rowOf } from '../check/draft.js';
+import { gridView } from '../check/grid-view.js';
 import { MARGIN_NAMES } from '../check/margins.js';
 import { plateEcho } from '../check/plate-text.js';
 import { draftWords } from '../check/to-check.js';
@@ -11,10 +12,11 @@ import { type Row, type Run, row, run, wrapWords } from './row.js';
 
 export type GridBox = { readonly width: number; readonly rows: number };
 
-const CELL = { name: 16, along: 21, across: 25, plate: 16 } as const;
+const CELL = { name: 17, along: 21, across: 25, plate: 15 } as const;
 
 /** The check grid: stations by along, across and plate; below it what the field wants, and the line that saves. */
-export function drawGrid(draft: Draft, view: BoardView, box: GridBox, look: Look): readonly Row[] {
+export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Look): readonly Row[] {
+  const view = gridView(plain, draft);
   const title = titleRow(draft, view);
   const head = row(`${' '.repeat(CELL.name + 1)}${'along'.padEnd(CELL.along)}${'across'.padEnd(CELL.across)}plate`);
   const hints = hintRows(draft, view, box.width).slice(0, 2);
@@ -28,7 +30,7 @@ export function drawGrid(draft: Draft, view: BoardView, box: GridBox, look: Look
     Math.min(here - room + 1 + (here < view.stations.length - 1 ? 1 : 0), view.stations.length - room),
   );
   const stations = view.stations.slice(first, first + room).map((station) => stationRow(draft, station, view, look));
-  return [title, head, ...stations, ...hints, saveRow(draft, view, box.width)];
+  return [title, head, ...stations, ...hints, saveRow(draft, plain, box.width)];
 }
 
 function titleRow(draft: Draft, view: BoardView): Row {
