@@ -27,6 +27,14 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
   const stations = stationsOf(runtime.state().press, runtime.state().job).map((s) => s.id);
   const config = { ...DEFAULT_GATHER, stations };
   let gathering = sensorGather.initial(config);
+  const { press } = runtime.state();
+  // What was printed at a knob when it was turned comes under the sensor so much later; no check may hold repeats from before and after.
+  const farthest_m = (press.sensor_m ?? press.sample_m) - Math.min(...press.stations.map((s) => s.at_m));
+  let breaks_m: readonly number[] = [];
+  const unhear = runtime.onRecord((record) => {
+    if (BREAKS.has(record.type) && 'web_m' in record && typeof record.web_m === 'number')
+      breaks_m = [...breaks_m, record.web_m, record.web_m + farthest_m].slice(-KEPT_BREAKS);
+  });
   const keep = (gathered: Gathered): void => {
     if (checkNow(runtime.state(), gathered) === null) return;
     void runtime.submit((state) => checkNow(state, gathered) ?? nothingRead(state), {
@@ -39,6 +47,7 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
     port: wanted.port,
     profile: profile.value,
     now: runtime.now,
+    stations,
     keep: { folder: join(runtime.folder, 'sensor'), raw: wanted.keepRaw ?? false },
     onEvent: (event) => {
       if (event.kind === 'state') {
@@ -59,15 +68,30 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
         event.counter_m === null
           ? (estimateWeb(judged.web, event.at_ms)?.web_m ?? 0)
           : event.counter_m + judged.counter_offset_m;
-      const stepped = sensorGather.step(config, gathering, { readings: event.readings, at_ms: event.at_ms, web_m });
+      const stepped = sensorGather.step(config, gathering, {
+        readings: event.readings,
+        at_ms: event.at_ms,
+        web_m,
+        breaks_m,
+      });
       gathering = stepped.state;
       for (const gathered of stepped.gathered) {
         keep(gathered);
       }
     },
   });
-  return ok(sensor);
+  return ok({
+    counts: sensor.counts,
+    close: async () => {
+      unhear();
+      await sensor.close();
+    },
+  });
 };
+
+/** Acts on the press after which it prints otherwise than before. */
+const BREAKS: ReadonlySet<string> = new Set(['correction', 'plate', 'die', 'reference', 'wash']);
+const KEPT_BREAKS = 40;
 
 /** The check gets its number when it is written; a window that ended before the last check counts from there, so that none is refused. */
 const checkNow = (state: RunState, gathered: Gathered): RecordBody | null => {

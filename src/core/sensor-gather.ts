@@ -22,6 +22,8 @@ export type GatherInput = {
   readonly readings: readonly SensorReading[];
   readonly at_ms: number;
   readonly web_m: number;
+  /** Web positions that no window may span: where a knob was turned, and where what was printed then came under the sensor. */
+  readonly breaks_m?: readonly number[];
 };
 
 /** `sums`: repeats seen, bad ones, how many strengths and their sum, how many widths and their sum, then the tallies of along and across. */
@@ -87,7 +89,8 @@ export const sensorGather = {
       open &&
       (input.at_ms < state.last_ms ||
         input.at_ms - state.last_ms > config.pause_s * 1000 ||
-        input.web_m < state.last_web_m);
+        input.web_m < state.last_web_m ||
+        spans(state, input));
     if (!broken && readings.length === 0) return { state, gathered: NONE };
     if (broken || (open && overflows(config, state, readings))) {
       const fresh = nothing(state.stations.length);
@@ -199,6 +202,9 @@ const addReading = (sums: number[], reading: SensorReading, places: number): voi
     up(sums, WIDTHS + 1, reading.width_mm);
   }
 };
+
+const spans = (state: GatherState, { web_m, breaks_m }: GatherInput): boolean =>
+  breaks_m?.some((b) => state.last_web_m < b && web_m >= b) ?? false;
 
 const perWindow = (config: GatherConfig): number => config.size * config.marks_per_repeat;
 

@@ -18,6 +18,8 @@ export type SensorOptions = {
   /** Wall clock of the readings, ms. It may jump: nothing here is timed by it. */
   readonly now: () => number;
   readonly onEvent: (event: SensorEvent) => void;
+  /** Stations of the job; readings of others are refused and told. Not given = all are taken. */
+  readonly stations?: readonly string[];
   /** A folder for what is kept beside the run: refused messages, and every byte as it came when `raw`. */
   readonly keep?: { readonly folder: string; readonly raw: boolean };
   /** Every byte as it came. */
@@ -84,6 +86,7 @@ export const openSensor = (options: SensorOptions): Sensor => {
     profile,
     now,
     onEvent: tell,
+    ...(options.stations === undefined ? {} : { stations: options.stations }),
     onRefused: (raw, why) => {
       options.onRefused?.(raw, why);
       kept?.refused(why, raw);

@@ -34,6 +34,8 @@ export type FeedOptions = {
   readonly profile: Profile;
   readonly now: () => number;
   readonly onEvent: (event: SensorEvent) => void;
+  /** Stations of the job; readings of others are refused and told. Not given = all are taken. */
+  readonly stations?: readonly string[];
   /** Every refused message whole, for whoever keeps them. */
   readonly onRefused?: (raw: string, why: Refusal) => void;
 };
@@ -41,7 +43,7 @@ export type FeedOptions = {
 /** Refused messages told one by one in a second; the rest are told as a number. */
 const TELL_PER_S = 5;
 
-export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptions): SensorFeed => {
+export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }: FeedOptions): SensorFeed => {
   const understand = understandWith(profile);
   const jump = createJumpGate(profile.limits.jump_mm);
   const stuck = createStuckWatch(profile.stuck_after);
@@ -101,7 +103,10 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused }: FeedOptio
     for (let i = 0; i < readings.length; i += 1) {
       const reading = readings[i];
       if (reading === undefined) continue;
-      if (!jump.passes(reading)) {
+      if (stations !== undefined && !stations.includes(reading.station)) {
+        refuse('station', `station ${reading.station} is not in the job`, messageText(message));
+        all = all.filter((r) => r !== reading);
+      } else if (!jump.passes(reading)) {
         refuse(
           'jump',
           `station ${reading.station}: more than ${profile.limits.jump_mm} mm from the reading before`,

@@ -175,6 +175,17 @@ describe('repeats become checks', () => {
     const counter = run({ size: 8 }, [...before, ...before.map((i) => ({ ...i, at_ms: i.at_ms + 2000 }))]);
     expect(counter.gathered.map((g) => g.stations[0]?.seen)).toEqual([5]);
   });
+  it('no window spans where a knob was turned, nor where its print comes under the sensor', () => {
+    const { gathered, rest } = run(
+      { size: 50 },
+      repeats(40).map((i) => ({ ...i, breaks_m: [4.2, 13.8] })),
+    );
+    expect(gathered.map((g) => [g.from_web_m, g.web_m])).toEqual([
+      [0, 4],
+      [4.5, 13.5],
+    ]);
+    expect(rest).toMatchObject({ from_web_m: 14, web_m: 19.5 });
+  });
   it('too few good readings: the station stands as not read, never as 0', () => {
     const inputs = Array.from({ length: 11 }, (_, i) => ({
       readings: [reading('2', 0.01), reading('4', i < 3 ? 0.5 : null, null)],

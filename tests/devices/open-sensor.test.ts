@@ -183,6 +183,19 @@ describe.each([
     expect(log.states()).toEqual(['attached', 'silent', 'back']);
   });
 
+  it('a station that is not in the job is refused and told, the rest of the line is used', async () => {
+    const device = await world.plug();
+    start({ stations: ['1', '2', '3'] });
+    await log.open();
+    device.write('9,0.05,,80\r\n2,0.05,,80\r\n');
+    await until('reading', () => log.readings().length === 1);
+    expect(log.readings()).toEqual(['2:0.05']);
+    expect(log.events.find((e) => e.kind === 'refused')).toMatchObject({
+      line: '9,0.05,,80',
+      why: 'station: station 9 is not in the job',
+    });
+  });
+
   it('a spark is held back, a plate that slipped is seen at its second repeat', async () => {
     const device = await world.plug();
     start();
