@@ -45,6 +45,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
   let pageRows = options.pageRows;
   let working: Promise<void> | null = null;
   const waiting: Keystroke[] = [];
+  let held = 0;
   const watchers = new Set<() => void>();
 
   const context = (): ScreenContext => ({
@@ -110,6 +111,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
       if (effect !== null) await perform(effect);
     }
     working = null;
+    held = 0;
   };
 
   return {
@@ -120,6 +122,11 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
         const effect = step(stroke);
         if (effect !== null) working = perform(effect).then(run);
         return;
+      }
+      // A disk that never answers must not hold the operator: Ctrl-C twice leaves even then.
+      if ('name' in stroke && stroke.name === 'ctrl-c') {
+        held += 1;
+        if (held >= 2) options.quit(130);
       }
       waiting.push(stroke);
     },

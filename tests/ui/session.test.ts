@@ -24,6 +24,15 @@ describe('the board without a terminal', () => {
     expect(desk.see()).toContain('2 plum, across');
   });
 
+  it('a disk that never answers does not hold the operator: Ctrl-C twice leaves', () => {
+    const desk = sitDown(quiet(), { submit: () => new Promise(() => undefined) });
+    desk.session.key({ char: 'p' });
+    desk.session.key({ name: 'ctrl-c' });
+    expect(desk.port.left).toEqual([]);
+    desk.session.key({ name: 'ctrl-c' });
+    expect(desk.port.left).toEqual([130]);
+  });
+
   it('a minute without a key brings the far view, and any key takes it away', async () => {
     const desk = sitDown(drifting());
     desk.port.advance(FAR_AFTER_MS - 1);
