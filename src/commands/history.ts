@@ -1,7 +1,7 @@
 import { type RunDigest, runDigest } from '../core/views/run-digest.js';
 import { historyJson, historyMarkdown, historyText } from '../report/history-report.js';
 import { handoverOf } from '../runtime/handover-of.js';
-import { logSize } from '../store/log-size.js';
+import { logMark, standsAt } from '../store/log-mark.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 import { openShop, type Shop } from '../store/shop.js';
 import type { ShopData } from '../store/shop-data.js';
@@ -58,17 +58,17 @@ const upToDate = (data: string, known: Digests, io: Io): Digests | null => {
   }
   const digests: Digests = {};
   for (const run of runs.value) {
-    const size = logSize(data, run);
-    if (size.ok && size.value === 0) continue;
     const before = known[run];
-    if (size.ok && before?.log_bytes === size.value) {
+    if (before !== undefined && standsAt(data, run, before.log)) {
       digests[run] = before;
       continue;
     }
     const folder = runFolder(data, run);
-    const view = folder.ok ? handoverOf(folder.value, Date.now(), null) : folder;
-    if (view.ok && size.ok) digests[run] = { log_bytes: size.value, digest: runDigest(view.value) };
-    else if (!view.ok) io.err(`holdreg: run ${run} is left out: ${view.problem.message}\n`);
+    const mark = folder.ok ? logMark(folder.value) : folder;
+    if (!folder.ok || !mark.ok || mark.value.last_bytes === 0) continue;
+    const view = handoverOf(folder.value, Date.now(), null);
+    if (view.ok) digests[run] = { log: { ...mark.value }, digest: runDigest(view.value) };
+    else io.err(`holdreg: run ${run} is left out: ${view.problem.message}\n`);
   }
   return digests;
 };
@@ -76,7 +76,10 @@ const upToDate = (data: string, known: Digests, io: Io): Digests | null => {
 /** Writes the index only when something in it changed; that it cannot be written is told, and costs nothing but time the next time. */
 const keep = async (shop: Shop, known: Digests, digests: Digests, io: Io): Promise<void> => {
   const ids = new Set([...Object.keys(known), ...Object.keys(digests)]);
-  if (![...ids].some((id) => known[id]?.log_bytes !== digests[id]?.log_bytes)) return;
+  if (![...ids].some((id) => isOther(known[id], digests[id]))) return;
   const kept = await shop.change((data) => ({ ...data, digests }), new Date());
   if (!kept.ok) io.err(`holdreg: the index was not written: ${kept.problem.message}\n`);
 };
+
+const isOther = (a: Digests[string] | undefined, b: Digests[string] | undefined): boolean =>
+  a?.log.segments !== b?.log.segments || a?.log.last_bytes !== b?.log.last_bytes;

@@ -14,8 +14,16 @@ export const shopSchema = z.strictObject({
   runs: z.array(z.strictObject({ id: text, press: text, job: text, begun: text, ended: text.nullable() })),
   /** What was learned of each knob, gauge and plate, by a name such as `knob/Line B/4/along`: a few numbers or words each. */
   learned: z.record(text, z.record(text, z.union([z.number(), text, z.null()]))),
-  /** What history across runs is counted from, by run, and how long the log was that it was made from: worked out again when it has grown. */
-  digests: z.record(text, z.strictObject({ log_bytes: z.number(), digest: runDigestSchema })).default({}),
+  /** What history across runs is counted from, by run, and how far the log went that it was made from: worked out again when it has grown. */
+  digests: z
+    .record(
+      text,
+      z.strictObject({
+        log: z.strictObject({ segments: z.number(), last_bytes: z.number() }),
+        digest: runDigestSchema,
+      }),
+    )
+    .default({}),
 });
 
 export type ShopData = z.infer<typeof shopSchema>;

@@ -14,10 +14,11 @@ import { runReportHtml } from '../../src/report/run-report.js';
 import { handoverOf } from '../../src/runtime/handover-of.js';
 import { takeRecord } from '../../src/runtime/take-record.js';
 import { encodeFrame } from '../../src/store/frame.js';
-import { logSize } from '../../src/store/log-size.js';
+import { standsAt } from '../../src/store/log-mark.js';
 import { readLog } from '../../src/store/read-log.js';
 import { runsOf } from '../../src/store/run-folder.js';
 import { openShop } from '../../src/store/shop.js';
+import type { ShopData } from '../../src/store/shop-data.js';
 import { seeded } from '../support/seeded.js';
 
 /** Readings of the sensor run; the whole 24 hours with BENCH_READINGS=1000000. */
@@ -31,8 +32,7 @@ export async function benchReportFromDisk(): Promise<readonly string[]> {
   try {
     return [...shiftReport(data), ...(await history(data))];
   } finally {
-    if (process.env.KEEP === undefined) rmSync(data, { recursive: true, force: true });
-    else console.log(data);
+    rmSync(data, { recursive: true, force: true });
   }
 }
 
@@ -60,13 +60,13 @@ async function history(data: string): Promise<readonly string[]> {
   const source = join(data, 'runs', 'sensor');
   const first = runDigest(view(source, Date.UTC(2026, 2, 3, 6)));
   const runs = Array.from({ length: 200 }, (_, n) => `run-${String(n).padStart(3, '0')}`);
-  const digests: Record<string, { log_bytes: number; digest: RunDigest }> = {};
+  const digests: Record<string, ShopData['digests'][string]> = {};
   for (const [n, run] of runs.entries()) {
     const folder = join(data, 'runs', run);
     mkdirSync(folder, { recursive: true });
     writeFileSync(join(folder, 'log-0001.ndjson'), 'x'.repeat(1_000 + n));
     digests[run] = {
-      log_bytes: 1_000 + n,
+      log: { segments: 1, last_bytes: 1_000 + n },
       digest: { ...first, run, movements: typical(n), turns: turnsOf(n), lives: livesOf(n) },
     };
   }
@@ -85,9 +85,8 @@ async function history(data: string): Promise<readonly string[]> {
     const all = runsOf(data);
     if (!all.ok) throw new Error(all.problem.message);
     const current = all.value.flatMap((run) => {
-      const size = logSize(data, run);
       const one = known[run];
-      return size.ok && one?.log_bytes === size.value ? [one.digest] : [];
+      return one !== undefined && standsAt(data, run, one.log) ? [one.digest] : [];
     });
     if (current.length !== 200) throw new Error(`${current.length} runs are up to date`);
     historyText(current);

@@ -4,6 +4,7 @@ import { pressHistory } from '../../src/report/history/press-history.js';
 import { historyText } from '../../src/report/history-report.js';
 import { chartOf } from '../report/charts.js';
 import { busyShift } from '../report/shifts.js';
+import { benchReportFromDisk } from './report-from-disk.js';
 
 const CHECKS = 100_000;
 const STATIONS = ['2', '3', '4', '5', 'D'];
@@ -45,6 +46,7 @@ export async function benchReport(): Promise<string[]> {
   });
   const counting = medianMs(() => pressHistory(digests));
   return [
+    ...(await benchReportFromDisk()),
     `report: HTML with charts of 1,000,000 readings costs ${(drawing / parsing).toFixed(2)} x merely parsing their lines (asked, with folding on both sides: under 0.3 of reading and folding)`,
     `report: history over 200 runs costs ${((reading + counting) / reading).toFixed(2)} x parsing the index (asked: under 2 x reading it); writing it in words adds a cost that does not grow with the runs, ${(telling / reading).toFixed(1)} x parsing 200`,
   ];
