@@ -7,6 +7,7 @@ import type { LogPlace } from '../store/read-log.js';
 import type { RunLog } from '../store/run-log.js';
 import { shortReason } from './short-reason.js';
 import { takeRecord } from './take-record.js';
+import { withoutControls } from './without-controls.js';
 
 export type Fact = RecordBody | ((state: RunState) => RecordBody);
 
@@ -78,7 +79,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   const write = async (one: Kept, keepFailed: boolean): Promise<Written> => {
     const { fact, by, at, soon } = one;
     await takeStock();
-    const body = typeof fact === 'function' ? fact(ahead) : fact;
+    const body = withoutControls(typeof fact === 'function' ? fact(ahead) : fact);
     const fit = admit(ahead, body);
     if (!fit.ok) return { refused: fit };
     const record: LogRecord = { v: RECORD_VERSION, seq: ahead.seq + 1, at, by, ...body };
@@ -130,7 +131,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
 
   const submit: Writer['submit'] = async (fact, { by, at, soon = false, keep: mayWait = false }) => {
     turns += 1;
-    const one = { fact, by, at, soon, turn: turns };
+    const one = { fact, by: withoutControls(by), at, soon, turn: turns };
     const written = await inTurn(async (): Promise<Written> => {
       await takeStock();
       if (kept.length > 0) await drain();
