@@ -1,0 +1,32 @@
+import type { Restraint } from '../adjust/restraint.js';
+import type { Axis } from '../axis.js';
+import type { Movement as Watched } from '../drift/movement.js';
+import type { Cause, ReachLimit } from '../finding.js';
+import type { CheckId } from '../record.js';
+import type { Measured } from './measured.js';
+import type { PairRead } from './pairs.js';
+import type { Turned } from './state.js';
+import type { Station } from './stations.js';
+
+/** What is foreseen for one station on the axis. */
+export type Outlook = { readonly p_out: number; readonly reach: ReachLimit | null; readonly level_mm: number | null };
+
+/** One check, one axis, as the life of movements sees it. */
+export type Followed = {
+  readonly axis: Axis;
+  readonly check: CheckId;
+  readonly web_m: number;
+  readonly at: string;
+  readonly stations: readonly Station[];
+  readonly reference: string;
+  readonly found: readonly Watched[];
+  readonly measured: readonly Measured[];
+  readonly toleranceOf: (station: string) => number;
+  readonly pairs: readonly PairRead[];
+  readonly outlook: (station: string) => Outlook;
+  /** Whether turning now is expected to help, and how far past the aim. */
+  readonly restraint: (cause: Cause, carried: readonly string[]) => Restraint;
+  readonly turns: readonly Turned[];
+  /** Keyed and sensor watches number their movements apart. */
+  readonly watchBase: 0 | 1;
+};
