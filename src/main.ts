@@ -58,7 +58,7 @@ export const main = async (argv: readonly string[]): Promise<number> => {
         (await import('./commands/demo.js')).demo(o, stdio),
       ),
     );
-  shown(command('start', 'opens a run in make-ready'))
+  shown(command('start', 'opens a run in make-ready; with no files it asks'))
     .argument('[PRESS]', 'press file')
     .argument('[JOB]', 'job file')
     .option('--run <ID>', 'name of the run')

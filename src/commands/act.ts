@@ -4,6 +4,7 @@ import type { RunState } from '../core/run/state.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { saveLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
 import { tellFindings } from './tell-findings.js';
 
@@ -44,6 +45,7 @@ export const act = async (
       const wrote = await runtime.submit(body);
       if (!wrote.ok) return refuse(io, wrote.problem.message, codeFor(wrote.problem));
     }
+    if (bodies.value.some((body) => body.type === 'end')) await saveLearned(options.data, runtime.state());
     for (const line of lines) io.out(`${line}\n`);
     if (options.json !== true) io.out(`${runtime.board().instruction.sentence}\n`);
     return OK;

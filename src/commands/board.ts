@@ -5,6 +5,7 @@ import type { BoardPort } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { BAD, type Exit, type Io, MACHINE, NO, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { saveLearned } from './learned.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 
@@ -28,7 +29,9 @@ export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
     );
   const opened = await openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
-  return showBoard(opened.value, options, io);
+  const code = await showBoard(opened.value, options, io);
+  if (opened.value.readOnly === null) await saveLearned(options.data, opened.value.state());
+  return code;
 };
 
 /** The board on an open run, until it is left; closes the run. */
