@@ -3,6 +3,7 @@ import type { LogRecord, RecordBody } from '../core/record.js';
 import type { Result } from '../core/result.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
+import type { SignSheet } from '../core/views/sign-sheet.js';
 
 /** What the rim hands the board: views to draw, and a way to put facts on disk. The board never sees the log itself. */
 export type BoardPort = {
@@ -17,6 +18,8 @@ export type BoardPort = {
   doubt(station: string, axis: Axis, mm: number): string | null;
   /** The handover as plain text, for paging on the board. */
   handover(): string;
+  /** What both sides of a shift change go through; null = it cannot be told now. */
+  readonly signSheet?: () => SignSheet | null;
   /** Set when another holdreg holds the run: who, in words. Then submit refuses. */
   readonly readOnly: string | null;
   /** Operator's name for records; may be changed at shift change. */

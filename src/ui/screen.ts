@@ -1,6 +1,7 @@
 import type { Axis } from '../core/axis.js';
 import type { RecordBody } from '../core/record.js';
 import type { BoardView } from '../core/views/board-view.js';
+import type { SignSheet } from '../core/views/sign-sheet.js';
 import type { Outcome } from './acts/act.js';
 import type { ChartWindow } from './chart-window.js';
 import type { Draft } from './check/draft.js';
@@ -41,6 +42,7 @@ export type ScreenContext = {
   readonly operator: string;
   readonly readOnly: string | null;
   readonly doubt: GridContext['doubt'];
+  readonly signSheet?: () => SignSheet | null;
   readonly page: (page: PageName) => readonly string[];
   /** Rows a page shows at once. */
   readonly pageRows: number;

@@ -19,10 +19,11 @@ export function selectedStation(screen: Screen, view: BoardView): string {
 
 export const actContext = (
   screen: Screen,
-  context: Pick<ScreenContext, 'view' | 'operator' | 'nowMs'>,
+  context: Pick<ScreenContext, 'view' | 'operator' | 'nowMs' | 'signSheet'>,
 ): ActContext => ({
   view: context.view,
   operator: context.operator,
   nowMs: context.nowMs,
+  ...(context.signSheet === undefined ? {} : { signSheet: context.signSheet }),
   selected: { station: selectedStation(screen, context.view), axis: screen.selected.axis },
 });

@@ -54,6 +54,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     operator: port.operator(),
     readOnly: port.readOnly,
     doubt: (station, axis, mm) => port.doubt(station, axis, mm),
+    ...(port.signSheet === undefined ? {} : { signSheet: port.signSheet }),
     page: (name) => pageLines(name, port, options.look),
     pageRows,
   });

@@ -7,6 +7,7 @@ import { dotGrid } from '../../src/ui/draw/braille.js';
 import { chartSpan, drawChart } from '../../src/ui/draw/chart.js';
 import { columns } from '../../src/ui/draw/columns.js';
 import { emphasis } from '../../src/ui/draw/emphasis.js';
+import { eventLines } from '../../src/ui/draw/events.js';
 import { farWords } from '../../src/ui/draw/far.js';
 import { ageWords, positionWords } from '../../src/ui/draw/header.js';
 import { drawMiddle } from '../../src/ui/draw/instruction.js';
@@ -16,7 +17,18 @@ import { drawStrip } from '../../src/ui/draw/strip.js';
 import { pairWords } from '../../src/ui/draw/table.js';
 import { layout } from '../../src/ui/layout.js';
 import { sitDown } from './desk.js';
-import { chart, drifting, move, out, quiet, quietStations, referenceMoved, station, webMoved } from './fixtures.js';
+import {
+  chart,
+  drifting,
+  event,
+  move,
+  out,
+  quiet,
+  quietStations,
+  referenceMoved,
+  station,
+  webMoved,
+} from './fixtures.js';
 import { look } from './frame-of.js';
 
 const strip = (
@@ -308,6 +320,36 @@ describe('far view', () => {
   it('every letter of every word the board says is drawn', () => {
     for (const char of 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789+:')
       expect(bigLetters(char, { width: 20, rows: 9 }, look).join('').trim()).not.toBe('');
+  });
+});
+
+describe('the list of what moved', () => {
+  const text = (over: Partial<BoardView['events'][number]>): string =>
+    eventLines(quiet({ events: [event(over)] }), 100).join('\n');
+
+  it('tells state, age, how sure in figures, and when the limit is reached', () => {
+    const told = text({ seen: true, done: ['4 grey retarded 0.10 mm; it took'] });
+    for (const part of [
+      'act, seen',
+      'began 3 900 m ago',
+      'likely (83 %)',
+      'out before the next check 34 %',
+      'at the limit about 23 400 m, at the earliest 22 300 m',
+      '- 4 grey retarded 0.10 mm; it took',
+    ])
+      expect(told).toContain(part);
+    expect(text({ reach: { likely_m: 23_400, early_m: 22_300, late_m: 25_000 } })).toContain('at the latest 25 000 m');
+  });
+
+  it('is never surer than it can be', () => {
+    expect(text({ confidence: 0.9999, out_before_next_check: 0.0001 })).toContain(
+      '(over 99 %); out before the next check under 1 %',
+    );
+  });
+
+  it('says how a closed one ended, and that nothing moved when nothing did', () => {
+    expect(text({ open: false, how_closed: 'recovered' })).toContain('recovered  4 grey');
+    expect(eventLines(quiet(), 80).join('\n')).toContain('Nothing has moved so far.');
   });
 });
 

@@ -2,6 +2,7 @@ import type { Axis } from '../../core/axis.js';
 import type { RecordBody } from '../../core/record.js';
 import type { Result } from '../../core/result.js';
 import type { BoardView } from '../../core/views/board-view.js';
+import type { SignSheet } from '../../core/views/sign-sheet.js';
 import type { Form } from '../form.js';
 
 export type ActName =
@@ -27,6 +28,8 @@ export type ActContext = {
   readonly operator: string;
   readonly selected: { readonly station: string; readonly axis: Axis };
   readonly nowMs: number;
+  /** What both sides go through at a shift change; null = it cannot be told now. Absent: the board has no handover behind it. */
+  readonly signSheet?: () => SignSheet | null;
 };
 
 /** What Enter does: facts for the log, and what else follows. */

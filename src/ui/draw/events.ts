@@ -56,7 +56,7 @@ function detail(event: EventView, view: BoardView): string {
     here === null
       ? ''
       : `began ${lengthWords(Math.max(0, here - event.since.web_m), view.units.length, view.repeat_mm)} ago; `;
-  const sure = `${event.how_sure} (${Math.round(event.confidence * 100)} %)`;
+  const sure = `${event.how_sure} (${percent(event.confidence)})`;
   if (!event.open) return `check ${event.since.check}; ${sure}`;
   const { reach } = event;
   const latest = reach?.late_m === null || reach === null ? '' : `, at the latest ${length(reach.late_m)}`;
@@ -64,8 +64,12 @@ function detail(event: EventView, view: BoardView): string {
     reach === null
       ? ''
       : `; at the limit about ${length(reach.likely_m)}, at the earliest ${length(reach.early_m)}${latest}`;
-  return `${age}${sure}; out before the next check ${Math.round(event.out_before_next_check * 100)} %${limit}`;
+  return `${age}${sure}; out before the next check ${percent(event.out_before_next_check)}${limit}`;
 }
+
+/** Nothing read off a press is sure to the last hundredth. */
+const percent = (share: number): string =>
+  share > 0.99 ? 'over 99 %' : share < 0.01 ? 'under 1 %' : `${Math.round(share * 100)} %`;
 
 const wrapped = (text: string, width: number, indent: string): readonly string[] =>
   wrapWords(text, width - indent.length - 2).map((line, i) => `${indent}${i === 0 ? '' : '  '}${line}`);
