@@ -325,7 +325,9 @@ describe('far view', () => {
 
 describe('the list of what moved', () => {
   const text = (over: Partial<BoardView['events'][number]>): string =>
-    eventLines(quiet({ events: [event(over)] }), 100).join('\n');
+    eventLines(quiet({ events: [event(over)] }), 100)
+      .join(' ')
+      .replaceAll(/\s+/g, ' ');
 
   it('tells state, age, how sure in figures, and when the limit is reached', () => {
     const told = text({ seen: true, done: ['4 grey retarded 0.10 mm; it took'] });
@@ -348,7 +350,7 @@ describe('the list of what moved', () => {
   });
 
   it('says how a closed one ended, and that nothing moved when nothing did', () => {
-    expect(text({ open: false, how_closed: 'recovered' })).toContain('recovered  4 grey');
+    expect(text({ open: false, how_closed: 'recovered' })).toContain('recovered 4 grey');
     expect(eventLines(quiet(), 80).join('\n')).toContain('Nothing has moved so far.');
   });
 });
