@@ -1,4 +1,5 @@
 import { handoverText } from '../report/handover-text.js';
+import { signSheet } from '../report/sign-questions.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { loadDrafts, saveDrafts } from '../store/drafts.js';
 import type { BoardPort } from '../ui/port.js';
@@ -79,6 +80,10 @@ const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
   handover: () => {
     const told = runtime.handover(null);
     return told.ok ? handoverText(told.value) : told.problem.message;
+  },
+  signSheet: () => {
+    const told = runtime.handover(null);
+    return told.ok ? signSheet(told.value) : null;
   },
   readOnly: runtime.readOnly,
   operator: runtime.operator,

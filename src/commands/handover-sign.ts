@@ -1,8 +1,9 @@
 import { fail, ok, type Result } from '../core/result.js';
 import type { HandoverView } from '../core/views/handover-view.js';
+import { type Signed, type Signing, signRecords } from '../core/views/sign-records.js';
 import { renderText } from '../report/render-text.js';
 import { thirtySeconds } from '../report/sections/thirty-seconds.js';
-import { type Signed, type Signing, signRecords } from '../report/sign-records.js';
+import { signSheet } from '../report/sign-questions.js';
 import { tellingOf } from '../report/telling.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { counterOf } from './act.js';
@@ -47,7 +48,7 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
     if (!view.ok) return refuse(io, view.problem.message, MACHINE);
     const signing = await walk(runtime, view.value, options, dialogue);
     if (!signing.ok) return refuse(io, signing.problem.message, BAD);
-    const records = signRecords(view.value, signing.value);
+    const records = signRecords(signSheet(view.value), view.value.board, signing.value);
     if (!records.ok) return refuse(io, records.problem.message, BAD);
     return await write(runtime, records.value, signing.value, options, io);
   } finally {

@@ -2,8 +2,9 @@ import { AXES, type Axis } from '../core/axis.js';
 import { parseKeyed } from '../core/reading.js';
 import { fail, ok, type Result } from '../core/result.js';
 import type { HandoverView } from '../core/views/handover-view.js';
-import { type CrossCheck, crossCheck, outgoingQuestions, type SignQuestion } from '../report/sign-questions.js';
-import type { Signing } from '../report/sign-records.js';
+import type { Signing } from '../core/views/sign-records.js';
+import type { SignQuestion, SignSheet } from '../core/views/sign-sheet.js';
+import { crossCheck, outgoingQuestions } from '../report/sign-questions.js';
 import type { Runtime } from '../runtime.js';
 import type { Dialogue } from './dialogue.js';
 import type { SignOptions } from './handover-sign.js';
@@ -97,7 +98,7 @@ const answersGiven = (
 };
 
 const tick = async (
-  { points }: CrossCheck,
+  { points }: Pick<SignSheet, 'points'>,
   given: string | undefined,
   dialogue: Dialogue | null,
 ): Promise<Result<readonly boolean[]>> => {
@@ -122,7 +123,7 @@ const tick = async (
 const readAgain = async (
   runtime: Runtime,
   view: HandoverView,
-  { reread }: CrossCheck,
+  { reread }: Pick<SignSheet, 'reread'>,
   given: string | undefined,
   dialogue: Dialogue | null,
 ): Promise<Result<Incoming['reread']>> => {

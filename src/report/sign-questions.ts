@@ -1,17 +1,15 @@
 import { listWords } from '../core/views/event-words.js';
 import type { HandoverView } from '../core/views/handover-view.js';
+import type { SignQuestion, SignSheet } from '../core/views/sign-sheet.js';
 import { openHolds } from './open-holds.js';
-import { type Reread, stationToReread } from './station-to-reread.js';
+import { stationToReread } from './station-to-reread.js';
 import { rollsWords, tellingOf } from './telling.js';
 
-/** One question to the outgoing operator; `about` heads the note that the answer becomes. */
-export type SignQuestion = { readonly about: string; readonly ask: string };
-
-/** What the incoming operator goes through: points to read back, and one station to read again. */
-export type CrossCheck = {
-  readonly points: readonly string[];
-  readonly reread: (Reread & { readonly label: string }) | null;
-};
+/** The questions and the cross-check of one handover. */
+export const signSheet = (view: HandoverView): SignSheet => ({
+  questions: outgoingQuestions(view),
+  ...crossCheck(view),
+});
 
 /**
  * What only a person knows, asked of the outgoing operator before signing: at most five, fewer when there is nothing to ask about. An empty
@@ -44,7 +42,7 @@ export function outgoingQuestions(view: HandoverView): readonly SignQuestion[] {
 }
 
 /** What the incoming operator reads back aloud and ticks, and the station the program wants read again. */
-export function crossCheck(view: HandoverView): CrossCheck {
+export function crossCheck(view: HandoverView): Pick<SignSheet, 'points' | 'reread'> {
   const telling = tellingOf(view);
   const { board, abnormal } = telling.view;
   const holds = openHolds(telling.view);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { crossCheck, outgoingQuestions } from '../../src/report/sign-questions.js';
-import { type Signing, signRecords } from '../../src/report/sign-records.js';
+import { type Signing, signRecords } from '../../src/core/views/sign-records.js';
+import { crossCheck, outgoingQuestions, signSheet } from '../../src/report/sign-questions.js';
 import { busyShift, nothingRecorded, quietShift, SHIFTS } from './shifts.js';
 
 const signing: Signing = {
@@ -44,7 +44,7 @@ describe('signing a handover', () => {
   });
 
   test('all of it records: a note an answer, the re-reading as a check, the shift change with what was not ticked', () => {
-    const records = signRecords(busyShift, signing);
+    const records = signRecords(signSheet(busyShift), busyShift.board, signing);
     if (!records.ok) throw new Error(records.problem.message);
     expect(records.value.map(({ by, body }) => [by, body.type])).toEqual([
       ['Ada K.', 'note'],
@@ -69,7 +69,11 @@ describe('signing a handover', () => {
   });
 
   test('a shift may end with nobody taking over', () => {
-    const records = signRecords(quietShift, { outgoing: 'Ada K.', answers: [], incoming: null });
+    const records = signRecords(signSheet(quietShift), quietShift.board, {
+      outgoing: 'Ada K.',
+      answers: [],
+      incoming: null,
+    });
     expect(records).toEqual({
       ok: true,
       value: [{ by: 'Ada K.', body: { type: 'shift', web_m: 21_450, outgoing: 'Ada K.', incoming: null, note: null } }],
@@ -82,7 +86,7 @@ describe('signing a handover', () => {
       { ...signing, incoming: { name: '', ticked: [], reread: null } },
       { ...signing, incoming: { name: 'ada k.', ticked: [], reread: null } },
     ]) {
-      const records = signRecords(busyShift, wrong);
+      const records = signRecords(signSheet(busyShift), busyShift.board, wrong);
       expect(records.ok).toBe(false);
       expect(records.ok ? '' : records.problem.message).toContain('nothing was recorded');
     }

@@ -1,8 +1,8 @@
-import type { RecordBody } from '../core/record.js';
-import { fail, ok, type Result } from '../core/result.js';
-import type { HandoverView } from '../core/views/handover-view.js';
-import { registerUnitName, signedNumber } from '../core/views/number-words.js';
-import { crossCheck, type SignQuestion } from './sign-questions.js';
+import type { RecordBody } from '../record.js';
+import { fail, ok, type Result } from '../result.js';
+import type { BoardView } from './board-view.js';
+import { registerUnitName, signedNumber } from './number-words.js';
+import type { SignQuestion, SignSheet } from './sign-sheet.js';
 
 /** One record to write, and in whose name. */
 export type Signed = { readonly by: string; readonly body: RecordBody };
@@ -31,7 +31,7 @@ export type Signing = {
  * The records that a signed handover leaves: a note for each answer, the re-reading as an ordinary check (so that it counts), and the shift
  * change with what was ticked and what was not. Nothing is recorded when a name is missing or the same person stands on both sides.
  */
-export function signRecords(view: HandoverView, signing: Signing): Result<readonly Signed[]> {
+export function signRecords(sheet: SignSheet, board: BoardView, signing: Signing): Result<readonly Signed[]> {
   const outgoing = signing.outgoing.trim();
   const incoming = signing.incoming === null ? null : { ...signing.incoming, name: signing.incoming.name.trim() };
   if (outgoing === '') return fail('the outgoing operator has no name: give a name or initials; nothing was recorded');
@@ -43,7 +43,7 @@ export function signRecords(view: HandoverView, signing: Signing): Result<readon
     return fail(
       `"${outgoing}" stands on both sides: a cross-check needs another person; if nobody takes over, say so; nothing was recorded`,
     );
-  const web_m = signing.web_m ?? view.board.position.web_m ?? 0;
+  const web_m = signing.web_m ?? board.position.web_m ?? 0;
   const notes = signing.answers
     .filter(({ answer }) => answer.trim() !== '')
     .map(
@@ -56,26 +56,32 @@ export function signRecords(view: HandoverView, signing: Signing): Result<readon
   const reread = incoming?.reread ?? null;
   const read =
     reread !== null && (reread.along_mm !== null || reread.across_mm !== null)
-      ? [{ by, body: rereadCheck(view, web_m, reread) }]
+      ? [{ by, body: rereadCheck(board, web_m, reread) }]
       : [];
   return ok([
     ...notes,
     ...read,
     {
       by,
-      body: { type: 'shift', web_m, outgoing, incoming: incoming?.name ?? null, note: noteWords(view, incoming) },
+      body: {
+        type: 'shift',
+        web_m,
+        outgoing,
+        incoming: incoming?.name ?? null,
+        note: noteWords(sheet, board, incoming),
+      },
     },
   ]);
 }
 
 type Incoming = NonNullable<Signing['incoming']>;
 
-function rereadCheck(view: HandoverView, web_m: number, reread: NonNullable<Incoming['reread']>): RecordBody {
+function rereadCheck(board: BoardView, web_m: number, reread: NonNullable<Incoming['reread']>): RecordBody {
   return {
     type: 'check',
-    check: view.board.next_check_id,
+    check: board.next_check_id,
     web_m,
-    roll: view.board.finished_roll.running,
+    roll: board.finished_roll.running,
     pulled_at: null,
     source: 'keyed',
     place: null,
@@ -84,17 +90,16 @@ function rereadCheck(view: HandoverView, web_m: number, reread: NonNullable<Inco
   };
 }
 
-function noteWords(view: HandoverView, incoming: Incoming | null): string | null {
+function noteWords({ points, reread }: SignSheet, board: BoardView, incoming: Incoming | null): string | null {
   if (incoming === null) return null;
-  const { points, reread } = crossCheck(view);
   const missed = points.filter((_, index) => incoming.ticked[index] !== true);
-  const unit = view.board.units.register;
+  const unit = board.units.register;
   const shown = (mm: number | null): string => (mm === null ? 'not read' : signedNumber(mm, unit));
   const again =
     incoming.reread === null
       ? reread === null
         ? 'no station could be read again'
         : `${reread.label} was not read again`
-      : `${view.board.stations.find((station) => station.id === incoming.reread?.station)?.label ?? incoming.reread.station} read again: along ${shown(incoming.reread.along_mm)}, across ${shown(incoming.reread.across_mm)} (${registerUnitName(unit)})`;
+      : `${board.stations.find((station) => station.id === incoming.reread?.station)?.label ?? incoming.reread.station} read again: along ${shown(incoming.reread.along_mm)}, across ${shown(incoming.reread.across_mm)} (${registerUnitName(unit)})`;
   return `Read back ${points.length - missed.length} of ${points.length} points${missed.length === 0 ? '' : `; NOT read back: ${missed.map((point) => point.replace(/\.$/, '')).join(' / ')}`}. ${again.charAt(0).toUpperCase()}${again.slice(1)}.`;
 }
