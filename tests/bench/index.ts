@@ -1,16 +1,20 @@
 import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
+import { benchJudge } from './judge.js';
 import { benchPlates } from './plates.js';
 import { benchReport } from './report.js';
 import { benchSpc } from './spc.js';
 import { benchSpine } from './spine.js';
 import { benchUi } from './ui.js';
+import { benchWholePress } from './whole-press.js';
 
 // npm run bench [name ...]: every number that matters as a ratio against a baseline of the same run.
 const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   spine: benchSpine,
   stats: benchSpc,
   drift: benchDrift,
+  press: async () => benchWholePress(),
+  judge: async () => benchJudge(),
   plates: benchPlates,
   sensors: benchDevices,
   board: benchUi,
