@@ -4,8 +4,8 @@ import type { Press } from '../press.js';
 import type { Judged } from './state.js';
 import { isMeasured, stationsOf } from './stations.js';
 
-/** Alarms of one cause are one movement to the operator, so a little more than one alarm is allowed for each notice asked (fitted: npm run bench judge). */
-const ALARMS_A_NOTICE = 0.75;
+/** Alarms of one cause are one movement to the operator, so a little more than one alarm is allowed for each notice asked (fitted: npm run bench press). */
+const ALARMS_A_NOTICE = 0.9;
 
 /** What the watch must know of this run; made anew when the reference changes. */
 export const watchConfig = (

@@ -213,6 +213,76 @@ describe('cases that must come out right', () => {
     expect(run.found.slice(before).filter((f) => f.type === 'event')).toEqual([]);
   });
 
+  it('two stations moving at once are both named', () => {
+    const random = seeded(31);
+    const run = tryRun();
+    for (let n = 1; n <= 20; n++) run.check(n, n * 2000, noisy(random));
+    for (let n = 21; n <= 26; n++) run.check(n, n * 2000, noisy(random, { '2': 0.13, '4': -0.13 }));
+    const open = run.state().judged.movements.filter((m) => m.closed === null && m.axis === 'along');
+    const named = new Set(
+      open.flatMap((m) =>
+        m.cause.kind === 'station' ? [m.cause.station] : m.cause.kind === 'several' ? m.cause.stations : [m.cause.kind],
+      ),
+    );
+    expect([...named].sort()).toEqual(['2', '4']);
+  });
+
+  it('after a stop, readings that settle are looked at and not turned by', () => {
+    const random = seeded(32);
+    const run = tryRun({ job: { settle_m: 60 } });
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, noisy(random));
+    run.put({ type: 'stop', web_m: 24_100 });
+    run.put({ type: 'start', web_m: 24_100 });
+    const settling = run.check(13, 24_140, noisy(random, { '2': 0.2, '3': 0.25, '4': 0.3, D: 0.35 }));
+    for (const f of settling) if (f.type === 'advice') expect(f.moves).toEqual([]);
+    expect(settling.some((f) => f.type === 'advice' && /settling/.test(f.why))).toBe(true);
+    const after = run.check(14, 26_000, noisy(random));
+    expect(after.filter((f) => f.type === 'advice' && f.moves.length > 0)).toEqual([]);
+    run.check(15, 28_000, noisy(random));
+    expect(run.state().judged.movements.filter((m) => m.closed === null && m.severity !== 'note')).toEqual([]);
+  });
+
+  it('a press with the reference in the middle and one with no die find a single station just so', () => {
+    const ids = ['1', '2', '3', '4'];
+    const stations = ids.map((id, i) => ({ id, kind: 'print', at_m: 1.5 + i * 1.2 }));
+    const run = tryRun({
+      press: { stations },
+      job: {
+        reference: '3',
+        stations: ids.map((id) => ({ id })),
+        tolerance: { print: { along_mm: 0.15, across_mm: 0.15 } },
+      },
+    });
+    const random = seeded(33);
+    const read = (truth: Readonly<Record<string, number>>): Record<string, readonly [number, number]> =>
+      Object.fromEntries(
+        ['1', '2', '4'].map((id) => [id, [(truth[id] ?? 0) + 0.04 * random.normal(), 0.04 * random.normal()] as const]),
+      );
+    for (let n = 1; n <= 20; n++) run.check(n, n * 2000, read({}));
+    for (let n = 21; n <= 25; n++) run.check(n, n * 2000, read({ '1': -0.13 }));
+    const events = run.found.filter((f) => f.type === 'event');
+    expect(events.length).toBeGreaterThan(0);
+    for (const f of events) expect(f.type === 'event' && f.cause).toEqual({ kind: 'station', station: '1' });
+  });
+
+  it('a fixed die off inside its own tolerance is left; outside it, every print station is moved alike at a stop', () => {
+    const random = seeded(34);
+    const inside = tryRun();
+    for (let n = 1; n <= 10; n++) inside.check(n, n * 2000, noisy(random));
+    for (let n = 11; n <= 16; n++) inside.check(n, n * 2000, { ...noisy(random), D: [0, 0.3] });
+    expect(inside.state().judged.movements.flatMap((m) => m.advice?.moves ?? [])).toEqual([]);
+    const outside = tryRun();
+    for (let n = 1; n <= 10; n++) outside.check(n, n * 2000, noisy(random));
+    for (let n = 11; n <= 13; n++) outside.check(n, n * 2000, { ...noisy(random), D: [0, 0.6] });
+    const moves = outside
+      .state()
+      .judged.movements.filter((m) => m.closed === null)
+      .flatMap((m) => m.advice?.moves ?? []);
+    expect(moves.map((m) => m.station).sort()).toEqual(['1', '2', '3', '4']);
+    expect(new Set(moves.map((m) => m.move_mm)).size).toBe(1);
+    expect(moves.every((m) => m.when === 'stop' && m.axis === 'across' && m.move_mm > 0)).toBe(true);
+  });
+
   it('edges that disagree are said, and no side knob is asked for', () => {
     const run = tryRun();
     for (let n = 1; n <= 6; n++) run.check(n, n * 2000, all(0));
