@@ -114,6 +114,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
         );
         all = all.filter((r) => r !== reading);
       } else if (stuck.isStuck(reading)) {
+        counts.stuck += 1;
         if (!stuckStations.has(reading.station)) {
           stuckStations.add(reading.station);
           state(
@@ -151,7 +152,10 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
       return;
     }
     alive();
-    if (u.kind !== 'readings') return;
+    if (u.kind !== 'readings') {
+      counts.other += 1;
+      return;
+    }
     const readings = keep(u.readings, framed);
     if (readings.length === 0) return;
     counts.readings += readings.length;
@@ -160,18 +164,27 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
   const splitter = splitterFor(profile, take);
 
   const speed = `${profile.port.baud} baud, ${profile.port.data_bits} data bits, parity ${profile.port.parity}`;
-  const noiseDetail = (): string =>
-    quality === 'text' && noise.looksLikeWrongSpeed()
-      ? `most bytes are no text: the speed is probably wrong (the profile says ${speed}). Try holdreg ports --guess.`
-      : 'most of what comes cannot be understood: check the cable and the profile, or try holdreg ports.';
+  const wrongSpeed = (): boolean => quality === 'text' && noise.looksLikeWrongSpeed();
+  let speedTold = false;
+  const tellNoise = (): void => {
+    trouble = 'noisy';
+    speedTold = wrongSpeed();
+    state(
+      'noisy',
+      speedTold
+        ? `most bytes are no text: the speed is probably wrong (the profile says ${speed}). Try holdreg ports --guess.`
+        : 'most of what comes cannot be understood: check the cable and the profile, or try holdreg ports.',
+    );
+  };
 
   const watch = (): void => {
     if (!open) return;
     const late = monoNow - answerMs >= profile.stale_ms;
     const bytesCome = monoNow - byteMs < profile.stale_ms;
-    if ((noise.noisy() || (late && bytesCome)) && trouble !== 'noisy') {
-      trouble = 'noisy';
-      state('noisy', noiseDetail());
+    const noisy = bytesCome && (noise.noisy() || late);
+    // Told again when it turns out what it is.
+    if (noisy && (trouble !== 'noisy' || (!speedTold && wrongSpeed()))) {
+      tellNoise();
     } else if (late && !bytesCome && trouble !== 'silent') {
       trouble = 'silent';
       state(

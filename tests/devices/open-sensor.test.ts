@@ -140,8 +140,20 @@ describe.each([
       await pause(5);
     }
     await until('noisy', () => log.states().includes('noisy'));
-    expect(log.details()).toMatch(/speed is probably wrong.*115200 baud/);
+    await until('the words', () => /speed is probably wrong.*115200 baud/.test(log.details()));
     for (let i = 0; i < 30; i += 1) device.write('2,0.05,0.01,80\r\n');
+    await until('back', () => log.states().includes('back'));
+  });
+
+  it('noise that ends in silence is said once each, not over and over', async () => {
+    const device = await world.plug();
+    start({ profile: profileFile('line-delimited.json', { stale_ms: 400 }) });
+    await log.open();
+    for (let i = 0; i < 15; i += 1) device.write('rubbish\r\n');
+    await until('silent', () => log.states().includes('silent'));
+    await pause(1000);
+    expect(log.states()).toEqual(['attached', 'noisy', 'silent']);
+    device.write('2,0.05,0.01,80\r\n');
     await until('back', () => log.states().includes('back'));
   });
 
