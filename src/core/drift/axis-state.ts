@@ -3,6 +3,7 @@ import type { CheckId } from '../record.js';
 import type { Entry, Offset } from './entry.js';
 import type { LevelFilter } from './level-filter.js';
 import type { Pattern } from './movement.js';
+import type { Swing } from './over-adjusting.js';
 import type { Scatter, ScatterState } from './scatter.js';
 
 /** A movement being followed. `causes`: its cause number, or two when one does not explain it. */
@@ -49,6 +50,8 @@ export type AxisState = {
   readonly spacing_m: number;
   readonly filters: readonly (LevelFilter | null)[];
   readonly lastRead: readonly number[];
+  /** By station: corrections that only threw it to the other side. */
+  readonly swings: readonly Swing[];
   readonly open: readonly Open[];
 };
 

@@ -32,6 +32,8 @@ const FARTHEST = 1e6;
 const RAMP_AT_LEAST = 4;
 const START_OFFSET = 0.4;
 const START_OFFSET_ODDS = 0.08;
+/** Sigmas; four times the typical one. */
+const START_OFFSET_MOST = 1.6;
 
 /**
  * How strongly the last checks say that something moved, and what.
@@ -99,7 +101,9 @@ export const evidence = (
     let atStart = 1;
     if (offset === null) {
       const v = START_OFFSET * START_OFFSET * unit;
-      atStart = Math.max(1, (1 + START_OFFSET_ODDS * ratio(all, known, v, freedom)) / (1 + START_OFFSET_ODDS));
+      // An offset from the start is small: what is far more than that is no offset, however well a heavy tail would take it.
+      const tamed = Math.min(1, (START_OFFSET_MOST * Math.sqrt(unit) * known) / Math.max(Math.abs(all), 1e-300));
+      atStart = Math.max(1, (1 + START_OFFSET_ODDS * ratio(all * tamed, known, v, freedom)) / (1 + START_OFFSET_ODDS));
     }
     const window: Window = {
       weighed,

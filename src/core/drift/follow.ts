@@ -6,8 +6,10 @@ import type { Entry } from './entry.js';
 import { evidence } from './evidence.js';
 import { chanceOf, GOING, type LevelFilter, SETTLING, slopeOf, WANDERING } from './level-filter.js';
 import { nextLevel } from './next-level.js';
+import { isOverAdjusting, stillSwing } from './over-adjusting.js';
 import type { Scatter } from './scatter.js';
 import { sizeOf } from './size-of.js';
+import { withinEachRoll } from './within-each-roll.js';
 
 /** Checks after which the name of a movement is no longer reconsidered. */
 const YOUNG = 12;
@@ -70,6 +72,7 @@ const followOne = (
     sd: main?.sd ?? now.sd,
     shape: newest.at - now.found < YOUNG ? now.shape : going > 0.6 ? 'ramp' : now.shape,
     slope: going > 0.3 ? slopeAlong(lines, renamed, now.causes[0] ?? 0, state.spacing_m) : 0,
+    pattern: patternOf(lines, renamed, now),
     levelled: levelled || back,
     near,
     settled: back,
@@ -78,6 +81,16 @@ const followOne = (
   const kept: AxisState = { ...renamed, open: renamed.open.map((o) => (o.key === open.key ? updated : o)) };
   const alone = back && !touchedSince(state, open);
   return updated.levelled && !open.levelled && !alone ? rebase(lines, scatter, kept, updated, newest.at) : kept;
+};
+
+/** A pattern with a name of its own; what it was called stays unless a stronger one shows. */
+const patternOf = (lines: CauseLines, state: AxisState, open: Open): Open['pattern'] => {
+  const cause = open.causes[0] ?? 0;
+  const stations = lines.measured.flatMap((_, k) => (push(lines, cause, k) !== 0 ? [k] : []));
+  if (stations.length > 0 && stations.every((k) => isOverAdjusting(state.swings[k] ?? stillSwing)))
+    return 'over-adjusting';
+  if (withinEachRoll(lines, state, cause)) return 'within each roll';
+  return open.pattern;
 };
 
 /** Whether a correction was made since the movement was found. */
@@ -162,7 +175,10 @@ const takeBack = (
     entries: state.entries.map((e) =>
       e.at === newest.at ? { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) } : e,
     ),
-    open: state.open.map((o) => (o.key === open.key ? { ...o, settled: true, levelled: true, restore: null } : o)),
+    // A movement that stood before it stands on.
+    open: state.open.map((o) =>
+      o.key === open.key ? { ...o, settled: open.start === open.found, levelled: true, restore: null } : o,
+    ),
   };
 };
 

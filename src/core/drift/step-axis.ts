@@ -8,6 +8,7 @@ import { follow } from './follow.js';
 import { type LevelFilter, levelOf, startLevel } from './level-filter.js';
 import type { AxisFound, CorrectionRead, Movement } from './movement.js';
 import { nextLevel, readLevel } from './next-level.js';
+import { stepSwing } from './over-adjusting.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
@@ -80,6 +81,7 @@ export const stepAxis = (
     entries,
     marks: [...state.marks, { at, check: seen.check, roll_change: seen.roll_change }].filter((m) => m.at >= oldest),
     turned: [...turned],
+    swings: state.swings.map((s, k) => stepSwing(s, read[k] ?? null, change[k] ?? 0)),
     scatter,
     spacing_m: spacing,
     filters,

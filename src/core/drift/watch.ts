@@ -2,6 +2,7 @@ import { AXES, type Axis } from '../axis.js';
 import type { AxisState } from './axis-state.js';
 import { causeLines } from './cause-lines.js';
 import type { AxisFound } from './movement.js';
+import { stillSwing } from './over-adjusting.js';
 import { initialScatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
@@ -51,6 +52,7 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     spacing_m: 1,
     filters: new Array<null>(n).fill(null),
     lastRead: new Array<number>(n).fill(-1),
+    swings: config.stations.map(() => stillSwing),
     open: [],
   };
 };
