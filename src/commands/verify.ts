@@ -1,4 +1,5 @@
 import { basename } from 'node:path';
+import { checkCheckpoint } from '../runtime/check-checkpoint.js';
 import { takeLock } from '../store/lock.js';
 import { readLog } from '../store/read-log.js';
 import { repairTail } from '../store/repair.js';
@@ -6,7 +7,7 @@ import { runFolder, runsOf } from '../store/run-folder.js';
 import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { codeFor } from './problem-code.js';
 
-/** Checks the log of one run or of all: every line's number and check sum; a torn tail is repaired, anything else is only told. */
+/** Checks the log of one run or of all: every line's number and check sum; a torn tail is repaired, a wrong checkpoint thrown away, anything else is only told. */
 export const verify = async (
   options: { readonly data: string; readonly run?: string; readonly json?: boolean },
   io: Io,
@@ -37,7 +38,11 @@ const verifyOne = (folder: string): Verified => {
     records += 1;
   });
   if (!end.ok) return { state: 'damaged', records, words: end.problem.message };
-  if (end.value.torn === null) return { state: 'whole', records, words: `whole, ${records} entries` };
+  if (end.value.torn === null) {
+    const checkpoint = checkCheckpoint(folder);
+    const also = checkpoint.ok && checkpoint.value !== null ? `; ${checkpoint.value}` : '';
+    return { state: 'whole', records, words: `whole, ${records} entries${also}` };
+  }
   const lock = takeLock(folder, new Date());
   if (!lock.ok || lock.value.held)
     return {

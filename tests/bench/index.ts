@@ -1,6 +1,7 @@
 import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
 import { benchJudge } from './judge.js';
+import { benchNeverLoses } from './never-loses.js';
 import { benchPlates } from './plates.js';
 import { benchReport } from './report.js';
 import { benchSpc } from './spc.js';
@@ -19,6 +20,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   sensors: benchDevices,
   board: benchUi,
   reports: benchReport,
+  faults: benchNeverLoses,
 };
 
 const asked = process.argv.slice(2);

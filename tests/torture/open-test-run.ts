@@ -12,10 +12,13 @@ import { JOB, PRESS } from '../support/try-run.js';
 export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'holdreg-test-'));
 
 /** A run of the tests' own press in a folder, begun and passed unless it was there already. */
-export const openTestRun = async (folder: string, options: Partial<OpenOptions> = {}): Promise<Runtime> => {
-  const press = readPress(JSON.stringify(PRESS), 'press.json');
+export const openTestRun = async (
+  folder: string,
+  { press: ownPress, job: ownJob, ...options }: Partial<OpenOptions> & { press?: object; job?: object } = {},
+): Promise<Runtime> => {
+  const press = readPress(JSON.stringify({ ...PRESS, ...ownPress }), 'press.json');
   if (!press.ok) throw new Error(press.problem.message);
-  const job = readJob(JSON.stringify(JOB), 'job.json', press.value);
+  const job = readJob(JSON.stringify({ ...JOB, ...ownJob }), 'job.json', press.value);
   if (!job.ok) throw new Error(job.problem.message);
   const first: RecordBody = {
     type: 'begin',

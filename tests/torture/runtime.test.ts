@@ -1,12 +1,14 @@
 import { createHash } from 'node:crypto';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { RecordBody } from '../../src/core/record.js';
+import { checkCheckpoint } from '../../src/runtime/check-checkpoint.js';
 import { openState } from '../../src/runtime/open-state.js';
 import type { Runtime } from '../../src/runtime.js';
-import { checkpointFile } from '../../src/store/checkpoint.js';
+import { checkpointFile, readCheckpoint, writeCheckpoint } from '../../src/store/checkpoint.js';
 import { type Disk, realDisk } from '../../src/store/disk.js';
+import { programMark } from '../../src/store/program-mark.js';
 import { seeded } from '../support/seeded.js';
 import { foldFromScratch, recordsIn } from './ledger.js';
 import { checkBody, newFolder, openTestRun } from './open-test-run.js';
@@ -210,6 +212,25 @@ describe('a checkpoint', () => {
     writeFileSync(log, changed);
     const damaged = openState(folder, 'look');
     expect(damaged.ok ? '' : damaged.problem.message).toMatch(/line \d+ \(byte \d+\)/);
+  }, 60_000);
+});
+
+describe('verify', () => {
+  it('judges the log anew and holds the checkpoint’s state against it: one that fits the bytes and tells another story is found', async () => {
+    const folder = newFolder();
+    await (await filled(folder, 520)).close();
+    const said = checkCheckpoint(folder);
+    expect(said.ok && said.value).toBe('its checkpoint at entry 522 is right');
+    const found = readCheckpoint(folder, programMark());
+    if (!found.ok || found.value === null) throw new Error('no checkpoint');
+    const { state, chain } = found.value;
+    const forged = { ...state, judged: { ...state.judged, checks: { ...state.judged.checks, made: 1 } } };
+    writeCheckpoint(folder, programMark(), { chain, state: forged });
+    const again = checkCheckpoint(folder);
+    expect(again.ok && again.value).toBe(
+      'its checkpoint at entry 522 was wrong and was thrown away; the log is the truth',
+    );
+    expect(existsSync(checkpointFile(folder))).toBe(false);
   }, 60_000);
 });
 
