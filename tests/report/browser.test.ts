@@ -6,6 +6,13 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type Browser, launch, type Page } from 'puppeteer-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readJob } from '../../src/core/job-file.js';
+import { readPress } from '../../src/core/press-file.js';
+import { readReadings } from '../../src/core/readings/read-readings.js';
+import { replayRun } from '../../src/core/run/from-file.js';
+import type { RunState } from '../../src/core/run/state.js';
+import type { HandoverView } from '../../src/core/views/handover-view.js';
+import { runTeller } from '../../src/core/views/run-teller.js';
 import { handoverHtml } from '../../src/report/handover-html.js';
 import { handoverText } from '../../src/report/handover-text.js';
 import { holdTagsHtml } from '../../src/report/hold-tags-html.js';
@@ -25,6 +32,27 @@ if (chromium === null)
   console.warn('No Chromium found (apt-get install chromium, or set CHROMIUM): the pages are not opened in a browser.');
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
+/** The report of the demo's own recording, told as a run's log is. */
+const fromLog = (): HandoverView => {
+  const read = (name: string): string => readFileSync(new URL(`../../demo-data/${name}`, import.meta.url), 'utf8');
+  const press = readPress(read('press.json'), 'press.json');
+  if (!press.ok) throw new Error(press.problem.message);
+  const job = readJob(read('job.json'), 'job.json', press.value);
+  if (!job.ok) throw new Error(job.problem.message);
+  const runs = readReadings(read('run.csv'), 'run.csv', { press: press.value, job: job.value });
+  if (!runs.ok) throw new Error(runs.problem.message);
+  const [run] = runs.value;
+  if (run === undefined) throw new Error('no run');
+  const teller = runTeller();
+  let before: RunState | null = null;
+  const ended = replayRun(press.value, job.value, run, 'run.csv', ({ state, record, found }) => {
+    teller.take(record, before, state, found);
+    before = state;
+  });
+  if (!ended.ok) throw new Error(ended.problem.message);
+  return teller.view(ended.value, Date.UTC(2026, 2, 2, 17), null);
+};
+
 const BAD = 'a page that is wrong on purpose';
 const PAGES: Readonly<Record<string, string>> = {
   ...Object.fromEntries(
@@ -35,6 +63,7 @@ const PAGES: Readonly<Record<string, string>> = {
   ),
   [BAD]:
     '<html><body style="color:#ccc"><img src="http://127.0.0.1:9/x.png"><p>grey</p><script>console.log(1)</script></body></html>',
+  'demo from its log': handoverHtml(fromLog()),
   'run report': runReportHtml({ ...wholeShift, charts: chartsOf(wholeShift) }),
   'hold tags': holdTagsHtml(SHIFTS['busy-shift'] ?? hostileShift('')),
   ...Object.fromEntries(

@@ -94,6 +94,17 @@ describe('product saved by early warning, an estimate', () => {
     expect(savedByWarning(view)).toEqual([{ event: 1, plain_m: 3_000, held_m: 0, atLeast: false }]);
   });
 
+  test('it would have taken as far until a check was good again as it really did', () => {
+    const place = (web_m: number) => ({ check: 1, web_m, roll: '1' });
+    const suspects = [
+      { type: 'suspect' as const, event: 1, from: place(1_000), to: place(4_000), rolls: ['1'], labels: 1 },
+    ];
+    // Turned after the check at 2 000 m, good at 4 000 m: 2 000 m. The plain chart signals at 4 000 m: good at 6 000 m, out since 2 000 m.
+    expect(savedByWarning({ ...view, stories: [{ ...story, suspects }] })).toEqual([
+      { event: 1, plain_m: 4_000, held_m: 3_000, atLeast: false },
+    ]);
+  });
+
   test('a plain chart that never signals by the end: at least so much', () => {
     expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.5) }] })).toEqual([
       { event: 1, plain_m: 3_000, held_m: 0, atLeast: true },

@@ -14,8 +14,9 @@ export type Saved = {
 
 /**
  * The same readings once more, with what the corrections of the movement did taken out again, up to the first reading beyond a plain chart's
- * three-sigma limits; there the operator would have turned, and the next check would have been good. What would have been held by the same
- * rule as always: after the last reading inside tolerance, up to and including that good check. Only movements of one station with a chart
+ * three-sigma limits; there the operator would have turned, and it would have taken as far as it really did until a check was good again
+ * (nothing turned, or nothing held: to the next check). What would have been held by the same rule as always: after the last reading inside
+ * tolerance, up to and including that good check. Only movements of one station with a chart
  * and known limits; others are left out, not counted as zero. An estimate. Example: tolerance 0.15, limits ± 0.18, readings of a drift, every
  * 1 000 m, 0.05 0.10 0.16 0.20 0.21, corrected after the second: held 0; the plain chart would have had 3 000 m.
  */
@@ -47,9 +48,18 @@ function replayed(story: EventStory, chart: ChartView, view: HandoverView): Save
   const firstOut = undone.findIndex(({ mm }, index) => index <= last && Math.abs(mm) > tolerance_mm + 1e-9);
   const before = chart.points.findLast((point) => !point.withdrawn && point.web_m < story.event.since.web_m);
   const from = undone[firstOut - 1] ?? before ?? undone[0];
-  const good = undone[last + 1] ?? undone[last];
-  const plain_m = firstOut < 0 || from === undefined || good === undefined ? 0 : good.web_m - from.web_m;
   const [span] = story.suspects.slice(-1);
+  const turn_m = turned[0]?.web_m ?? null;
+  const asked = turn_m === null ? undefined : chart.points.findLast(({ web_m }) => web_m <= turn_m);
+  const next = undone[last + 1] ?? undone[last];
+  const till = undone[last];
+  const good_m =
+    till === undefined || next === undefined
+      ? 0
+      : asked !== undefined && span?.to != null
+        ? till.web_m + Math.max(0, span.to.web_m - asked.web_m)
+        : next.web_m;
+  const plain_m = firstOut < 0 || from === undefined ? 0 : good_m - from.web_m;
   const end_m = view.board.position.web_m ?? span?.from.web_m ?? 0;
   const held_m = span === undefined ? 0 : Math.max(0, (span.to?.web_m ?? end_m) - span.from.web_m);
   return { event: story.event.id, plain_m, held_m, atLeast: signal < 0 };

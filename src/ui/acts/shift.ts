@@ -11,7 +11,7 @@ export const shift: Act = {
   name: 'shift',
   title: 'shift change',
   open: (context) => {
-    const sheet = context.signSheet?.() ?? NO_SHEET;
+    const sheet = fitted(context.signSheet?.() ?? NO_SHEET);
     return ok({
       act: 'shift',
       at: 1,
@@ -67,6 +67,16 @@ const NO_SHEET: SignSheet = {
   points: [],
   reread: null,
 };
+
+/** The board has room for so many points; the rest are read back off the handover. */
+const MOST = 5;
+const fitted = (sheet: SignSheet): SignSheet =>
+  sheet.points.length <= MOST + 1
+    ? sheet
+    : {
+        ...sheet,
+        points: [...sheet.points.slice(0, MOST), `${sheet.points.length - MOST} more points of the handover (h).`],
+      };
 
 const TICKS = [
   { value: 'no', label: 'no' },
