@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { readJob } from '../src/core/job-file.js';
 import { readPress } from '../src/core/press-file.js';
 import { COLUMNS, KINDS } from '../src/core/readings/row.js';
+import { readFault } from '../src/practice/fault-file.js';
 import { GRID_KEYS, keyTable } from '../src/ui/keymap.js';
 import { publishedIds } from './core/spc/published.js';
 
@@ -110,6 +111,12 @@ describe('the README', () => {
     expect(job.ok ? 'taken' : job.problem.message).toBe('taken');
   });
 
+  it('its fault file can be played', () => {
+    const [fault = ''] = blocks(README, 'json').filter((one) => one.includes('"fault/1"'));
+    const read = readFault(fault, 'README fault', 1);
+    expect(read.ok ? 'taken' : read.problem.message).toBe('taken');
+  });
+
   it('its readings have the columns and kinds there are', () => {
     const [csv = ''] = blocks(README, 'csv');
     expect(csv.split('\n')[0]).toBe(COLUMNS.join(','));
@@ -142,6 +149,12 @@ describe('DEVELOPERS', () => {
         .join(' ');
       expect(DEVELOPERS).toContain(`| \`${room}\` | ${names === '' ? 'nothing' : names} |`);
     }
+  });
+
+  it('names every bench', () => {
+    const named = /^`npm run bench`[^.]*\.\s+Rooms: ([\s\S]*?)\./m.exec(DEVELOPERS)?.[1] ?? '';
+    const list = /const ALL[\s\S]*?= \{\n([\s\S]*?)\n\};/.exec(text('tests/bench/index.ts'))?.[1] ?? '';
+    expect(all(named, /`([a-z]+)`/g)).toEqual(all(list, /^ {2}([a-z]+):/gm));
   });
 
   it('names every published case, and none that is not there', () => {
