@@ -1,9 +1,10 @@
 import { join } from 'node:path';
+import { checkOfGathered } from '../core/check-of-gathered.js';
 import type { RecordBody } from '../core/record.js';
 import { ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
-import { checkOfGathered, DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
+import { DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
 import { estimateWeb } from '../core/web.js';
 import type { SensorCounts } from '../devices/sensor-counts.js';
 import type { Runtime } from '../runtime.js';

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { checkOfGathered, DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
+import { checkOfGathered } from '../../src/core/check-of-gathered.js';
+import { DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
 import { readProfile } from '../../src/devices/read-profile.js';
 import { createSensorFeed } from '../../src/devices/sensor-feed.js';
 import { benchSensorWhole } from './devices-whole.js';

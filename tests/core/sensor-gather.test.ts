@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { checkOfGathered } from '../../src/core/check-of-gathered.js';
 import {
-  checkOfGathered,
   DEFAULT_GATHER,
   type GatherConfig,
   type Gathered,

@@ -1,6 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
-import { checkOfGathered, DEFAULT_GATHER, type Gathered, sensorGather } from '../../src/core/sensor-gather.js';
+import { checkOfGathered } from '../../src/core/check-of-gathered.js';
+import { DEFAULT_GATHER, type Gathered, sensorGather } from '../../src/core/sensor-gather.js';
 import { openSensor, type Sensor } from '../../src/devices/open-sensor.js';
 import type { SensorEvent } from '../../src/devices/sensor-event.js';
 import { simulatedLine } from '../../src/devices/simulated-line.js';
