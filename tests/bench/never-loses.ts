@@ -3,11 +3,12 @@ import { closeSync, fdatasyncSync, mkdtempSync, openSync, readFileSync, rmSync, 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { checkOfGathered } from '../../src/core/check-of-gathered.js';
 import type { LogRecord, RecordBody } from '../../src/core/record.js';
 import { apply } from '../../src/core/run/apply.js';
 import { begin } from '../../src/core/run/begin.js';
 import type { RunState } from '../../src/core/run/state.js';
-import { checkOfGathered, DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
+import { DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
 import { openState } from '../../src/runtime/open-state.js';
 import { CHAIN_START, chainTo } from '../../src/store/byte-chain.js';
 import { dropCheckpoint, writeCheckpoint } from '../../src/store/checkpoint.js';

@@ -150,6 +150,63 @@ describe('the disk under a running board', () => {
   }, 60_000);
 });
 
+/** The system itself is slow or fails, where it lets itself be traced. */
+const canTrace = spawnSync('strace', ['-o', '/dev/null', '-e', 'trace=none', 'true'], { stdio: 'ignore' }).status === 0;
+
+const boardOn = (data: string, inject: string): TestTerminal => {
+  const board = new TestTerminal({
+    command: 'strace',
+    args: [
+      '-f',
+      '-q',
+      '-o',
+      '/dev/null',
+      '-e',
+      'trace=fdatasync',
+      '-e',
+      `inject=fdatasync:${inject}`,
+      process.execPath,
+      CLI,
+      '--by',
+      'MK',
+    ],
+    env: { HOLDREG_DATA: data },
+  });
+  open.push({ stop: () => board.close() });
+  return board;
+};
+
+describe.runIf(canTrace)('a sync of the system that', () => {
+  it('takes five seconds: the board says what it waits for, shows nothing before, and keys wait their turn', async () => {
+    const data = startRun(mkdtempSync(join(tmpdir(), 'holdreg-test-')));
+    const board = boardOn(data, 'delay_enter=5000000');
+    await board.waitFor('along +ahead', 60_000);
+    await keyNote(board, 'slow');
+    const waiting = await board.waitFor(/NOT SAVED YET: the disk has been writing for \d+ s/);
+    expect(waiting).not.toContain('Noted.');
+    const done = await board.waitFor('Noted.');
+    expect(done).not.toContain('NOT SAVED');
+    expect(notesOf(data)).toEqual(['slow']);
+  }, 120_000);
+
+  it('fails twice: refused each time, the entry stays in its field, the third time it is there once', async () => {
+    const data = startRun(mkdtempSync(join(tmpdir(), 'holdreg-test-')));
+    const board = boardOn(data, 'error=EIO:when=1..2');
+    await board.waitFor('along +ahead', 60_000);
+    await keyNote(board, 'once');
+    await board.waitFor(/^ NOT SAVED: could not write/m);
+    expect(board.screen()).toMatch(/LAST ENTRY NOT SAVED, \d\d:\d\d: the disk reported an error/);
+    expect(notesOf(data)).toEqual([]);
+    for (let time = 0; time < 4 && !board.screen().includes('Noted.'); time += 1) {
+      board.press('enter');
+      await board.waitFor(/Noted\.|NOT SAVED/);
+      await new Promise((next) => setTimeout(next, 300));
+    }
+    await board.waitFor('Noted.');
+    expect(notesOf(data)).toEqual(['once']);
+  }, 120_000);
+});
+
 const onlyLooks = async (board: TestTerminal, why: RegExp): Promise<void> => {
   open.push({ stop: () => board.close() });
   await board.waitFor(why);

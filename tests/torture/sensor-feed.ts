@@ -15,8 +15,12 @@ export type SensorFeed = {
   readonly path: string;
   readonly press: SimulatedPress;
   heard(isHeard: boolean): void;
+  /** Repeats that were sent so far. */
+  repeats(): number;
   stop(): void;
 };
+
+const STATIONS = ['1', '2', '3', '4', '5', 'D'];
 
 export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
   const profile = await loadProfile(PROFILE);
@@ -24,7 +28,7 @@ export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
   const port = await openPtyPort();
   const press = createSimulatedPress({
     web: {
-      stations: ['1', '2', '3', '4', '5', 'D'].map((id, i) => ({ id, at_m: 1.5 + 1.2 * i, run_out_mm: 0.005 })),
+      stations: STATIONS.map((id, i) => ({ id, at_m: 1.5 + 1.2 * i, run_out_mm: 0.005 })),
       reference: '1',
       sensor_m: 11,
       repeat_m: 0.2,
@@ -40,9 +44,14 @@ export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
   });
   press.setSpeed(900);
   let isHeard = false;
+  let messages = 0;
   const timer = setInterval(() => {
     const said = press.advance(40);
-    if (isHeard) for (const bytes of said) port.write(bytes);
+    if (isHeard)
+      for (const bytes of said) {
+        port.write(bytes);
+        messages += 1;
+      }
   }, 40);
   return {
     path: port.path,
@@ -50,6 +59,8 @@ export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
     heard: (now) => {
       isHeard = now;
     },
+    // One message a repeat and station.
+    repeats: () => messages / STATIONS.length,
     stop: () => {
       clearInterval(timer);
       port.unplug();
