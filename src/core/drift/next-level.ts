@@ -15,7 +15,7 @@ import {
   WRONG_SIZE,
 } from './ways.js';
 
-const KEPT = 18;
+const KEPT = 14;
 /** Accounts this much less likely than the likeliest are dropped at once. */
 const LEAST = 1e-5;
 
