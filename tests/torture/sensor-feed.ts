@@ -59,8 +59,8 @@ export const sensorFeed = async (seed: number): Promise<SensorFeed> => {
     heard: (now) => {
       isHeard = now;
     },
-    // One message a repeat and station.
-    repeats: () => messages / STATIONS.length,
+    // One message a repeat and station, the reference's own left out.
+    repeats: () => messages / (STATIONS.length - 1),
     stop: () => {
       clearInterval(timer);
       port.unplug();
