@@ -18,8 +18,11 @@ export const stdio: Io = {
   },
 };
 
-/** One or two lines on stderr, and the exit code. */
+/** One or two lines on stderr, and the exit code. What a file or a name brought into the message moves no terminal. */
 export const refuse = (io: Io, message: string, code: Exit): Exit => {
-  io.err(`holdreg: ${message}\n`);
+  io.err(`holdreg: ${message.replace(CONTROLS, '')}\n`);
   return code;
 };
+
+/** Control and direction characters, line ends apart. */
+const CONTROLS = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g;

@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../core/result.js';
 import type { HandoverView } from '../core/views/handover-view.js';
 import { type Signed, type Signing, signRecords } from '../core/views/sign-records.js';
+import { plainWords } from '../report/plain-words.js';
 import { renderText } from '../report/render-text.js';
 import { thirtySeconds } from '../report/sections/thirty-seconds.js';
 import { signSheet } from '../report/sign-questions.js';
@@ -131,8 +132,8 @@ const write = async (
   else
     io.out(
       signing.incoming === null
-        ? `${signing.outgoing.trim()} handed over. Nobody took over: there is no incoming operator.\n`
-        : `${signing.outgoing.trim()} handed over, ${signing.incoming.name.trim()} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${shift.note}\n` : ''}`,
+        ? `${plainWords(signing.outgoing)} handed over. Nobody took over: there is no incoming operator.\n`
+        : `${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}`,
     );
   return OK;
 };

@@ -5,6 +5,7 @@ import type { HandoverView } from '../core/views/handover-view.js';
 import { holdTags } from '../report/hold-tags.js';
 import { holdTagsHtml, holdTagsText } from '../report/hold-tags-html.js';
 import { holdsJson, holdsMarkdown, holdsText } from '../report/holds-list.js';
+import { plainWords } from '../report/plain-words.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { openRun } from '../runtime.js';
 import { ask } from './ask.js';
@@ -70,7 +71,7 @@ const setState = async (
     const near = nearest(word, STATES);
     return refuse(
       io,
-      `"${word}" is no state of held product${near === null ? '' : `; did you mean ${near}?`} Say ${STATES.join(', ')}, then the rolls`,
+      `"${plainWords(word)}" is no state of held product${near === null ? '' : `; did you mean ${near}?`} Say ${STATES.join(', ')}, then the rolls`,
       BAD,
     );
   }
@@ -83,7 +84,11 @@ const setState = async (
       : null;
   if (second !== null && !second.ok) return refuse(io, second.problem.message, BAD);
   if (second?.ok === true && second.value.toLowerCase() === by.value.toLowerCase())
-    return refuse(io, `"${by.value}" cannot be both: two different persons release; nothing was recorded`, BAD);
+    return refuse(
+      io,
+      `"${plainWords(by.value)}" cannot be both: two different persons release; nothing was recorded`,
+      BAD,
+    );
   const view = handoverOf(folder, Date.now(), null);
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const bodies = records(view.value, state, rolls, {
@@ -108,12 +113,12 @@ const records = (
     const own = tags.filter((tag) => tag.roll === roll);
     if (own.length === 0)
       return fail(
-        `roll "${roll}" is not on hold in run ${view.board.run}; ${held.length === 0 ? 'nothing is' : `held: ${held.join(', ')}`} (another run: --run ID)`,
+        `roll "${plainWords(roll)}" is not on hold in run ${view.board.run}; ${held.length === 0 ? 'nothing is' : `held: ${held.map(plainWords).join(', ')}`} (another run: --run ID)`,
       );
     for (const { from_m, to_m } of own) {
       if (to_m === null)
         return fail(
-          `roll ${roll} is still being held from ${Math.round(from_m)} m on: its stretch goes on until a check is good again or the roll is off`,
+          `roll ${plainWords(roll)} is still being held from ${Math.round(from_m)} m on: its stretch goes on until a check is good again or the roll is off`,
         );
       bodies.push({ type: 'hold', from_m, to_m, rolls: [roll], state, ...more });
     }
@@ -144,7 +149,7 @@ const write = async (
       if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
       else if (body.type === 'hold')
         io.out(
-          `Roll ${body.rolls.join(', ')}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,
+          `Roll ${plainWords(body.rolls.join(', '))}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,
         );
     }
     return OK;

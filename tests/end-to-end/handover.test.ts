@@ -136,6 +136,45 @@ describe('signing the handover', () => {
   });
 });
 
+describe('names and notes that try to drive a terminal or break out of a page', () => {
+  const EVIL = '<script>alert(1)</script>\u001b[2J\u001b]0;x\u0007|`=cmd()`\u202e "q"';
+  const CONTROL = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202e]/;
+
+  it('print harmlessly in every format and on every answer; the CSV carries no formula', () => {
+    const data = heldPress();
+    const answers = [
+      holdreg(data, 'check', '--looked', '--counter', '9550', '--by', EVIL, '--note', EVIL),
+      holdreg(data, 'holds', EVIL, '2', '--by', 'MK'),
+      holdreg(data, 'holds', 're-inspect', EVIL, '--by', 'MK'),
+      holdreg(data, 'holds', 're-inspect', '2', '--by', EVIL, '--note', EVIL),
+      holdreg(data, 'holds', 'released', '2', '--by', EVIL, '--second', EVIL),
+      holdreg(
+        data,
+        ...['handover', '--sign', '--outgoing', EVIL, '--incoming', 'JB', '--answer', `1=${EVIL}`, '--ticked', 'all'],
+      ),
+      holdreg(data, 'handover', '--sign', '--outgoing', EVIL, '--incoming', EVIL),
+      ...['md', 'txt', 'html', 'json'].flatMap((format) => [
+        holdreg(data, 'handover', '--format', format),
+        holdreg(data, 'handover', '--run-report', '--format', format),
+      ]),
+      holdreg(data, 'holds'),
+      holdreg(data, 'holds', '--tags', '--format', 'txt'),
+      holdreg(data, 'history'),
+    ];
+    for (const [index, { out, err }] of answers.entries()) {
+      expect(out.replaceAll('\r\n', '\n'), String(index)).not.toMatch(CONTROL);
+      expect(err, String(index)).not.toMatch(CONTROL);
+    }
+    for (const html of [holdreg(data, 'handover', '--format', 'html').out, holdreg(data, 'holds', '--tags').out])
+      expect(html).not.toContain('<script');
+    const csv = holdreg(data, 'export').out;
+    // Direction marks are part of a text and come back with it; control characters are not.
+    expect(csv.replaceAll('\r\n', '\n').replaceAll('\u202e', '')).not.toMatch(CONTROL);
+    const cells: readonly string[][] = parse(csv);
+    for (const cell of cells.flat()) expect(cell).not.toMatch(/^[=+@]|^-(?![\d.])/);
+  });
+});
+
 describe('held product', () => {
   let data = '';
   beforeAll(() => {
