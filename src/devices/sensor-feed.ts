@@ -1,7 +1,6 @@
 import type { SensorReading } from '../core/sensor-reading.js';
-import { createFloodGate, mostPerS } from './flood-gate.js';
 import { createJumpGate } from './jump-gate.js';
-import { createNoiseWatch } from './noise-watch.js';
+import { createLineWatch, type LineState } from './line-watch.js';
 import type { Profile, Refusal } from './profile.js';
 import { newCounting, type SensorCounts } from './sensor-counts.js';
 import type { SensorEvent } from './sensor-event.js';
@@ -47,25 +46,17 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
   const understand = understandWith(profile);
   const jump = createJumpGate(profile.limits.jump_mm);
   const stuck = createStuckWatch(profile.stuck_after);
-  const flood = createFloodGate(profile.expect_per_s);
-  const noise = createNoiseWatch();
   const counts = newCounting();
-  const quality = profile.encoding === 'binary' || profile.body === 'hex-pairs' ? 'binary' : 'text';
   let monoNow = 0;
   let answers = 0;
-  let answerMs = 0;
-  let byteMs = Number.NEGATIVE_INFINITY;
   let open = false;
-  let trouble: 'silent' | 'noisy' | null = null;
   const stuckStations = new Set<string>();
-  let flooding = false;
-  let floodedBefore = 0;
   let tellFromMs = Number.NEGATIVE_INFINITY;
   let told = 0;
   let untold = 0;
 
-  const state = (to: 'silent' | 'noisy' | 'flooding' | 'back', detail: string): void =>
-    onEvent({ kind: 'state', state: to, detail });
+  const state = (to: LineState, detail: string): void => onEvent({ kind: 'state', state: to, detail });
+  const line = createLineWatch(profile, state);
 
   const refuse = (why: Refusal, detail: string, raw: string): void => {
     counts.refused[why] += 1;
@@ -86,16 +77,6 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
       line: wireText(raw.replace(/[\r\n]+$/, '')),
       why: `${why}: ${wireText(detail)}${more}`,
     });
-  };
-
-  const alive = (): void => {
-    answers += 1;
-    answerMs = monoNow;
-    noise.good();
-    if (trouble === 'silent') {
-      trouble = null;
-      state('back', 'the sensor speaks again');
-    }
   };
 
   const keep = (readings: readonly SensorReading[], message: WholeMessage): readonly SensorReading[] => {
@@ -132,12 +113,12 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
 
   const take = (framed: Framed): void => {
     counts.messages += 1;
-    if (!flood.passes(monoNow)) {
+    if (!line.passes(monoNow)) {
       counts.flooded += 1;
       return;
     }
     if (framed.kind === 'bad') {
-      noise.bad();
+      line.bad();
       refuse(
         framed.why,
         framed.why === 'half' ? `${framed.bytes} bytes, only part of a message` : `${framed.bytes} bytes`,
@@ -147,11 +128,12 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
     }
     const u = understand(framed);
     if (u.kind === 'refused') {
-      noise.bad();
+      line.bad();
       refuse(u.why, u.detail, messageText(framed));
       return;
     }
-    alive();
+    answers += 1;
+    line.good(monoNow);
     if (u.kind !== 'readings') {
       counts.other += 1;
       return;
@@ -163,73 +145,28 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
   };
   const splitter = splitterFor(profile, take);
 
-  const speed = `${profile.port.baud} baud, ${profile.port.data_bits} data bits, parity ${profile.port.parity}`;
-  const wrongSpeed = (): boolean => quality === 'text' && noise.looksLikeWrongSpeed();
-  let speedTold = false;
-  const tellNoise = (): void => {
-    trouble = 'noisy';
-    speedTold = wrongSpeed();
-    state(
-      'noisy',
-      speedTold
-        ? `most bytes are no text: the speed is probably wrong (the profile says ${speed}). Try holdreg ports --guess.`
-        : 'most of what comes cannot be understood: check the cable and the profile, or try holdreg ports.',
-    );
-  };
-
-  const watch = (): void => {
-    if (!open) return;
-    const late = monoNow - answerMs >= profile.stale_ms;
-    const bytesCome = monoNow - byteMs < profile.stale_ms;
-    const noisy = bytesCome && (noise.noisy() || late);
-    // Told again when it turns out what it is.
-    if (noisy && (trouble !== 'noisy' || (!speedTold && wrongSpeed()))) {
-      tellNoise();
-    } else if (late && !bytesCome && trouble !== 'silent') {
-      trouble = 'silent';
-      state(
-        'silent',
-        `nothing from the sensor for ${(profile.stale_ms / 1000).toFixed(profile.stale_ms < 10_000 ? 1 : 0)} s: if the web runs, look whether the sensor has power and sees it.`,
-      );
-    } else if (trouble === 'noisy' && !noise.noisy() && !late) {
-      trouble = null;
-      state('back', 'the sensor can be understood again');
-    }
-    if (flood.flooding(monoNow) === flooding) return;
-    flooding = !flooding;
-    if (flooding) {
-      state(
-        'flooding',
-        `more than ${mostPerS(profile.expect_per_s)} messages a second come, the profile expects ${profile.expect_per_s}: what is too much is counted and not read. Look at the sensor's settings.`,
-      );
-      return;
-    }
-    state('back', `the flood is over: ${counts.flooded - floodedBefore} messages were counted and not read`);
-    floodedBefore = counts.flooded;
+  const look = (): void => {
+    if (open) line.look(monoNow, counts.flooded);
   };
 
   return {
     push: (chunk, monoMs) => {
       monoNow = monoMs;
-      byteMs = monoMs;
       counts.bytes += chunk.length;
-      noise.bytes(chunk);
+      line.bytes(chunk, monoMs);
       splitter.push(chunk, monoMs);
-      watch();
+      look();
     },
     tick: (monoMs) => {
       monoNow = monoMs;
       if (!open) return;
       splitter.idle(monoMs);
-      watch();
+      look();
     },
     opened: (monoMs) => {
       monoNow = monoMs;
-      answerMs = monoMs;
-      byteMs = Number.NEGATIVE_INFINITY;
       open = true;
-      trouble = null;
-      noise.reset();
+      line.opened(monoMs);
       stuck.reset();
       stuckStations.clear();
       jump.reset();
@@ -242,19 +179,19 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
     asked: () => splitter.cut(),
     message: (raw, monoMs) => {
       monoNow = monoMs;
-      byteMs = monoMs;
       counts.bytes += raw.length;
+      line.heard(monoMs);
       take({ kind: 'frame', ...wholeMessage(raw) });
-      watch();
+      look();
     },
     refused: (why, detail, raw, monoMs) => {
       monoNow = monoMs;
-      if (raw !== '') byteMs = monoMs;
+      if (raw !== '') line.heard(monoMs);
       counts.bytes += raw.length;
       counts.messages += 1;
-      noise.bad();
+      line.bad();
       refuse(why, detail, raw);
-      watch();
+      look();
     },
     answers: () => answers,
     counts: () => ({ ...counts, refused: { ...counts.refused } }),
