@@ -86,6 +86,10 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
     close: async () => {
       unhear();
       await sensor.close();
+      // What was read since the last check is a check too.
+      const rest = sensorGather.flush(config, gathering);
+      gathering = sensorGather.initial(config);
+      if (rest !== null) keep(rest);
     },
   });
 };

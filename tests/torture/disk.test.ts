@@ -189,15 +189,16 @@ describe.runIf(canTrace)('a sync of the system that', () => {
     expect(notesOf(data)).toEqual(['slow']);
   }, 120_000);
 
-  it('fails twice: refused each time, the entry stays in its field, the third time it is there once', async () => {
+  it('fails some times: refused each time, the entry stays in its field, and in the end it is there once', async () => {
     const data = startRun(mkdtempSync(join(tmpdir(), 'holdreg-test-')));
-    const board = boardOn(data, 'error=EIO:when=1..2');
+    const board = boardOn(data, 'error=EIO:when=1');
     await board.waitFor('along +ahead', 60_000);
     await keyNote(board, 'once');
     await board.waitFor(/^ NOT SAVED: could not write/m);
     expect(board.screen()).toMatch(/LAST ENTRY NOT SAVED, \d\d:\d\d: the disk reported an error/);
     expect(notesOf(data)).toEqual([]);
-    for (let time = 0; time < 4 && !board.screen().includes('Noted.'); time += 1) {
+    // The system counts by thread, and the program syncs on four.
+    for (let time = 0; time < 12 && !board.screen().includes('Noted.'); time += 1) {
       board.press('enter');
       await board.waitFor(/Noted\.|NOT SAVED/);
       await new Promise((next) => setTimeout(next, 300));
