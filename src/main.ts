@@ -193,8 +193,8 @@ export const main = async (argv: readonly string[]): Promise<number> => {
         (await import('./commands/export.js')).exportRun({ ...o, data: data(o) }, stdio),
       ),
     );
-  onRun(command('import', 'readings CSV into a run: all of it or nothing'))
-    .argument('<FILE>', 'readings CSV, as export writes it or a spreadsheet saves it')
+  onRun(command('import', 'readings CSV into a run, or the NDJSON of a run into a new one: all or nothing'))
+    .argument('<FILE>', 'readings CSV, as export writes it or a spreadsheet saves it; or NDJSON of export')
     .option('--press <FILE>', 'press file, for a new run')
     .option('--job <FILE>', 'job file, for a new run')
     .option('--by <NAME>', 'whose entries they are where the file names nobody')

@@ -12,7 +12,7 @@ const BATCH = 256;
 
 /** Writes one run of a file that was found good; entries carry the times of the file. Without an `ok` row the file begins after OK to run. */
 export const importRun = async (
-  { id, isNew, state, run }: Target,
+  { id, isNew, whole, state, run }: Target,
   options: Pick<ImportOptions, 'data' | 'by'>,
 ): Promise<Result<null>> => {
   const folder = isNew ? createRun(options.data, id) : runFolder(options.data, id);
@@ -35,7 +35,7 @@ export const importRun = async (
   try {
     if (runtime.readOnly !== null)
       return fail(`run ${id} is ${runtime.readOnly}; close it there first. Nothing was imported`);
-    const bodies = isNew ? passedBefore(timed) : timed;
+    const bodies = isNew && !whole ? passedBefore(timed) : timed;
     for (let from = 0; from < bodies.length; from += BATCH) {
       const batch = bodies.slice(from, from + BATCH);
       const wrote = await Promise.all(

@@ -5,6 +5,7 @@ import type { Press } from '../core/press.js';
 import type { RefusedRow } from '../core/readings/read-rows.js';
 import type { FileRun } from '../core/readings/rows-to-records.js';
 import { refusedByRun, surveyReadings } from '../core/readings/survey-readings.js';
+import { surveyRecords } from '../core/readings/survey-records.js';
 import type { LogRecord } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { begin, RULES } from '../core/run/begin.js';
@@ -28,10 +29,16 @@ export type ImportOptions = {
   readonly json?: boolean;
 };
 
-/** Where one run of the file goes: into a run that is there, or into a new one. */
-export type Target = { readonly id: string; readonly isNew: boolean; readonly state: RunState; readonly run: FileRun };
+/** Where one run of the file goes: into a run that is there, or into a new one; `whole`: the file holds all of its records. */
+export type Target = {
+  readonly id: string;
+  readonly isNew: boolean;
+  readonly whole: boolean;
+  readonly state: RunState;
+  readonly run: FileRun;
+};
 
-/** Readings of a CSV into a run, all of the file or nothing; a dry run lists every row that would be refused, and why. */
+/** Readings of a CSV into a run, or the NDJSON of a whole run into a new one, all of the file or nothing; a dry run lists every row that would be refused, and why. */
 export const importReadings = async (file: string, options: ImportOptions, io: Io): Promise<Exit> => {
   const text = readText(file);
   if (!text.ok) return refuse(io, text.problem.message, codeFor(text.problem));
@@ -40,9 +47,16 @@ export const importReadings = async (file: string, options: ImportOptions, io: I
   const state = known?.value ?? null;
   const setup = setupFor(state, options);
   if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
-  const survey = surveyReadings(text.value, file, setup.value);
+  const whole = /^\ufeff?\s*\{/.test(text.value);
+  if (whole && state !== null)
+    return refuse(
+      io,
+      `records are a whole run and go into a new one; run ${state.run} is there already: --run OTHER-NAME`,
+      BAD,
+    );
+  const survey = whole ? surveyRecords(text.value, file) : surveyReadings(text.value, file, setup.value);
   if (!survey.ok) return refuse(io, survey.problem.message, BAD);
-  const targets = targetsOf(survey.value.runs, state, setup.value, options);
+  const targets = targetsOf(survey.value.runs, state, setup.value, { ...options, whole });
   if (!targets.ok) return refuse(io, targets.problem.message, BAD);
   const taken = state === null ? new Set<string>() : checksOf(options.data, state.run);
   const refused = [
@@ -97,7 +111,7 @@ const targetsOf = (
   runs: readonly FileRun[],
   state: RunState | null,
   setup: Setup,
-  options: ImportOptions,
+  options: ImportOptions & { readonly whole: boolean },
 ): Result<readonly Target[]> => {
   if (options.run !== undefined && runs.length > 1)
     return fail(
@@ -106,13 +120,13 @@ const targetsOf = (
   const targets: Target[] = [];
   for (const run of runs.filter(({ records }) => records.length > 0)) {
     const id = options.run ?? run.run ?? freeRunId(options.data, dayOf(run));
-    if (state !== null) targets.push({ id, isNew: false, state, run });
+    if (state !== null) targets.push({ id, isNew: false, whole: false, state, run });
     else {
       if (existsSync(join(options.data, 'runs', id)))
         return fail(`there is a run ${id} already; to add to it say --run ${id}, for a new one --run OTHER-NAME`);
       const begun = newRun(id, setup, run);
       if (!begun.ok) return begun;
-      targets.push({ id, isNew: true, state: begun.value, run });
+      targets.push({ id, isNew: true, whole: options.whole, state: begun.value, run });
     }
   }
   return ok(targets);

@@ -320,6 +320,25 @@ describe('readings out of and into a run', () => {
     expect(csv).not.toContain('\u001b');
   });
 
+  it('the NDJSON of a whole run goes into a new run and comes out the same, entry by entry', () => {
+    const data = heldPress();
+    for (const args of [
+      ['check', '--looked', '--counter', '9550', '--note', '=1+1, "x"'],
+      ['holds', 're-inspect', '2', '--by', 'MK'],
+      ['handover', '--sign', '--outgoing', 'MK', '--nobody'],
+    ])
+      expect(holdreg(data, ...args).code, args.join(' ')).toBe(0);
+    const records = holdreg(data, 'export', '--format', 'ndjson').out;
+    const file = join(data, 'run.ndjson');
+    writeFileSync(file, records);
+    const setup = ['--press', PRESS, '--job', JOB];
+    expect(holdreg(data, 'import', file, '--run', 'copy', '--dry-run', ...setup).out).toMatch(/Every row can be taken/);
+    expect(holdreg(data, 'import', file, '--run', 'copy', ...setup).err).toBe('');
+    const bodies = (ndjson: string): readonly string[] => ndjson.split('\n').slice(1);
+    expect(bodies(holdreg(data, 'export', '--run', 'copy', '--format', 'ndjson').out)).toEqual(bodies(records));
+    expect(holdreg(data, 'import', file, '--run', 'copy').err).toMatch(/whole run/);
+  });
+
   it('charts as SVG: one to stdout, all into a folder, nothing written over', () => {
     const data = imported();
     expect(holdreg(data, 'export', '--run', 'A', '--format', 'svg', '--station', '4').out).toMatch(

@@ -15,7 +15,7 @@ export type ToWrite = {
  * Records of a run as a readings CSV: in order of time (a check stands where its sample was pulled), positions counted from OK to run. It reads back to
  * the same records. What was taken back by its number, or taken back and keyed again, is left out; a time that goes back because the clock was set is left
  * blank. What has no column goes with the NDJSON export only: teeth and divisions of a correction, which sample place, how a counter was come by, what a
- * flaw looked like, spread and strength of a sensor's repeats, pulls, shift changes, the life of the sensor. Text that a spreadsheet would run
+ * flaw looked like, spread and strength of a sensor's repeats, pulls, shift changes, what became of held product, the life of the sensor. Text that a spreadsheet would run
  * as a formula is made harmless.
  */
 export const recordsToCsv = (records: readonly ToWrite[], run: string | null): string => {
