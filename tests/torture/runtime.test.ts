@@ -239,8 +239,10 @@ describe('taken back', () => {
     const folder = newFolder();
     const run = await openTestRun(folder);
     const random = seeded(5);
+    const all: Promise<unknown>[] = [];
     for (let n = 1; n <= 620; n += 1)
-      await run.submit(checkBody(n, n * 100, random, 'keyed', n === 20 ? 0.4 : 0), { soon: true });
+      all.push(run.submit(checkBody(n, n * 100, random, 'keyed', n === 20 ? 0.4 : 0), { soon: true }));
+    await Promise.all(all);
     expect(run.state().recent.records.some((r) => r.type === 'check' && r.check === 20)).toBe(false);
     const sums = (): number | undefined => run.state().judged.sums['2']?.along.n;
     expect(run.state().judged.checks.made).toBe(620);
