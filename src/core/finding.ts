@@ -66,7 +66,11 @@ export type CorrectionFinding = {
   readonly got_mm: number;
 };
 
-export type ClosedFinding = { readonly type: 'closed'; readonly event: number; readonly how: 'corrected' | 'recovered' | 'withdrawn' };
+export type ClosedFinding = {
+  readonly type: 'closed';
+  readonly event: number;
+  readonly how: 'corrected' | 'recovered' | 'withdrawn';
+};
 
 /** Where on the run: a check, its counter value at the sample place, the finished roll. */
 export type Place = { readonly check: CheckId | null; readonly web_m: number; readonly roll: string | null };
@@ -82,7 +86,12 @@ export type SuspectFinding = {
   readonly labels: number;
 };
 
-export type PlateFinding = { readonly type: 'plate'; readonly station: string; readonly state: 'building' | 'dirty' | 'wash-due'; readonly why: string };
+export type PlateFinding = {
+  readonly type: 'plate';
+  readonly station: string;
+  readonly state: 'building' | 'dirty' | 'wash-due';
+  readonly why: string;
+};
 
 /** What the judgement finds, in the order and shape that replay prints. */
 export type Finding = EventFinding | AdviceFinding | CorrectionFinding | ClosedFinding | SuspectFinding | PlateFinding;

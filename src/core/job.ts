@@ -57,4 +57,5 @@ export type Job = {
 };
 
 /** Tolerance of a station on an axis, mm each way. */
-export const toleranceOf = (job: Job, station: string, axis: Axis): number => job.tolerance_mm[station]?.[axis] ?? Infinity;
+export const toleranceOf = (job: Job, station: string, axis: Axis): number =>
+  job.tolerance_mm[station]?.[axis] ?? Infinity;

@@ -108,11 +108,9 @@ const delays = (runs: number): readonly string[] => {
       const [asked, right] = PROTOTYPE[cause][size];
       const got = delayOf(cause, size, runs);
       ratios.push(got.delay / asked);
-      return (
-        `${cause.padEnd(13)} ${String(size).padEnd(6)} ${got.delay.toFixed(2).padStart(5)} (${asked}, ${(got.delay / asked).toFixed(2)})`.padEnd(
-          48,
-        ) + `${got.right.toFixed(0)} % (${right ?? '-'})`
-      );
+      return `${`${cause.padEnd(13)} ${String(size).padEnd(6)} ${got.delay.toFixed(2).padStart(5)} (${asked}, ${(got.delay / asked).toFixed(2)})`.padEnd(
+        48,
+      )}${got.right.toFixed(0)} % (${right ?? '-'})`;
     }),
   );
   return [
