@@ -12,7 +12,7 @@ import { doubtOf } from './core/views/doubt-words.js';
 import type { HandoverView } from './core/views/handover-view.js';
 import { checkpoints } from './runtime/checkpoints.js';
 import { clockSteps, stepWords } from './runtime/clock-steps.js';
-import { liveTeller } from './runtime/handover-of.js';
+import { liveTeller } from './runtime/live-teller.js';
 import { type OpenedState, openState } from './runtime/open-state.js';
 import { shortReason } from './runtime/short-reason.js';
 import { takeRecord } from './runtime/take-record.js';
@@ -33,6 +33,8 @@ export type Runtime = {
   chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
   doubt(station: string, axis: Axis, mm: number): string | null;
   handover(since: string | null): Result<HandoverView>;
+  /** For the board: never waits. `whole` false = the log of a long run is still being read; its words are of what the run remembers until then. */
+  handoverWords(since: string | null): { readonly view: HandoverView; readonly whole: boolean };
   /** After each record: the record and what it made known. */
   onRecord(heard: (record: LogRecord, found: readonly Finding[]) => void): () => void;
   /** After changes, at most ten times a second. */
@@ -140,7 +142,6 @@ const running = (
   const heard = new Set<(record: LogRecord, found: readonly Finding[]) => void>();
   const watching = new Set<() => void>();
   const openedAt = performance.now();
-  const teller = liveTeller(folder);
 
   const tell = (): void => {
     notifying = null;
@@ -150,6 +151,7 @@ const running = (
   const changed = (): void => {
     notifying ??= setTimeout(tell, Math.max(0, NOTIFY_MS - (performance.now() - toldAt)));
   };
+  const teller = liveTeller(folder, changed);
   const took = (record: LogRecord, next: RunState, found: readonly Finding[]): void => {
     state = next;
     teller.took(record, next, found);
@@ -223,7 +225,8 @@ const running = (
   every.unref();
 
   const trouble = (): string | null => {
-    const said = performance.now() - openedAt < SAID_MS ? parts.opened.said : null;
+    const said =
+      performance.now() - openedAt < SAID_MS && parts.opened.said !== null ? shortReason(parts.opened.said) : null;
     return writer?.trouble() ?? said;
   };
 
@@ -244,6 +247,7 @@ const running = (
     const unsaved = (await writer?.finish()) ?? 0;
     if (notifying !== null) clearTimeout(notifying);
     clearInterval(every);
+    teller.stop();
     log?.close();
     kept?.last();
     parts.release();
@@ -261,6 +265,7 @@ const running = (
     chart: (station, axis, window) => chartView(state, station, axis, window),
     doubt: (station, axis, mm) => doubtOf(state, station, axis, mm),
     handover: (since) => teller.handover(now(), since),
+    handoverWords: (since) => teller.words(state, now(), since),
     onRecord: (listener) => {
       heard.add(listener);
       return () => heard.delete(listener);

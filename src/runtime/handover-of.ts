@@ -1,5 +1,3 @@
-import type { Finding } from '../core/finding.js';
-import type { LogRecord } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { begin } from '../core/run/begin.js';
 import type { RunState } from '../core/run/state.js';
@@ -14,39 +12,10 @@ export const handoverOf = (folder: string, at_ms: number, since: string | null):
   return told.ok ? ok(told.value.teller.view(told.value.state, at_ms, since)) : told;
 };
 
-/** Tells the handover of an open run again and again: the log is folded when it is first asked for, then each record is heard as it comes. */
-export type LiveTeller = {
-  took(record: LogRecord, next: RunState, found: readonly Finding[]): void;
-  handover(at_ms: number, since: string | null): Result<HandoverView>;
-};
+/** A run told up to its last record. */
+export type Told = { readonly teller: RunTeller; readonly state: RunState };
 
-export const liveTeller = (folder: string): LiveTeller => {
-  let told: Told | null = null;
-  return {
-    took: (record, next, found) => {
-      // What the fold has read from disk already is not heard twice.
-      if (told === null || record.seq <= told.state.seq) return;
-      if (record.seq !== told.state.seq + 1) {
-        told = null;
-        return;
-      }
-      told.teller.take(record, told.state, next, found);
-      told = { teller: told.teller, state: next };
-    },
-    handover: (at_ms, since) => {
-      if (told === null) {
-        const folded = tellRun(folder);
-        if (!folded.ok) return folded;
-        told = folded.value;
-      }
-      return ok(told.teller.view(told.state, at_ms, since));
-    },
-  };
-};
-
-type Told = { readonly teller: RunTeller; readonly state: RunState };
-
-const tellRun = (folder: string): Result<Told> => {
+export const tellRun = (folder: string): Result<Told> => {
   const teller = runTeller();
   let state: RunState | null = null;
   const read = readLog(folder, (record) => {

@@ -3,4 +3,4 @@ export const shortReason = (words: string): string =>
   words
     .replace(/^could not .*?: /, '')
     .replace(/^\S*\/log-\d+\.ndjson\b:? ?/, '')
-    .replaceAll(/\S*\/(log-\d+\.ndjson)/g, '$1');
+    .replaceAll(/\S*\/([\w.-]+\.(?:ndjson|json))/g, '$1');

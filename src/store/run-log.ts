@@ -1,4 +1,3 @@
-import { join } from 'node:path';
 import { type LogRecord, RECORD_VERSION, type RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { type Disk, realDisk } from './disk.js';
@@ -6,7 +5,15 @@ import { diskProblem } from './disk-problem.js';
 import { encodeFrame } from './frame.js';
 import { type LogEnd, type LogPlace, readLog } from './read-log.js';
 import { repairTail } from './repair.js';
-import { segmentName } from './segments.js';
+import {
+  checkSize,
+  closeQuietly,
+  openSegment,
+  type Segment,
+  segmentAtPlace,
+  TAIL,
+  writeWhole,
+} from './segment-file.js';
 
 /** The one writer of a run's log. Which process that is, lock.ts settles. */
 export type RunLog = {
@@ -66,31 +73,11 @@ export const openRunLog = (
   return ok({ log, end: end.value, repaired });
 };
 
-type Segment = {
-  readonly fd: number;
-  readonly number: number;
-  readonly path: string;
-  readonly bytes: number;
-  /** Which file that is, should another come to stand at its path. */
-  readonly file: string;
-};
 type Waiting = { readonly record: LogRecord; readonly settle: (result: Result<LogRecord>) => void };
 
 const openLast = (folder: string, end: LogEnd, disk: Disk): Result<Segment> => {
   const number = Math.max(1, end.segments.length);
   return openSegment(folder, number, end.segments.length === 0, disk);
-};
-
-const openSegment = (folder: string, number: number, create: boolean, disk: Disk): Result<Segment> => {
-  const path = join(folder, segmentName(number));
-  try {
-    const fd = disk.open(path, create);
-    if (create) disk.syncFolder(folder);
-    const { size, file } = disk.stat(fd);
-    return ok({ fd, number, path, bytes: size, file });
-  } catch (error) {
-    return diskProblem(error, 'open', path);
-  }
 };
 
 const writer = (
@@ -122,7 +109,7 @@ const writer = (
       if (!ready.ok) return settle(ready);
       const record: LogRecord = { v: RECORD_VERSION, seq: written.seq + 1, at: head.at, by: head.by, ...body };
       const frame = encodeFrame(record);
-      const wrote = writeAll(frame);
+      const wrote = writeWhole(segment, frame, disk);
       if (!wrote.ok) {
         mustCut = true;
         cutBack();
@@ -146,7 +133,7 @@ const writer = (
     if (!there.ok) return there;
     const cut = cutBack();
     if (!cut.ok) return cut;
-    const sound = checkFile();
+    const sound = checkSize(segment, written.bytes, disk);
     if (!sound.ok || written.bytes < segmentBytes) return sound;
     beginNext();
     return cutBack();
@@ -166,74 +153,16 @@ const writer = (
     }
   };
 
-  /**
-   * The file we write is the one that stands at its path. When it is not (taken away, a disk unplugged and plugged in again), it is opened anew, if
-   * what stands there now is what we wrote, to the last byte.
-   */
+  /** The file we write is the one that stands at its path; when it is not, it is opened anew, if what stands there now is what we wrote. */
   const beAtPlace = (): Result<null> => {
-    const gone = fail(
-      `${segment.path}: its folder is gone; put it back, or plug the disk in again, and it goes on by itself`,
-      segment.path,
-    );
-    try {
-      if (disk.fileAt(segment.path) === segment.file && disk.stat(segment.fd).links > 0) return ok(null);
-      if (waiting.length > 0) return gone;
-      const anew = openSegment(folder, segment.number, false, disk);
-      if (!anew.ok) return codeIs(anew, 'not there') ? gone : anew;
-      const whole = anew.value.bytes === written.bytes || (mustCut && anew.value.bytes > written.bytes);
-      if (
-        !whole ||
-        !disk.before(segment.path, written.bytes, TAIL).subarray(-written.tail.length).equals(written.tail)
-      ) {
-        disk.close(anew.value.fd);
-        return fail(
-          `${segment.path}: it is not the file that was written here; put the right folder back, or end the program and run holdreg verify`,
-          segment.path,
-        );
-      }
-      const old = segment.fd;
-      segment = anew.value;
-      if (syncing) retired.push(old);
-      else closeQuietly(old);
-      return ok(null);
-    } catch (error) {
-      return diskProblem(error, 'look at', segment.path);
-    }
-  };
-
-  const closeQuietly = (fd: number): void => {
-    try {
-      disk.close(fd);
-    } catch {
-      // Of a disk that was pulled out nothing more can be had.
-    }
-  };
-
-  const checkFile = (): Result<null> => {
-    try {
-      const { size } = disk.stat(segment.fd);
-      if (size === written.bytes) return ok(null);
-      return fail(
-        `${segment.path}: it was changed by another program (${written.bytes} bytes expected, ${size} found); end both and run holdreg verify`,
-        segment.path,
-      );
-    } catch (error) {
-      return diskProblem(error, 'look at', segment.path);
-    }
-  };
-
-  const writeAll = (frame: Buffer): Result<null> => {
-    try {
-      for (let from = 0; from < frame.length; ) {
-        const count = disk.write(segment.fd, frame, from);
-        if (count <= 0)
-          return fail(`could not write ${segment.path}: the disk took nothing; free some space`, segment.path);
-        from += count;
-      }
-      return ok(null);
-    } catch (error) {
-      return diskProblem(error, 'write', segment.path);
-    }
+    const found = segmentAtPlace(folder, segment, { ...written, mayBeLonger: mustCut, busy: waiting.length > 0 }, disk);
+    if (!found.ok) return found;
+    const old = segment;
+    segment = found.value;
+    if (old.fd === segment.fd) return ok(null);
+    if (syncing) retired.push(old.fd);
+    else closeQuietly(old.fd, disk);
+    return ok(null);
   };
 
   const startSync = (): void => {
@@ -246,7 +175,7 @@ const writer = (
     const count = waiting.length;
     disk.sync(fd, (error) => {
       syncing = false;
-      for (const old of retired.splice(0)) closeQuietly(old);
+      for (const old of retired.splice(0)) closeQuietly(old, disk);
       if (closed) return;
       // Of a segment that was closed meanwhile, all was settled then.
       if (segment.fd === fd) {
@@ -303,7 +232,7 @@ const writer = (
     if (closed) return flushed;
     closed = true;
     if (syncing) retired.push(segment.fd);
-    else closeQuietly(segment.fd);
+    else closeQuietly(segment.fd, disk);
     return flushed;
   };
 
@@ -318,9 +247,3 @@ const writer = (
 };
 
 type Extent = { readonly bytes: number; readonly lines: number; readonly seq: number; readonly tail: Buffer };
-
-/** So many last bytes tell our file from another of the same length: they hold the checksum and the time of its last line. */
-const TAIL = 512;
-
-const codeIs = (result: Result<unknown>, words: string): boolean =>
-  !result.ok && result.problem.message.includes(words);

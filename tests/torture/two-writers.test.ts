@@ -98,6 +98,24 @@ describe('two programs on one run', () => {
   });
 });
 
+describe('a run whose last write was cut short', () => {
+  it('opens without it, the board says so, and the copy as found is kept', async () => {
+    const data = runningPress();
+    const folder = folderOf(data);
+    const log = join(folder, 'log-0001.ndjson');
+    const before = logOf(data).length;
+    const whole = readFileSync(log);
+    writeFileSync(log, Buffer.concat([whole, Buffer.from('{"crc":"0000')]));
+    const board = onScreen(data);
+    await board.waitFor(/the last write was cut short \(power or a crash\); 12 bytes/);
+    board.kill('SIGTERM');
+    await board.exited;
+    expect(readFileSync(log)).toEqual(whole);
+    expect(logOf(data)).toHaveLength(before);
+    expect(readdirSync(folder)).toContain('log-0001.ndjson.torn-1');
+  });
+});
+
 describe('a run of another version of the program', () => {
   it('newer: refused with what to do, and nothing is changed', () => {
     const data = runningPress();
