@@ -71,6 +71,9 @@ export const showBoard = async (
   return code as Exit;
 };
 
+const STILL_READING =
+  'The log of this long run is still being read: what happened earlier is told in a moment. Leave with Esc and press h again.\n\n';
+
 const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
   view: runtime.board,
   subscribe: runtime.subscribe,
@@ -78,13 +81,10 @@ const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
   submit: (body) => runtime.submit(body),
   doubt: runtime.doubt,
   handover: () => {
-    const told = runtime.handover(null);
-    return told.ok ? handoverText(told.value) : told.problem.message;
+    const { view, whole } = runtime.handoverWords(null);
+    return `${whole ? '' : STILL_READING}${handoverText(view)}`;
   },
-  signSheet: () => {
-    const told = runtime.handover(null);
-    return told.ok ? signSheet(told.value) : null;
-  },
+  signSheet: () => signSheet(runtime.handoverWords(null).view),
   readOnly: runtime.readOnly,
   operator: runtime.operator,
   setOperator: runtime.setOperator,

@@ -20,6 +20,8 @@ export type RunTeller = {
   take(record: LogRecord, before: RunState | null, after: RunState, found: readonly Finding[]): void;
   /** The report at `at_ms`, from `since` (ISO; null = since the run began) on; `state` is the one after the last record. */
   view(state: RunState, at_ms: number, since: string | null): HandoverView;
+  /** The same without charts and without what only a whole run can say: all that its words need, at once however long the run. */
+  words(state: RunState, at_ms: number, since: string | null): HandoverView;
 };
 
 /** Costs the same for each record, however long the run. */
@@ -40,6 +42,7 @@ export const runTeller = (): RunTeller => {
       if (record.type === 'check' && before !== null)
         rounds = roundMade(rounds, after.job, before.judged, record.web_m);
     },
+    words: (state, at_ms, since) => handoverView(state, gathered, at_ms, since),
     view: (state, at_ms, since) => {
       const all = trail.trail();
       const passed_m = state.judged.ok === null ? -Infinity : Math.min(0, state.judged.ok.web_m);
