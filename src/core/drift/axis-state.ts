@@ -44,6 +44,8 @@ export type AxisState = {
   readonly base: readonly number[];
   readonly offsets: readonly (Offset | null)[];
   readonly turned: readonly number[];
+  /** By station: turned since it was last read, mm. */
+  readonly due: readonly number[];
   readonly scatter: ScatterState;
   /** The scatter as known after this check, and the usual distance between checks, m. */
   readonly known: Scatter;

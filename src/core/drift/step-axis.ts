@@ -1,22 +1,24 @@
 import type { Axis } from '../axis.js';
-import { accept, blindFrom } from './accept.js';
+import { accept } from './accept.js';
+import { afterCorrection } from './after-correction.js';
 import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import type { Entry } from './entry.js';
 import { type Evidence, evidence } from './evidence.js';
 import { follow } from './follow.js';
-import { type LevelFilter, levelOf, startLevel } from './level-filter.js';
-import type { AxisFound, CorrectionRead, Movement } from './movement.js';
+import { KNOB_ERROR } from './knob-error.js';
+import { type LevelFilter, startLevel } from './level-filter.js';
+import type { AxisFound, Movement } from './movement.js';
 import { nextLevel, readLevel } from './next-level.js';
 import { stepSwing } from './over-adjusting.js';
+import { readCorrections } from './read-corrections.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
 import { spacingOf } from './spacing.js';
+import { togetherMoved } from './together-moved.js';
 import { turnedOff } from './turned-off.js';
 
-/** A knob gives what was asked within this share, 1 sigma (common practice, no source), until it has been learned. */
-export const KNOB_ERROR = 0.1;
 const UNREST = 5;
 /** First-off set within the reading error: how far off a level may start, in sigmas. */
 const START_OFF = 0.4;
@@ -50,7 +52,10 @@ export const stepAxis = (
   const spacing = spacingOf(state.entries, seen.web_m);
   const steps = last === undefined ? 1 : Math.min(4, Math.max(0.25, (seen.web_m - last.web_m) / spacing));
 
-  const corrections = readCorrections(lines, state, config, value, change, scatterBefore.sigma);
+  // What was turned since each station was last read.
+  const due = change.map((c, k) => c + (state.due[k] ?? 0));
+  const corrections = readCorrections(lines, state, config, value, due, scatterBefore.sigma);
+  const byReference = togetherMoved(lines, due) !== 0 && value.some((z) => z !== null);
   const filters = state.filters.map((f, k): LevelFilter | null => {
     if (lines.measured[k] !== true) return null;
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
@@ -81,6 +86,7 @@ export const stepAxis = (
     entries,
     marks: [...state.marks, { at, check: seen.check, roll_change: seen.roll_change }].filter((m) => m.at >= oldest),
     turned: [...turned],
+    due: due.map((d, k) => (byReference || (value[k] ?? null) !== null ? 0 : d)),
     swings: state.swings.map((s, k) => stepSwing(s, read[k] ?? null, change[k] ?? 0)),
     scatter,
     spacing_m: spacing,
@@ -92,7 +98,7 @@ export const stepAxis = (
 
   const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
   const eased = threshold - (seen.out?.[axis] === true ? OUT_EASE : 0);
-  const corrected = touchedCauses(lines, change, touched);
+  const corrected = touchedCauses(lines, due, value);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;
   let key = off.nextKey;
@@ -139,98 +145,13 @@ const stationsOf = (lines: CauseLines, cause: number): readonly string[] => {
   return [];
 };
 
-/**
- * A correction leaves the level unsure by the knob's error. A station that is not being followed is watched afresh from the level it
- * had; a move of the reference leaves a common constant not quite known.
- */
-const afterCorrection = (
-  lines: CauseLines,
-  state: AxisState,
-  at: number,
-  change: readonly number[],
-  touched: readonly boolean[],
-): AxisState => {
-  if (!touched.includes(true)) return state;
-  const offsets = [...state.offsets];
-  const together = togetherMoved(lines, change);
-  if (together !== 0 && lines.measured.filter((m) => m).length > 1) {
-    const n = lines.n;
-    offsets[n] = { from: at, variance: (offsets[n]?.variance ?? 0) + (2 * KNOB_ERROR * together) ** 2 };
-    return { ...state, offsets };
-  }
-  const base = [...state.base];
-  const followed = new Set(state.open.filter((o) => !o.levelled && !o.settled).flatMap((o) => o.causes));
-  const anew: number[] = [];
-  for (let k = 0; k < lines.n; k++) {
-    const f = state.filters[k] ?? null;
-    if (touched[k] !== true || f === null || followed.has(k)) continue;
-    const l = levelOf(f);
-    base[k] = l.mean_mm;
-    offsets[k] = { from: at, variance: l.sd_mm ** 2 + (2 * KNOB_ERROR * (change[k] ?? 0)) ** 2 };
-    anew.push(k);
-  }
-  const entries = anew.length === 0 ? state.entries : blindFrom(state.entries, anew, 0);
-  return { ...state, base, offsets, entries };
-};
-
+/** Causes whose correction is read for the first time at this check: the reference when all stations changed alike. */
 const touchedCauses = (
   lines: CauseLines,
   change: readonly number[],
-  touched: readonly boolean[],
+  value: readonly (number | null)[],
 ): readonly number[] => {
-  if (!touched.includes(true)) return [];
   const many = lines.measured.filter((m) => m).length > 1;
   if (many && togetherMoved(lines, change) !== 0) return [lines.n];
-  return touched.flatMap((t, k) => (t && lines.measured[k] === true ? [k] : []));
-};
-
-/** The common change of all measured stations, 0 if they did not change alike: a move of the reference. */
-const togetherMoved = (lines: CauseLines, change: readonly number[]): number => {
-  let common: number | null = null;
-  for (let k = 0; k < lines.n; k++) {
-    if (lines.measured[k] !== true) continue;
-    const c = change[k] ?? 0;
-    if (common === null) common = c;
-    else if (Math.abs(common - c) > 1e-9) return 0;
-  }
-  return common ?? 0;
-};
-
-/** What a correction asked and what the first sample that carries it shows was got. */
-const readCorrections = (
-  lines: CauseLines,
-  state: AxisState,
-  config: WatchConfig,
-  value: readonly (number | null)[],
-  change: readonly number[],
-  sigma: readonly number[],
-): readonly CorrectionRead[] => {
-  const many = lines.measured.filter((m) => m).length > 1;
-  const together = many ? togetherMoved(lines, change) : 0;
-  const got = (k: number): { readonly got: number; readonly variance: number } | null => {
-    const z = value[k] ?? null;
-    const f = state.filters[k] ?? null;
-    if (z === null || f === null) return null;
-    const before = levelOf(f);
-    return { got: z - before.mean_mm + (change[k] ?? 0), variance: before.sd_mm ** 2 + (sigma[k] ?? 0) ** 2 };
-  };
-  if (together !== 0) {
-    let sum = 0;
-    let weight = 0;
-    for (let k = 0; k < lines.n; k++) {
-      const g = got(k);
-      if (g === null) continue;
-      sum += g.got / g.variance;
-      weight += 1 / g.variance;
-    }
-    const reference = config.stations.find((s) => s.isReference);
-    if (weight === 0 || reference === undefined) return [];
-    return [{ station: reference.id, asked_mm: -together, got_mm: -sum / weight, sd_mm: Math.sqrt(1 / weight) }];
-  }
-  return config.stations.flatMap((s, k) => {
-    const asked = change[k] ?? 0;
-    if (Math.abs(asked) <= 1e-9) return [];
-    const g = got(k);
-    return g === null ? [] : [{ station: s.id, asked_mm: asked, got_mm: g.got, sd_mm: Math.sqrt(g.variance) }];
-  });
+  return change.flatMap((c, k) => (Math.abs(c) > 1e-9 && (value[k] ?? null) !== null ? [k] : []));
 };

@@ -47,6 +47,7 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     base: new Array<number>(n).fill(0),
     offsets: new Array<null>(n + 2).fill(null),
     turned: new Array<number>(n).fill(0),
+    due: new Array<number>(n).fill(0),
     scatter,
     known: scatterOf(scatter, scatterBelief(config, axis)),
     spacing_m: 1,

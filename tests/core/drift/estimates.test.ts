@@ -1,10 +1,12 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { causeLines, push } from '../../../src/core/drift/cause-lines.js';
 import type { Entry } from '../../../src/core/drift/entry.js';
 import { forecast, reach } from '../../../src/core/drift/forecast.js';
 import { levelOf, startLevel } from '../../../src/core/drift/level-filter.js';
-import { nextLevel } from '../../../src/core/drift/next-level.js';
+import { levelAhead, nextLevel } from '../../../src/core/drift/next-level.js';
+import { mayCross, outsideAhead } from '../../../src/core/drift/outside-ahead.js';
 import { sizeOf } from '../../../src/core/drift/size-of.js';
 import { levels, scatter } from '../../../src/core/drift/watch.js';
 import { SEVEN } from '../../support/press-sim.js';
@@ -138,6 +140,24 @@ describe('forecast', () => {
     expect(r.likely_m).toBeGreaterThanOrEqual(60 * 650);
     expect(r.likely_m).toBeLessThan(80 * 650);
     expect(r.late_m === null || r.late_m >= r.likely_m).toBe(true);
+  });
+
+  it('has the chance of being outside that the accounts give, each a normal (@stdlib), however far ahead', () => {
+    let f = startLevel(0, 0.01, 0.04);
+    for (const r of [0.02, -0.01, 0.05, 0.06, 0.09, 0.08, 0.11]) f = nextLevel(f, 0.04, 1, 1, 0, r);
+    for (const steps of [0.5, 1, 3, 20]) {
+      const then = levelAhead(f, 0.04, steps, 1);
+      const out = then.weight.reduce((sum, w, i) => {
+        const [level, sd] = [(then.level[i] ?? 0) + 0.02, Math.sqrt(then.variance[i] ?? 0)];
+        return sum + w * (normalCdf(-0.15, level, sd) + 1 - normalCdf(0.15, level, sd));
+      }, 0);
+      const quick = outsideAhead(f, 0.04, steps, 0.02, 0.15, null);
+      expect(quick.out).toBeCloseTo(out, 8);
+      expect(quick.mean).toBeCloseTo(levelOf(then).mean_mm + 0.02, 10);
+      // The quick look may never rule out a crossing that is likely.
+      if (outsideAhead(f, 0.04, steps, 0.02, 0.15, 0).out >= 0.5)
+        expect(mayCross(f, 0.04, steps, 0.02, 0.15)).toBe(true);
+    }
   });
 
   it('of a quiet station reaches nothing', () => {

@@ -226,3 +226,19 @@ describe('corrections', () => {
     ]);
   });
 });
+
+describe('a correction of a station that the next sample does not show', () => {
+  it('is told when the station is read again', () => {
+    const w = watchRun(
+      config,
+      scene({
+        checks: 45,
+        moves: (k, t) => (k === 3 && t > 30 ? 4 : 0),
+        turns: (k, t) => (k === 3 && t > 35 ? -4 : 0),
+        reads: (k, t) => !(k === 3 && (t === 36 || t === 37)),
+      }),
+    );
+    expect(w.corrections.map((c) => [c.check, c.station])).toEqual([[38, '4']]);
+    expect(Math.abs((w.corrections[0]?.got_mm ?? 0) / SIGMA + 4)).toBeLessThan(2.5);
+  });
+});
