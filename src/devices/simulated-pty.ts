@@ -39,9 +39,13 @@ export const simulatedPty = async (press: SimulatedPress): Promise<Result<Simula
     await plug();
   } catch (error) {
     await close();
-    return fail(
-      `no pseudo-terminal for the simulated press: ${error instanceof Error ? error.message : String(error)}`,
-    );
+    const missing = error instanceof Error && 'code' in error && error.code === 'ERR_MODULE_NOT_FOUND';
+    const why = missing
+      ? 'the package @lydell/node-pty is not installed; npm ci in the source folder brings it'
+      : error instanceof Error
+        ? error.message
+        : String(error);
+    return fail(`no pseudo-terminal for the simulated press: ${why}`);
   }
   return ok({
     path,
