@@ -49,8 +49,8 @@ const PLACES = 24;
 
 /**
  * Where a station's true register first crosses its limit within `horizon_m` from the last check; null = no crossing foreseen there
- * (less likely than not). The chance of having crossed by a place is taken as the chance of being out there, doubled for the wandering
- * part (reflection principle), never falling.
+ * (less likely than not). See outside-ahead.ts for
+ * crossings on the way. The chance never falls with the distance.
  */
 export const reach = (
   config: WatchConfig,

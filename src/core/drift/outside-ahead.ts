@@ -4,7 +4,9 @@ import { ADDED, BEGIN, HUGE, HUGE_SHARE, JUMP, JUMP_SIZE, SETTLES, SETTLING_KEEP
 
 /**
  * Mean level and chance of being outside ± `tolerance` `steps` on, `shift` added to every level: as levelAhead, without making the
- * accounts. With `now` (the chance at the last check) crossings on the way count too: doubled for what wanders (reflection principle).
+ * accounts. With `now` (the chance at the last check) crossings on the way
+ * count too, for what wanders: twice the chance at the end for a pure walk (reflection principle), less here, where part of it comes by
+ * jumps; the factor was chosen on simulated ramps and walks.
  */
 export const outsideAhead = (
   f: LevelFilter,
@@ -73,8 +75,10 @@ export const mayCross = (f: LevelFilter, sigma: number, steps: number, shift: nu
   return clear < CLEAR_SHARE;
 };
 
+const ON_THE_WAY = 1.4;
+
 const crossing = (out: number, kind: number, now: number | null): number =>
-  now === null || kind >= GOING ? out : Math.min(1, Math.max(out, now + 2 * (out - now)));
+  now === null || kind >= GOING ? out : Math.min(1, Math.max(out, now + ON_THE_WAY * (out - now)));
 
 const FAR = 6;
 
