@@ -2,5 +2,10 @@ import { defineConfig } from 'vitest/config';
 
 // Simulations that prove a rate need seconds; nothing here asserts on time.
 export default defineConfig({
-  test: { root: new URL('..', import.meta.url).pathname, include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'], testTimeout: 60_000, hookTimeout: 60_000 },
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+  },
 });
