@@ -23,8 +23,11 @@ export type Attached = { counts(): SensorCounts; close(): Promise<void> };
 export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Promise<Result<Attached>> => {
   const { loadProfile } = await import('../devices/read-profile.js');
   const { openSensor } = await import('../devices/open-sensor.js');
+  const { sensorPlace } = await import('../devices/sensor-place.js');
   const profile = await loadProfile(wanted.profile);
   if (!profile.ok) return profile;
+  const place = sensorPlace(profile.value, runtime.state().press.sensor_m);
+  if (!place.ok) return place;
   const stations = stationsOf(runtime.state().press, runtime.state().job).map((s) => s.id);
   const config = { ...DEFAULT_GATHER, stations };
   let gathering = sensorGather.initial(config);
