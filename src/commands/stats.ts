@@ -41,9 +41,11 @@ export const statsCommand = (): Command =>
     .option('--drift <sigmas>', 'runlength: drifts a reading, separated by commas')
     .option('--asked <readings>', 'runlength: find the limit that gives this run length with nothing wrong')
     .option('--json', 'one JSON document on standard output')
+    .option('--data <DIR>', 'data folder; taken as by every command, nothing is read there')
     .addHelpText('after', HELP)
     .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : BAD_USE))
-    .action(async (method: string, file: string | undefined, options: Readonly<Record<string, unknown>>) => {
+    .action(async (method: string, file: string | undefined, typed: Readonly<Record<string, unknown>>) => {
+      const { data: _data, ...options } = typed;
       process.exitCode = await runStats(method, file, options, {
         out: (text) => process.stdout.write(text),
         err: (text) => process.stderr.write(text),
