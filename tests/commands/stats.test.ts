@@ -599,7 +599,7 @@ describe('what is said', () => {
     const command = statsCommand();
     const flags = command.options.map(({ long }) => long);
     const wanted =
-      '--column --group --target --sigma --weight --width --slack --decision --head-start --sides --rules --size --limits --lower --upper --part --operator --mean --sd --n --chart --shift --drift --asked --json';
+      '--column --group --target --sigma --weight --width --slack --decision --head-start --sides --rules --size --limits --lower --upper --part --operator --mean --sd --n --chart --shift --drift --asked --json --data';
     expect(flags).toEqual(wanted.split(' '));
     const written: string[] = [];
     const write = process.stdout.write;
