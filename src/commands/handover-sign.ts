@@ -37,7 +37,9 @@ export type SignOptions = {
 export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> => {
   const open = findRun(options.data, options.run);
   if (!open.ok)
-    return refuse(io, open.problem.message, open.problem.message === NONE_IN_PROGRESS ? NO : codeFor(open.problem));
+    return open.problem.message === NONE_IN_PROGRESS
+      ? refuse(io, 'no run is in progress; one that has ended is signed with --run ID', NO)
+      : refuse(io, open.problem.message, codeFor(open.problem));
   const opened = await openRun(open.value, { operator: options.outgoing ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;

@@ -34,9 +34,13 @@ export function ticks(telling: Telling): readonly string[] {
     view.abnormal.length === 0
       ? 'Nothing abnormal or temporary.'
       : 'What is abnormal or temporary is understood and agreed.',
-    reread === null
-      ? 'One station re-read: ________ along ________ across ________'
-      : `Re-read ${telling.label(reread.station)} (${reread.why}): along ________ across ________`,
+    ...(view.board.phase === 'ended'
+      ? []
+      : [
+          reread === null
+            ? 'One station re-read: ________ along ________ across ________'
+            : `Re-read ${telling.label(reread.station)} (${reread.why}): along ________ across ________`,
+        ]),
   ];
 }
 
