@@ -98,7 +98,7 @@ const checkLines = (): string => {
   );
 };
 
-/** From submit to shown, against a bare write and fdatasync of as many bytes; the judgement of the check is in it. */
+/** A note from submit to shown, against a bare write and fdatasync of as many bytes. What a check costs to judge is counted above. */
 const keyedToDurable = async (): Promise<string> => {
   const folder = newFolder();
   const run = await openTestRun(folder);
