@@ -39,7 +39,7 @@ export const accept = (
   let entries = blindFrom(state.entries, [best.cause], first.at);
   let second: Candidate | null = null;
   if (again === undefined) {
-    const rest = evidence(lines, scatter, entries, state.offsets, spacing);
+    const rest = evidence(lines, scatter, entries, state.offsets, spacing, true);
     const b = rest.best;
     if (
       b !== null &&

@@ -52,8 +52,9 @@ export const evidence = (
   readings: readonly Entry[],
   offsets: readonly (Offset | null)[],
   spacing_m: number,
+  forOffsets: boolean,
 ): Evidence => {
-  const constants = startConstants(lines, scatter, readings, offsets);
+  const constants = forOffsets ? startConstants(lines, scatter, readings, offsets) : null;
   const entries =
     constants === null
       ? readings

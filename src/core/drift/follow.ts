@@ -195,7 +195,7 @@ const reconsider = (
   const entries = state.entries.map((e) =>
     e.at < open.start ? e : { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) },
   );
-  const found = evidence(lines, scatter, entries, state.offsets, spacing);
+  const found = evidence(lines, scatter, entries, state.offsets, spacing, true);
   const best = found.best;
   const mine = open.causes[0] ?? 0;
   if (best === null || found.ln_total < 1) return { state, open };

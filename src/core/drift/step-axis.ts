@@ -102,14 +102,16 @@ export const stepAxis = (
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;
   let key = off.nextKey;
-  let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
+  // Offsets from the start are weighed only when there is something to weigh them against: they cost more than the rest.
+  let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, false);
+  if (found.ln_total > eased) found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true);
   const alarm = found.ln_total > eased;
   for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > (tries === 0 ? eased : threshold); tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
     if (accepted.state === next) break;
     next = accepted.state;
     key = accepted.nextKey;
-    found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing);
+    found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true);
   }
   next = { ...next, known: scatterOf(next.scatter, belief) };
   return {
