@@ -31,6 +31,7 @@ const readingOf = (s: GatheredStation): StationReading => ({
   n: s.good,
   spread_mm: { along: rounded(s.along.spread), across: rounded(s.across.spread) },
   strength: s.strength === null ? null : Math.round(s.strength * 1000) / 1000,
+  ...(s.width_mm === null ? {} : { width_mm: rounded(s.width_mm) }),
   ...noteOf(s),
 });
 

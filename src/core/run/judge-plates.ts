@@ -26,7 +26,10 @@ export const judgePlates = (
 ): Judged => {
   const place_m = samplePlace(press, check.source, check.place) ?? press.sample_m;
   const seen: PlatesCheck['seen'] = stationsOf(press, job).flatMap((station) => {
-    const of = check.readings.filter((r) => r.station === station.id && (r.plate !== null || r.flaws !== null));
+    const of = check.readings.filter(
+      (r) =>
+        r.station === station.id && (r.plate !== null || r.flaws !== null || r.strength != null || r.width_mm != null),
+    );
     const first = of[0];
     if (station.kind !== 'print' || first === undefined) return [];
     return [
@@ -36,6 +39,8 @@ export const judgePlates = (
         flaws: first.flaws,
         labels: first.labels,
         kind: first.flaw_kind ?? null,
+        strength: first.strength ?? null,
+        width_mm: first.width_mm ?? null,
         printed_m: printedAt(check.web_m, place_m, station.at_m),
       },
     ];
