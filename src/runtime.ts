@@ -77,7 +77,7 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
   if (readOnly === null) {
     const lock = takeLock(folder, new Date(now()));
     if (!lock.ok && options.lookWhenBarred !== true) return lock;
-    if (!lock.ok) readOnly = shortReason(lock.problem.message);
+    if (!lock.ok) readOnly = `${shortReason(lock.problem.message)}, then start again`;
     else if (lock.value.held) readOnly = lock.value.message;
     else release = lock.value.release;
   }
