@@ -55,6 +55,8 @@ export const axisOf = (given: AxisGiven, tolerance_mm: number): StationAxisView 
   fixed: given.fixed ?? false,
 });
 
+const KNOB = { word: 'divisions', division_mm: 0.05, sense: 1, last_way: null, before: null } as const;
+
 type StationGiven = {
   readonly along?: AxisGiven;
   readonly across?: AxisGiven;
@@ -77,7 +79,7 @@ export const stationOf = (id: string, given: StationGiven): StationView => {
     plate: { grade: null, flaws: null, flag: null, why: null, last_wash_m: null, ...given.plate },
     traps_with: id === '2' ? ['3'] : id === '3' ? ['2'] : [],
     worth_measuring: given.worth ?? false,
-    knob: { along: { word: 'divisions', division_mm: 0.05 }, across: { word: 'divisions', division_mm: 0.05 } },
+    knob: { along: KNOB, across: KNOB },
   };
 };
 
@@ -215,6 +217,7 @@ const BOARD: BoardView = {
   acts: [],
   operator: 'Ada K.',
   ok_to_run: { possible: false, why: 'given' },
+  trial: null,
 };
 
 /** Nothing moved. */
