@@ -8,7 +8,7 @@ import { benchSpeed } from './drift-speed.js';
 export const benchDrift = async (): Promise<string[]> => [
   ...benchDelays(300),
   '',
-  ...benchFalseNotices(30),
+  ...benchFalseNotices(50),
   '',
   ...benchForecast(100),
   '',
