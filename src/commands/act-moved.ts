@@ -2,6 +2,7 @@ import type { Axis } from '../core/axis.js';
 import { nearest } from '../core/nearest.js';
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
+import { knobOf } from '../core/run/knob-of.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 
@@ -42,7 +43,7 @@ export const movedFromWords = (
   const teeth = whole(wanted.teeth, '--teeth');
   if (!teeth.ok) return teeth;
   if (teeth.value !== 0 && sent.axis === 'across') return fail('teeth move the print along the web only');
-  const knob = station.knobs[sent.axis];
+  const knob = knobOf(state.judged, station, sent.axis);
   if (wanted.mm === undefined && divisions.value !== 0 && knob.division_mm === null)
     return fail(
       `the press file does not say how far one division of station ${station.id} moves the print ${sent.axis}: give the movement with --mm`,

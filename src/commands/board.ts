@@ -6,9 +6,9 @@ import type { BoardPort } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { BAD, type Exit, type Io, MACHINE, NO, refuse } from './exit.js';
 import { findRun, NONE_IN_PROGRESS } from './find-run.js';
-import { saveLearned } from './learned.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
+import { keepLessons } from './set-up/keep-lessons.js';
 
 export type BoardOptions = {
   readonly data: string;
@@ -31,7 +31,8 @@ export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
   const opened = await openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const code = await showBoard(opened.value, options, io);
-  if (opened.value.readOnly === null) await saveLearned(options.data, opened.value.state());
+  if (opened.value.readOnly === null)
+    for (const text of await keepLessons(options.data, opened.value.state())) io.err(`holdreg: ${text}\n`);
   return code;
 };
 

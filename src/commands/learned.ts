@@ -4,8 +4,9 @@ import { AXES, type Axis, type PerAxis } from '../core/axis.js';
 import type { Job } from '../core/job.js';
 import { learnedPlates, type PlateLearned } from '../core/plates/plates.js';
 import type { Knob, Press } from '../core/press.js';
-import type { Learned } from '../core/record.js';
+import type { Learned, MeasuredKnob, MeasuredKnobs } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
+import { knobOf } from '../core/run/knob-of.js';
 import type { RunState } from '../core/run/state.js';
 import { indexRun } from '../store/index-run.js';
 import { openShop } from '../store/shop.js';
@@ -23,17 +24,21 @@ export const readLearned = async (dataDir: string, press: Press, job: Job): Prom
   const said: string[] = repaired === null ? [] : [repaired];
   const knobs: Record<string, PerAxis<KnobResponse>> = {};
   const plates: Record<string, PlateLearned> = {};
-  for (const { id, kind, knobs: knob } of press.stations) {
-    const along = recallKnob(entries, press, id, 'along', knob.along, said);
-    const across = recallKnob(entries, press, id, 'across', knob.across, said);
+  const measured = recallMeasured(entries, press, said);
+  for (const station of press.stations) {
+    const { id, kind } = station;
+    const knob = (axis: Axis): Knob => knobOf({ measured_knobs: measured }, station, axis);
+    const along = recallKnob(entries, press, id, 'along', knob('along'), said);
+    const across = recallKnob(entries, press, id, 'across', knob('across'), said);
     if (along !== null || across !== null)
-      knobs[id] = { along: along ?? untried(knob.along), across: across ?? untried(knob.across) };
+      knobs[id] = { along: along ?? untried(knob('along')), across: across ?? untried(knob('across')) };
     const plate = kind === 'print' ? recall(entries, plateKey(press.name, job.name, id), plateEntry, said) : null;
     if (plate !== null) plates[id] = { lives: plate.lives, usual: plate.usual };
   }
   const learned: Learned = {
     ...(Object.keys(knobs).length === 0 ? {} : { knobs }),
     ...(Object.keys(plates).length === 0 ? {} : { plates }),
+    ...(Object.keys(measured).length === 0 ? {} : { measured }),
   };
   return ok({ learned: Object.keys(learned).length === 0 ? null : learned, said });
 };
@@ -50,13 +55,15 @@ export const saveLearned = async (dataDir: string, state: RunState, now = new Da
   const opened = await openShop(dataDir);
   if (!opened.ok) return opened;
   const from: From = { v: 1, run: run.id, begun: run.begun };
-  const fresh = { ...knobEntries(state, from), ...plateEntries(state, from) };
+  const fresh = { ...knobEntries(state, from), ...plateEntries(state, from), ...measuredEntries(state, from) };
   const changed = await opened.value.shop.change((data) => {
     const learned: ShopData['learned'] = { ...data.learned };
     for (const [key, entry] of Object.entries(fresh)) {
       const before = recall(learned, key, fromOnly, []);
       if (before === null || before.begun <= run.begun) learned[key] = { json: JSON.stringify(entry) };
     }
+    // What was taken back of this run is not kept either.
+    for (const [key, entry] of Object.entries(gone(data, state))) if (entry.run === run.id) delete learned[key];
     const key = keptKey(state.press.name);
     const mark = learned[key];
     if (mark === undefined || String(mark.begun ?? '') <= run.begun)
@@ -93,6 +100,15 @@ const knobEntry = z.strictObject({
     last: z.union([z.literal(1), z.literal(-1)]).nullable(),
   }),
 });
+const sense = z.union([z.literal(1), z.literal(-1)]);
+const measuredEntry = z.strictObject({
+  ...from,
+  division_mm: finite.gt(0).max(10),
+  sense,
+  /** What the press file said when it was measured: said otherwise, the file knows better now. */
+  file_division_mm: finite.nullable(),
+  file_sense: sense,
+});
 const positive = finite.min(0);
 const plateEntry = z.strictObject({
   ...from,
@@ -121,6 +137,30 @@ const recallKnob = (
   return null;
 };
 
+/** Knobs that were measured and stand in the press file as they did then. */
+const recallMeasured = (entries: ShopData['learned'], press: Press, said: string[]): MeasuredKnobs => {
+  const measured: Record<string, Partial<Record<Axis, MeasuredKnob>>> = {};
+  for (const { id, knobs } of press.stations)
+    for (const axis of AXES) {
+      const entry = recall(entries, measuredKey(press.name, id, axis), measuredEntry, said);
+      if (entry === null) continue;
+      const { division_mm, sense } = entry;
+      if (entry.file_division_mm !== knobs[axis].division_mm || entry.file_sense !== knobs[axis].sense) continue;
+      if (division_mm === knobs[axis].division_mm && sense === knobs[axis].sense) continue;
+      measured[id] = { ...measured[id], [axis]: { division_mm, sense } };
+      said.push(
+        `the knob of station ${id} ${axis} was measured; the run goes by that. The press file should say it: station "${id}", ${JSON.stringify({ [axis]: { division_mm, sense } })}`,
+      );
+    }
+  return measured;
+};
+
+/** What the shop file keeps of a knob that was measured in this run; null = nothing. */
+export const keptMeasured = (data: ShopData, state: RunState, station: string, axis: Axis): MeasuredKnob | null => {
+  const entry = recall(data.learned, measuredKey(state.press.name, station, axis), measuredEntry, []);
+  return entry === null || entry.run !== state.run ? null : entry;
+};
+
 const untried = (knob: Knob): KnobResponse => initialResponse(knob.sense_given);
 
 const recall = <T>(entries: ShopData['learned'], key: string, schema: z.ZodType<T>, said: string[]): T | null => {
@@ -142,14 +182,39 @@ const parsed = (text: string): unknown => {
 
 const knobEntries = (state: RunState, from: From): Readonly<Record<string, z.infer<typeof knobEntry>>> =>
   Object.fromEntries(
-    state.press.stations.flatMap(({ id, knobs }) =>
+    state.press.stations.flatMap((station) =>
       AXES.flatMap((axis) => {
+        const { id } = station;
         const response = state.judged.knobs[id]?.[axis];
         if (response === undefined || response.moves === 0) return [];
-        const { sense, division_mm } = knobs[axis];
+        const { sense, division_mm } = knobOf(state.judged, station, axis);
         const { moves, mean, cov, sense_log_odds, last } = response;
         const kept = { moves, mean: three.parse(mean), cov: nine.parse(cov), sense_log_odds, last };
         return [[knobKey(state.press.name, id, axis), { ...from, sense, division_mm, response: kept }]];
+      }),
+    ),
+  );
+
+/** Entries of knobs measured that this run does not say (any more). */
+const gone = (data: ShopData, state: RunState): Readonly<Record<string, { readonly run: string }>> =>
+  Object.fromEntries(
+    state.press.stations.flatMap(({ id }) =>
+      AXES.flatMap((axis) => {
+        const key = measuredKey(state.press.name, id, axis);
+        const entry = recall(data.learned, key, measuredEntry, []);
+        return entry === null || state.judged.measured_knobs[id]?.[axis] !== undefined ? [] : [[key, entry]];
+      }),
+    ),
+  );
+
+const measuredEntries = (state: RunState, from: From): Readonly<Record<string, z.infer<typeof measuredEntry>>> =>
+  Object.fromEntries(
+    state.press.stations.flatMap(({ id, knobs }) =>
+      AXES.flatMap((axis) => {
+        const measured = state.judged.measured_knobs[id]?.[axis];
+        if (measured === undefined) return [];
+        const file = { file_division_mm: knobs[axis].division_mm, file_sense: knobs[axis].sense };
+        return [[measuredKey(state.press.name, id, axis), { ...from, ...measured, ...file }]];
       }),
     ),
   );
@@ -176,6 +241,8 @@ const plateEntries = (state: RunState, from: From): Readonly<Record<string, z.in
 const tenth = (m: number): number => Number(m.toFixed(1));
 
 const knobKey = (press: string, station: string, axis: Axis): string => `knob/${part(press)}/${part(station)}/${axis}`;
+const measuredKey = (press: string, station: string, axis: Axis): string =>
+  `measured/${part(press)}/${part(station)}/${axis}`;
 const plateKey = (press: string, job: string, station: string): string =>
   `plate/${part(press)}/${part(job)}/${part(station)}`;
 

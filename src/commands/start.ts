@@ -6,10 +6,11 @@ import type { SensorWanted } from './attach-sensor.js';
 import { showBoard } from './board.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
-import { readLearned, saveLearned } from './learned.js';
+import { readLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
 import { readSetup } from './read-setup.js';
 import { catchUp } from './set-up/catch-up.js';
+import { keepLessons } from './set-up/keep-lessons.js';
 import { rememberUsed } from './set-up/remember-used.js';
 
 export type StartOptions = {
@@ -79,8 +80,7 @@ export const start = async (
   if (!remembered.ok) tell(remembered.problem.message);
   if (options.board && process.stdin.isTTY && process.stdout.isTTY) {
     const code = await showBoard(opened.value, options, io);
-    const saved = await saveLearned(options.data, opened.value.state());
-    if (!saved.ok) tell(saved.problem.message);
+    for (const text of await keepLessons(options.data, opened.value.state())) tell(text);
     return code;
   }
   const unmeasured = press.not_measured.length;

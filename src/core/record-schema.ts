@@ -28,6 +28,7 @@ const reading = z.strictObject({
   n: count.optional(),
   spread_mm: z.strictObject({ along: mm.nullable(), across: mm.nullable() }).optional(),
   strength: z.number().nullish(),
+  width_mm: z.number().nullish(),
   note: text.optional(),
 });
 
@@ -61,6 +62,16 @@ export const recordBodySchema = z.discriminatedUnion('type', [
     move_mm: mm,
     teeth: z.int().nullable(),
     divisions: z.number().nullable(),
+    trial: z.literal(true).optional(),
+  }),
+  at('knob', {
+    station: name,
+    axis,
+    division_mm: z.number().gt(0).max(10),
+    sense: z.union([z.literal(1), z.literal(-1)]),
+    divisions: z.number().min(-1e4).max(1e4),
+    before_check: check,
+    after_check: check,
   }),
   at('roll', { length_m: m.nullable(), roll: name.nullish(), also_finished: z.boolean().optional() }),
   at('finished', { roll: name }),

@@ -29,6 +29,8 @@ export type StationReading = {
   readonly n?: number;
   readonly spread_mm?: { readonly along: number | null; readonly across: number | null };
   readonly strength?: number | null;
+  /** Mark width, mm, where the sensor sends it. */
+  readonly width_mm?: number | null;
   readonly note?: string;
 };
 
@@ -48,7 +50,13 @@ export type Begin = {
 export type Learned = {
   readonly knobs?: Readonly<Record<string, PerAxis<KnobResponse>>>;
   readonly plates?: Readonly<Record<string, PlateLearned>>;
+  /** Knobs that were measured, where the press file does not say it yet. */
+  readonly measured?: MeasuredKnobs;
 };
+
+/** What one division of a knob moves the print, and whether its mark says the truth, by station and axis. */
+export type MeasuredKnob = { readonly division_mm: number; readonly sense: 1 | -1 };
+export type MeasuredKnobs = Readonly<Record<string, Readonly<Partial<Record<Axis, MeasuredKnob>>>>>;
 
 /** A sample was taken off the web: counter, time and roll are of this moment, whenever it is keyed. */
 export type Pull = {
@@ -102,6 +110,23 @@ export type Correction = {
   readonly teeth: number | null;
   readonly divisions: number | null;
   /** Where the counter stood; may lie before records already written (recorded late). */
+  readonly web_m: number;
+  /** Turned to measure the knob: move_mm is what the divisions are taken for until the knob is measured. */
+  readonly trial?: true;
+};
+
+/** A knob was measured by turning it: from here on one division of it moves the print so far, and its mark says the truth (1) or the opposite (−1). */
+export type KnobMeasured = {
+  readonly type: 'knob';
+  readonly station: string;
+  readonly axis: Axis;
+  readonly division_mm: number;
+  readonly sense: 1 | -1;
+  /** As turned, + the way the mark says ahead / operator side. */
+  readonly divisions: number;
+  readonly before_check: CheckId;
+  readonly after_check: CheckId;
+  /** Where the counter stood when it was last turned for it; lies before the check that told (recorded late). */
   readonly web_m: number;
 };
 
@@ -185,6 +210,7 @@ export type RecordBody =
   | Check
   | OkToRun
   | Correction
+  | KnobMeasured
   | NewStock
   | RollOff
   | Wash

@@ -127,6 +127,15 @@ export const BINDINGS: readonly Binding[] = [
     acts: true,
     words: 'A plate, the die, the reference or a tolerance was changed',
   },
+  {
+    keys: ['d'],
+    intent: act('measure-knob'),
+    shown: 'd',
+    short: 'measure knob',
+    acts: true,
+    words:
+      'Measure a knob: read, turn ten divisions, read again; says what one division moves the print, and whether its mark is true',
+  },
   { keys: ['n'], intent: act('note'), shown: 'n', short: 'note', words: 'A note for the handover' },
   { keys: ['t'], intent: act('shift'), shown: 't', short: 'shift', words: 'Shift change: who hands over to whom' },
   {

@@ -4,6 +4,7 @@ import type {
   BoardView,
   EventView,
   Instruction,
+  KnobView,
   StationAxisView,
   StationView,
 } from '../../src/core/views/board-view.js';
@@ -35,6 +36,15 @@ export const axisView = (spec: AxisSpec = {}): StationAxisView => ({
 
 const unread: AxisSpec = { last_mm: null, last_check: null, state: 'not read', level_mm: null, next: null };
 
+export const knobView = (spec: Partial<KnobView> = {}): KnobView => ({
+  word: 'divisions',
+  division_mm: 0.05,
+  sense: 1,
+  last_way: null,
+  before: { check: 11, mm: 0 },
+  ...spec,
+});
+
 type StationSpec = Partial<Omit<StationView, 'axes' | 'plate'>> & {
   readonly id: string;
   readonly label: string;
@@ -52,7 +62,7 @@ export const station = (spec: StationSpec): StationView => {
     at_m: 1.5,
     traps_with: [],
     worth_measuring: false,
-    knob: { along: { word: 'divisions', division_mm: 0.05 }, across: { word: 'divisions', division_mm: 0.05 } },
+    knob: { along: knobView(), across: knobView() },
     ...rest,
     axes: { along: axisView(along), across: axisView(across) },
     plate: { grade: 'clean', flaws: null, flag: null, why: null, last_wash_m: 12_000, ...plate },
@@ -147,6 +157,7 @@ export const quiet = (over: Partial<BoardView> = {}): BoardView => ({
     { stations: ['2', '3'], axis: 'across', tolerance_mm: 0.12, apart_mm: 0.02, out: false },
   ],
   events: [],
+  trial: null,
   instruction: calm,
   hold: [],
   checks_made: 11,

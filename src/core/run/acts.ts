@@ -1,3 +1,4 @@
+import { initialResponse } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
 import { holdCorrected, holdRollOff, passHold } from '../hold/hold.js';
 import type { Job } from '../job.js';
@@ -30,6 +31,8 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
       return passed(press, job, judged, record);
     case 'correction':
       return corrected(judged, record);
+    case 'knob':
+      return knobMeasured(judged, record);
     case 'roll': {
       const settled = settle(job, judged, record.web_m);
       const spliced = mark(settled, { kind: 'stock', web_m: record.web_m, roll: record.roll ?? null });
@@ -243,6 +246,7 @@ const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correctio
     result: null,
     got_sd_mm: null,
     advised,
+    trial: record.trial === true,
   };
   const turns = [...judged.turns, turn].sort((a, b) => a.web_m - b.web_m || a.seq - b.seq);
   const movements = judged.movements.map((m) => (m.key === belongs?.key ? { ...m, waiting: true, seen: true } : m));
@@ -253,6 +257,23 @@ const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correctio
     ...foldTurns({ turns, turned_before: judged.turned_before }, KEPT_TURNS),
     movements,
     web: counterAt(judged, record),
+  };
+};
+
+/** From here on its divisions are known; what was learned of it while they were not, or were another size, is let go. */
+const knobMeasured = (judged: Judged, record: Extract<LogRecord, { type: 'knob' }>): Judged => {
+  const { station, axis, division_mm, sense } = record;
+  const of = judged.knobs[station];
+  return {
+    ...judged,
+    measured_knobs: {
+      ...judged.measured_knobs,
+      [station]: { ...judged.measured_knobs[station], [axis]: { division_mm, sense } },
+    },
+    knobs:
+      of === undefined
+        ? judged.knobs
+        : { ...judged.knobs, [station]: { ...of, [axis]: { ...initialResponse(true), last: of[axis].last } } },
   };
 };
 

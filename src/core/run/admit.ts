@@ -1,5 +1,5 @@
 import { nearest } from '../nearest.js';
-import type { RecordBody } from '../record.js';
+import type { CheckId, KnobMeasured, RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
 import { holdRefusal } from './held.js';
 import type { RunState } from './state.js';
@@ -29,6 +29,7 @@ export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => 
   if (web_m !== null && !Number.isFinite(web_m)) return fail('The counter must be a number of metres.');
   const late =
     body.type === 'correction' ||
+    body.type === 'knob' ||
     body.type === 'wash' ||
     body.type === 'withdraw' ||
     body.type === 'note' ||
@@ -64,6 +65,8 @@ const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
       return fixedThere(state, body.station, body.axis)
         ? fail(`Station ${body.station} cannot be moved ${body.axis}: the press file says it is fixed there.`)
         : ok(body);
+    case 'knob':
+      return knobAsMeasured(state, body);
     case 'speed':
       return body.m_per_min >= 0 && Number.isFinite(body.m_per_min)
         ? ok(body)
@@ -98,6 +101,7 @@ const stationsNamed = (body: RecordBody): readonly string[] => {
     case 'check':
       return body.readings.map((r) => r.station);
     case 'correction':
+    case 'knob':
     case 'plate':
     case 'reference':
     case 'tolerance':
@@ -111,6 +115,27 @@ const stationsNamed = (body: RecordBody): readonly string[] => {
 
 const fixedThere = (state: RunState, id: string, axis: 'along' | 'across'): boolean =>
   stationsOf(state.press, state.job).some((s) => s.id === id && s.fixed.includes(axis));
+
+const knobAsMeasured = (state: RunState, body: KnobMeasured): Result<RecordBody> => {
+  if (fixedThere(state, body.station, body.axis))
+    return fail(`Station ${body.station} has no knob ${body.axis}: the press file says it is fixed there.`);
+  if (!(body.division_mm > 0 && body.division_mm <= LARGEST_DIVISION_MM) || Math.abs(body.sense) !== 1)
+    return fail(
+      `One division of ${body.station} must move the print more than 0 mm and at most ${LARGEST_DIVISION_MM} mm, and its mark says the truth (1) or the opposite (-1).`,
+    );
+  if (!Number.isFinite(body.divisions) || body.divisions === 0)
+    return fail(`A knob is measured by turning it: how many divisions was ${body.station} turned?`);
+  const read = (id: CheckId): boolean =>
+    state.judged.trail.some((t) => t.check === id) && !state.withdrawn_checks.includes(id);
+  if (body.before_check === body.after_check || !read(body.before_check) || !read(body.after_check))
+    return fail(
+      `A knob is measured between two checks of this run, one before and one after the turn; ${body.before_check} and ${body.after_check} are not that.`,
+    );
+  return ok(body);
+};
+
+/** As in a press file. */
+const LARGEST_DIVISION_MM = 10;
 
 const referenceFits = (state: RunState, id: string): boolean =>
   stationsOf(state.press, state.job).some((s) => s.id === id && s.kind === 'print' && s.read !== 'never');

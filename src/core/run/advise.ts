@@ -5,6 +5,7 @@ import type { Axis } from '../axis.js';
 import type { AdviceFinding, Cause } from '../finding.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
+import { knobOf } from './knob-of.js';
 import type { Judged, Movement } from './state.js';
 import { labelOf, type Station } from './stations.js';
 import { toleranceIn } from './tolerance-in.js';
@@ -72,7 +73,7 @@ export const planInput = (
         level_mm: station.id === judged.reference ? 0 : (level?.mean_mm ?? null),
         sd_mm: station.id === judged.reference ? 0 : (level?.sd_mm ?? null),
         tolerance_mm: toleranceIn(judged, station.id, axis),
-        knob: known === null ? station.knobs[axis] : knobAsLearned(station.knobs[axis], known),
+        knob: known === null ? knobOf(judged, station, axis) : knobAsLearned(knobOf(judged, station, axis), known),
         used_mm: usedTravel(judged, station, axis, press.tooth_mm),
         gain: known?.gain ?? { plus: 1, minus: 1 },
         backlash_mm: known === null || known.moves < 2 ? null : known.backlash_mm,

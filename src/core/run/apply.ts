@@ -2,6 +2,7 @@ import type { Finding } from '../finding.js';
 import type { LogRecord } from '../record.js';
 import { applyAct } from './acts.js';
 import { announce } from './announce.js';
+import { comesLate } from './comes-late.js';
 import { judgeCheck } from './judge-check.js';
 import { rematch } from './rematch.js';
 import type { Act, Judged, RunState } from './state.js';
@@ -44,11 +45,9 @@ const isWithdrawn = (state: RunState, record: LogRecord): boolean =>
   state.withdrawn.includes(record.seq) ||
   ((record.type === 'check' || record.type === 'pull') && state.withdrawn_checks.includes(record.check));
 
-/** A move or a wash told after a check whose sample it concerns. */
+/** A move, a wash or a knob measured, told after a check whose sample it concerns. */
 const isLate = (judged: Judged, record: LogRecord): boolean =>
-  (record.type === 'correction' || record.type === 'wash') &&
-  judged.last_check !== null &&
-  record.web_m < judged.last_check.web_m;
+  comesLate(record) && judged.last_check !== null && record.web_m < judged.last_check.web_m;
 
 const anew = (state: RunState, record: LogRecord, late: boolean): Judged =>
   judgeAll(state, state.recent.base, late ? inPlace(state.recent.records, record) : state.recent.records);

@@ -5,6 +5,7 @@ import { initialPlates } from '../plates/plates.js';
 import type { Begin, LogRecord } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
 import { initialWebClock } from '../web.js';
+import { knobOf } from './knob-of.js';
 import type { Judged, LastRead, RunState } from './state.js';
 import { stationsOf } from './stations.js';
 import { NO_SUMS } from './sums.js';
@@ -43,6 +44,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
   const each = <T>(make: (id: string) => T): Record<string, T> =>
     Object.fromEntries(stations.map((s) => [s.id, make(s.id)]));
   const both = <T>(value: T): PerAxis<T> => ({ along: value, across: value });
+  const measured_knobs = learned?.measured ?? {};
   return {
     phase: 'make-ready',
     reference: job.reference,
@@ -64,11 +66,12 @@ const blank = ({ press, job, learned }: Begin): Judged => {
       stations.map((s) => [
         s.id,
         learned?.knobs?.[s.id] ?? {
-          along: initialResponse(s.knobs.along.sense_given),
-          across: initialResponse(s.knobs.across.sense_given),
+          along: initialResponse(knobOf({ measured_knobs }, s, 'along').sense_given),
+          across: initialResponse(knobOf({ measured_knobs }, s, 'across').sense_given),
         },
       ]),
     ),
+    measured_knobs,
     movements: [],
     next_key: 1,
     holds: beginHold(),

@@ -8,6 +8,7 @@ import { follow } from './follow.js';
 import type { Outlook } from './followed.js';
 import { holdCheck } from './hold-check.js';
 import { judgePlates } from './judge-plates.js';
+import { knobOf } from './knob-of.js';
 import { learnKnobs } from './learn-knobs.js';
 import { levelsByStation, levelsExpected } from './levels-by-station.js';
 import { nextCheck } from './next-check.js';
@@ -66,7 +67,10 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
       levels: levels[axis],
       toleranceOf: (id) => toleranceIn(before, id, axis),
       chanceOut: (id) => outlook(id).p_out,
-      stepOf: (id) => seen.stations.find((s) => s.id === id)?.knobs[axis].division_mm ?? null,
+      stepOf: (id) => {
+        const station = seen.stations.find((s) => s.id === id);
+        return station === undefined ? null : knobOf(before, station, axis).division_mm;
+      },
       reference: before.reference,
     };
     followed = follow(

@@ -2,6 +2,7 @@ import type { LogRecord } from '../record.js';
 import { announce } from './announce.js';
 import { type Applied, apply, judge, KEPT_RECORDS } from './apply.js';
 import { begin } from './begin.js';
+import { comesLate } from './comes-late.js';
 import { rematch } from './rematch.js';
 import type { Judged, RunState } from './state.js';
 
@@ -12,7 +13,7 @@ export const reachesBack = (state: RunState, record: LogRecord): boolean => {
     return !records.some(
       (r) => r.seq === record.entry || (record.check !== null && r.type === 'check' && r.check === record.check),
     );
-  if (record.type !== 'correction' && record.type !== 'wash') return false;
+  if (!comesLate(record)) return false;
   return base.last_check !== null && record.web_m < base.last_check.web_m;
 };
 
@@ -77,8 +78,7 @@ const lateOnes = (
       passed = r.seq;
     }
     if (r.type === 'check' && !isGone(r)) check_m = r.web_m;
-    if ((r.type === 'correction' || r.type === 'wash') && check_m !== null && r.web_m < check_m)
-      late.push({ record: r, web_m: r.web_m, passed });
+    if (comesLate(r) && check_m !== null && r.web_m < check_m) late.push({ record: r, web_m: r.web_m, passed });
   }
   return { late, count };
 };

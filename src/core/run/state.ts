@@ -6,7 +6,7 @@ import type { HoldState } from '../hold/hold.js';
 import type { Job } from '../job.js';
 import type { PlatesState } from '../plates/plates.js';
 import type { Press } from '../press.js';
-import type { CheckId, HoldSet, LogRecord, RecordHead } from '../record.js';
+import type { CheckId, HoldSet, LogRecord, MeasuredKnobs, RecordHead } from '../record.js';
 import type { WebClock } from '../web.js';
 import type { Sums } from './sums.js';
 
@@ -26,6 +26,8 @@ export type Turned = {
   /** How well that was read, 1 sigma, mm. */
   readonly got_sd_mm: number | null;
   readonly advised: boolean;
+  /** Turned to measure the knob. */
+  readonly trial: boolean;
 };
 
 /** What one station was last found to be on one axis. */
@@ -148,6 +150,8 @@ export type Judged = {
   readonly read: Readonly<Record<string, PerAxis<LastRead>>>;
   /** What each knob was found to do, from this run and those before it. */
   readonly knobs: Readonly<Record<string, PerAxis<KnobResponse>>>;
+  /** Knobs that were measured on the press, which the press file of this run does not know. */
+  readonly measured_knobs: MeasuredKnobs;
   readonly movements: readonly Movement[];
   readonly next_key: number;
   readonly holds: HoldState;

@@ -1,7 +1,7 @@
 import { turnOf } from '../adjust/turn.js';
 import type { Correction, LogRecord } from '../record.js';
 import { type EventNames, listWords } from './event-words.js';
-import { lengthWords, sizeWords } from './number-words.js';
+import { lengthWords, rateWords, sizeWords } from './number-words.js';
 
 /** "4 grey retarded 2 divisions (0.10 mm)": a correction as turned. */
 export const turnedWords = (
@@ -15,6 +15,10 @@ export const turnedWords = (
   const size = sizeWords(turn.move_mm, names.register);
   return `${label} ${WENT[turnOf(turn.axis, turn.move_mm)]} ${parts.length === 0 ? size : `${parts.join(' and ')} (${size})`}`;
 };
+
+/** A turn made to measure the knob: how far it moved the print is not known yet. */
+const trialWords = (turn: Correction, names: EventNames): string =>
+  `${names.labels[turn.station] ?? turn.station} ${WENT[turnOf(turn.axis, turn.move_mm)]} ${countWords(turn.divisions, 'division', 'divisions')} to measure its knob`;
 
 const WENT = {
   advance: 'advanced',
@@ -40,7 +44,9 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
     case 'ok':
       return `OK to run, passed by ${record.passed_by}; held to ${record.hold_to === 'aim' ? 'dead register' : 'the sample that was passed'}`;
     case 'correction':
-      return `${turnedWords(record, names)} at ${at(record.web_m)}`;
+      return `${record.trial === true ? trialWords(record, names) : turnedWords(record, names)} at ${at(record.web_m)}`;
+    case 'knob':
+      return `Knob of ${label(record.station)} measured ${record.axis}: one division moves the print ${rateWords(record.division_mm, names.register)}, ${markWords(record.sense)}`;
     case 'roll':
       return `New stock roll at ${at(record.web_m)}${record.length_m === null ? '' : `, ${at(record.length_m)} long`}`;
     case 'finished':
@@ -84,6 +90,10 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
       return `Run ended at ${at(record.web_m)}`;
   }
 };
+
+/** Whether a knob's mark says what the print does. */
+export const markWords = (sense: 1 | -1): string =>
+  sense === 1 ? 'the mark says the truth' : 'the mark says the opposite';
 
 /** What became of held product, as it is said. */
 export const HOLD_WORDS = {

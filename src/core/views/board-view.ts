@@ -1,6 +1,7 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
+import type { OpenTrial } from '../run/open-trial.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
 
 /** State of a station on an axis, in the words of the trade. */
@@ -57,7 +58,18 @@ export type StationView = {
   /** One of the stations most worth measuring at the next check. */
   readonly worth_measuring: boolean;
   /** What the press calls a knob division, and its size, for acting on the board. */
-  readonly knob: PerAxis<{ readonly word: string; readonly division_mm: number | null }>;
+  readonly knob: PerAxis<KnobView>;
+};
+
+export type KnobView = {
+  readonly word: string;
+  readonly division_mm: number | null;
+  /** What its mark is taken to say: −1 = the opposite of what the print does. */
+  readonly sense: 1 | -1;
+  /** Which way, by its mark, it was turned last; null = not known. */
+  readonly last_way: 1 | -1 | null;
+  /** The last reading, where it shows the press as it is set now: what a trial of the knob can start from. */
+  readonly before: { readonly check: CheckId; readonly mm: number } | null;
 };
 
 export type PairView = {
@@ -112,6 +124,9 @@ export type Instruction = {
   readonly event: number | null;
 };
 
+/** A knob that was turned to be measured, and what was read since. */
+export type TrialView = OpenTrial;
+
 export type BoardView = {
   readonly run: string;
   readonly job: string;
@@ -158,6 +173,8 @@ export type BoardView = {
   readonly pairs: readonly PairView[];
   /** Open ones first (out, act, note), then closed ones, newest first. */
   readonly events: readonly EventView[];
+  /** A knob that was turned to be measured, and is not yet. */
+  readonly trial: TrialView | null;
   readonly instruction: Instruction;
   readonly hold: readonly { readonly sentence: string; readonly open: boolean }[];
   readonly checks_made: number;

@@ -1,3 +1,4 @@
+import { openTrial } from '../run/open-trial.js';
 import { pairsRead } from '../run/pairs.js';
 import type { RunState } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
@@ -12,6 +13,7 @@ import { dueFrom, instructionOf } from './instruction.js';
 import { okToRun } from './ok-to-run.js';
 import { sensorWords } from './sensor-words.js';
 import { stationViews } from './station-views.js';
+import { trialInstruction } from './trial-instruction.js';
 
 const ACTS_SHOWN = 40;
 
@@ -25,6 +27,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
   const due = dueFrom(state, web_m);
   const stations = stationsOf(press, job);
   const settling = judged.settle_until_m !== null && (web_m === null || web_m < judged.settle_until_m);
+  const trial = openTrial(state);
   return {
     run: state.run,
     job: job.name,
@@ -59,7 +62,8 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     stations: stationViews(state),
     pairs: pairViews(state),
     events,
-    instruction: instructionOf(state, events, web_m, due),
+    trial,
+    instruction: trialInstruction(state, trial, events) ?? instructionOf(state, events, web_m, due),
     hold: holdSentences(state),
     checks_made: judged.checks.made,
     sensor:

@@ -1,5 +1,6 @@
 import { instructionWords } from '../adjust/words.js';
 import type { Finding } from '../finding.js';
+import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
@@ -19,8 +20,8 @@ export const findingWords = (state: RunState, f: Finding): string => {
       const named = stationsOf(state.press, state.job).map((s) => ({
         id: s.id,
         name: labelOf(s),
-        word: s.knobs[axis].word,
-        sense: s.knobs[axis].sense,
+        word: knobOf(state.judged, s, axis).word,
+        sense: knobOf(state.judged, s, axis).sense,
       }));
       const again =
         f.read_again === undefined || f.read_again.length === 0

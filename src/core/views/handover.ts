@@ -1,6 +1,7 @@
 import { instructionWords } from '../adjust/words.js';
 import { scatter } from '../drift/scatter-now.js';
 import type { LogRecord } from '../record.js';
+import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { watchConfig } from '../run/watch-config.js';
@@ -28,8 +29,8 @@ export const handoverView = (
   const named = stations.map((s) => ({
     id: s.id,
     name: labelOf(s),
-    word: s.knobs.along.word,
-    sense: s.knobs.along.sense,
+    word: knobOf(state.judged, s, 'along').word,
+    sense: knobOf(state.judged, s, 'along').sense,
   }));
   const stories = board.events
     .toSorted((a, b) => a.id - b.id)

@@ -7,6 +7,7 @@ import {
   learnMove,
 } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
+import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import type { DoneCorrection } from './handover-view.js';
@@ -35,7 +36,8 @@ export const knobLessons = (
   for (const done of corrections) {
     if (done.withdrawn || (done.teeth !== null && done.teeth !== 0)) continue;
     const key = `${done.axis} ${done.station}`;
-    const given = stations.find((s) => s.id === done.station)?.knobs[done.axis].sense_given ?? false;
+    const turned = stations.find((s) => s.id === done.station);
+    const given = turned !== undefined && knobOf(state.judged, turned, done.axis).sense_given;
     const before = learned.get(key)?.knob ?? initialResponse(given);
     const knob = learnMove(before, {
       asked_mm: done.result?.asked_mm ?? done.move_mm,

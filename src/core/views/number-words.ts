@@ -14,7 +14,7 @@ export const sizeWords = (mm: number, unit: RegisterUnit): string =>
 /** A register value with its sign and without its unit, for tables that name the unit: "+0.09", "0.00", "-0.05". */
 export const signedNumber = (mm: number, unit: RegisterUnit): string => formatRegister(mm, unit, { sign: 'sign' });
 
-/** Register for each metre of path, finer than a reading because it is multiplied by metres: "0.012 mm". */
+/** Register for each metre of path or each division of a knob, finer than a reading because it is multiplied: "0.012 mm". */
 export const rateWords = (mmPerMetre: number, unit: RegisterUnit): string => {
   const decimals = unit === 'mm' ? 3 : unit === 'in' ? 5 : 2;
   const value = Math.abs(registerFromMm(mmPerMetre, unit)).toFixed(decimals);

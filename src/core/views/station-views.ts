@@ -1,11 +1,13 @@
 import type { Axis } from '../axis.js';
 import { reachedBy, usedTravel } from '../run/advise.js';
+import { knobOf } from '../run/knob-of.js';
 import { nextCheck } from '../run/next-check.js';
+import { readAsSet } from '../run/open-trial.js';
 import { outlookOf } from '../run/outlook.js';
 import type { RunState } from '../run/state.js';
 import { isMeasured, labelOf, type Station, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
-import type { RegisterState, StationAxisView, StationView } from './board-view.js';
+import type { KnobView, RegisterState, StationAxisView, StationView } from './board-view.js';
 import { plateView } from './plate-view.js';
 
 /** Every station of the job in web order, as the board shows it. */
@@ -25,11 +27,21 @@ export const stationViews = (state: RunState): readonly StationView[] => {
       p.stations.includes(station.id) ? p.stations.filter((id) => id !== station.id) : [],
     ),
     worth_measuring: worth.includes(station.id),
-    knob: {
-      along: { word: station.knobs.along.word, division_mm: station.knobs.along.division_mm },
-      across: { word: station.knobs.across.word, division_mm: station.knobs.across.division_mm },
-    },
+    knob: { along: knobView(state, station, 'along'), across: knobView(state, station, 'across') },
   }));
+};
+
+const knobView = (state: RunState, station: Station, axis: Axis): KnobView => {
+  const { word, division_mm, sense } = knobOf(state.judged, station, axis);
+  const way = state.judged.turns.findLast((t) => t.station === station.id && t.axis === axis)?.move_mm;
+  const last = way === undefined ? (state.judged.knobs[station.id]?.[axis].last ?? null) : way < 0 ? -1 : 1;
+  return {
+    word,
+    division_mm,
+    sense,
+    last_way: last === null ? null : last === sense ? 1 : -1,
+    before: readAsSet(state, station, axis),
+  };
 };
 
 const axisView = (state: RunState, station: Station, axis: Axis): StationAxisView => {

@@ -7,6 +7,7 @@ import type { Form } from '../form.js';
 
 export type ActName =
   | 'knob'
+  | 'measure-knob'
   | 'roll-off'
   | 'new-stock'
   | 'stop-start'

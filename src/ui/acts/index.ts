@@ -3,6 +3,7 @@ import { changed } from './changed.js';
 import { counter } from './counter.js';
 import { end } from './end.js';
 import { knob } from './knob.js';
+import { measureKnob } from './measure-knob.js';
 import { newStock } from './new-stock.js';
 import { note } from './note.js';
 import { okToRun } from './ok-to-run.js';
@@ -18,6 +19,7 @@ import { wash } from './wash.js';
 /** Every act of the board, by name. */
 export const ACTS: Readonly<Record<ActName, Act>> = {
   knob,
+  'measure-knob': measureKnob,
   'roll-off': rollOff,
   'new-stock': newStock,
   'stop-start': stopStart,

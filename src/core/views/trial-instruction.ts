@@ -1,0 +1,40 @@
+import type { OpenTrial } from '../run/open-trial.js';
+import type { RunState } from '../run/state.js';
+import type { EventView, Instruction } from './board-view.js';
+import { eventNames } from './event-names.js';
+import { lengthWords } from './number-words.js';
+
+/** What to do while a knob is being measured, one step after the other; null = none is, or something else has to be seen to first. */
+export const trialInstruction = (
+  state: RunState,
+  trial: OpenTrial | null,
+  events: readonly EventView[],
+): Instruction | null => {
+  if (trial === null || state.judged.phase === 'ended') return null;
+  // What the turn itself put off is no trouble of its own; anything else is.
+  const other = events.some(
+    (e) =>
+      e.open &&
+      e.severity !== 'note' &&
+      !(e.axis === trial.axis && e.cause.kind === 'station' && e.cause.station === trial.station),
+  );
+  if (other) return null;
+  const names = eventNames(state);
+  const label = names.labels[trial.station] ?? trial.station;
+  const from = lengthWords(trial.tells_from_m - state.judged.counter_offset_m, names.length, names.repeat_mm);
+  return {
+    urgency: 'calm',
+    sentence:
+      trial.result === null
+        ? `Pull a sample from ${from} on and read ${label} ${trial.axis}.`
+        : `Press d: what the turn of ${label} says of its knob.`,
+    why: `Its knob is being measured ${trial.axis}: turned ${Math.abs(trial.divisions)} divisions after check ${trial.before.check}. Turn nothing else meanwhile.`,
+    hand: [],
+    after: '',
+    tells_from_m: trial.result === null ? trial.tells_from_m : null,
+    caution: '',
+    moves: [],
+    read_again: [],
+    event: null,
+  };
+};
