@@ -12,7 +12,7 @@ import { knobLessons } from './knob-lessons.js';
 import { outOfRegister } from './out-of-register.js';
 import { warningRate } from './warning-rate.js';
 import { wholeChart } from './whole-chart.js';
-import { keepTrail } from './whole-trail.js';
+import { keepTrail, type WholeTrail } from './whole-trail.js';
 
 /** Listens while a log is folded, then tells the whole of it: the handover with its charts and what only a whole run can say. */
 export type RunTeller = {
@@ -42,7 +42,10 @@ export const runTeller = (): RunTeller => {
       if (record.type === 'check' && before !== null)
         rounds = roundMade(rounds, after.job, before.judged, record.web_m);
     },
-    words: (state, at_ms, since) => handoverView(state, gathered, at_ms, since),
+    words: (state, at_ms, since) => {
+      const view = handoverView(state, gathered, at_ms, since);
+      return since === null ? view : { ...view, ...ofShift(view, trail.trail(), since) };
+    },
     view: (state, at_ms, since) => {
       const all = trail.trail();
       const passed_m = state.judged.ok === null ? -Infinity : Math.min(0, state.judged.ok.web_m);
@@ -66,7 +69,23 @@ export const runTeller = (): RunTeller => {
       const charts = stationsOf(state.press, state.job)
         .filter((s) => s.read === 'measure' && s.id !== state.judged.reference)
         .flatMap((s) => AXES.map((axis) => wholeChart(state, all, gathered, s.id, axis, from_m)));
-      return { ...view, whole, charts };
+      return { ...view, ...(since === null ? {} : ofShift(view, all, since)), whole, charts };
+    },
+  };
+};
+
+/** What was made and checked since then, not in the whole run. */
+const ofShift = (view: HandoverView, all: WholeTrail, since: string): Pick<HandoverView, 'made_m' | 'checks'> => {
+  const own = all.filter((t) => t.at >= since);
+  const first_m = Math.min(view.since_web_m ?? Infinity, own[0]?.web_m ?? Infinity);
+  const standing = own.filter((t) => !t.withdrawn);
+  return {
+    made_m: view.made_m === null ? null : Number.isFinite(first_m) ? Math.max(0, view.made_m - first_m) : 0,
+    checks: {
+      made: standing.length,
+      looked_only: standing.filter((t) => [...t.along, ...t.across].every((mm) => mm === null)).length,
+      sensor: standing.filter((t) => t.sensor).length,
+      withdrawn: own.length - standing.length,
     },
   };
 };

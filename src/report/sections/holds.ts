@@ -44,8 +44,11 @@ export function whyHeld(why: readonly string[], { view }: Telling): readonly str
   if (why.length === 0) return ['not recorded'];
   return why.map((reason) => {
     const id = /^movement (\d+)$/.exec(reason)?.[1];
-    const story = view.stories.find(({ event }) => id !== undefined && event.id === Number(id));
-    return story === undefined ? reason : `${reason}: ${story.event.sentence}`;
+    // A movement of an earlier shift has no story here, but its product may still be on hold.
+    const event =
+      view.stories.find((story) => id !== undefined && story.event.id === Number(id))?.event ??
+      view.board.events.find((one) => id !== undefined && one.id === Number(id));
+    return event === undefined ? reason : `${reason}: ${event.sentence}`;
   });
 }
 

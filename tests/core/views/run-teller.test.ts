@@ -105,6 +105,15 @@ describe('the whole of a run', () => {
     expect(told(run.records, shift_at).sign_off).toBeNull();
   });
 
+  test('of a shift, what was made and checked in it', () => {
+    const run = tryRun();
+    for (let n = 1; n <= 6; n += 1) run.put(checkAt(n, n * 1_000));
+    const fourth = run.records.find((r) => r.type === 'check' && r.check === 4)?.at ?? '';
+    const view = told(run.records, fourth);
+    expect([view.made_m, view.checks.made]).toEqual([2_000, 3]);
+    expect(told(run.records).checks.made).toBe(6);
+  });
+
   test('checks left out by the plan of the job: rolls of 2 000 m, none at 4 000 and 6 000 m', () => {
     const run = tryRun({ job: { checks: { every_roll: true } } });
     run.put(checkAt(1, 2_000));
