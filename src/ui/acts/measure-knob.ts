@@ -4,7 +4,7 @@ import { fail, ok, type Result } from '../../core/result.js';
 import { markWords } from '../../core/views/act-words.js';
 import type { StationView, TrialView } from '../../core/views/board-view.js';
 import { lengthWords, rateWords, registerUnitName, signedNumber } from '../../core/views/number-words.js';
-import { choiceField, type Form, numberField, textOf } from '../form.js';
+import { type Choice, choiceField, type Form, numberField, textOf } from '../form.js';
 import type { Act, ActContext, Outcome } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
 
@@ -24,8 +24,12 @@ export const measureKnob: Act = {
   },
   revise: (form, context) => {
     if (context.view.trial !== null) return form;
-    const choices = MARKED[axisOf(form)];
-    return { ...form, fields: form.fields.map((one) => (one.name === 'way' ? { ...one, choices } : one)) };
+    const axis = axisOf(form);
+    const fields = form.fields.map((one) => {
+      if (one.name === 'station') return { ...one, choices: stationsFor(context, axis) };
+      return one.name === 'way' ? { ...one, choices: MARKED[axis] } : one;
+    });
+    return { ...form, fields };
   },
   sentence: (form, context) => {
     const { trial } = context.view;
@@ -42,7 +46,7 @@ export const measureKnob: Act = {
   caution: (_form, context) =>
     context.view.trial?.result?.kind === 'measured'
       ? ''
-      : 'Prints out of register till turned back: best in make-ready. Press manual first.',
+      : 'Out of register till turned back: best in make-ready. Press manual first.',
   outcome: (form, context) => {
     const { trial } = context.view;
     if (trial === null) return turned(form, context);
@@ -65,10 +69,20 @@ const DIVISIONS = 10;
 /** What a division is taken for until it is measured, where no other knob of the press is known either, mm (no source; the trial puts it right). */
 const TAKEN_FOR_MM = 0.02;
 
-function openTurn(context: ActContext): Result<Form> {
-  const read = context.view.stations.filter(
+/** Only what is read can tell what its knob does. */
+const readStations = (context: ActContext): readonly StationView[] =>
+  context.view.stations.filter(
     (one) => one.read === 'measure' && !one.is_reference && !(one.axes.along.fixed && one.axes.across.fixed),
   );
+
+const stationsFor = (context: ActContext, axis: Axis): readonly Choice[] =>
+  readStations(context).map((one) => ({
+    value: one.id,
+    label: one.knob[axis].division_mm === null && !one.axes[axis].fixed ? `${one.label} (not measured)` : one.label,
+  }));
+
+function openTurn(context: ActContext): Result<Form> {
+  const read = readStations(context);
   const station = read.find((one) => one.id === context.selected.station) ?? read[0];
   if (station === undefined)
     return fail('A knob is measured on a station that is read; this job has none but the reference.');
@@ -77,17 +91,13 @@ function openTurn(context: ActContext): Result<Form> {
       ? 'across'
       : 'along'
     : context.selected.axis;
-  const stations = read.map((one) => ({
-    value: one.id,
-    label: one.knob[axis].division_mm === null ? `${one.label} (not measured)` : one.label,
-  }));
   return ok({
     act: 'measure-knob',
     at: 3,
     message: null,
     carried: {},
     fields: [
-      choiceField('station', 'station', stations, station.id),
+      choiceField('station', 'station', stationsFor(context, axis), station.id),
       choiceField(
         'axis',
         'which way',
