@@ -79,7 +79,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   const write = async (one: Kept, keepFailed: boolean): Promise<Written> => {
     const { fact, by, at, soon } = one;
     await takeStock();
-    const body = withoutControls(typeof fact === 'function' ? fact(ahead) : fact);
+    const body = numbered(withoutControls(typeof fact === 'function' ? fact(ahead) : fact), ahead);
     const fit = admit(ahead, body);
     if (!fit.ok) return { refused: fit };
     const record: LogRecord = { v: RECORD_VERSION, seq: ahead.seq + 1, at, by, ...body };
@@ -182,6 +182,12 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
     },
   };
 };
+
+/** A sensor's check may have taken the number that a pull was to have: the pull gets the next one. Only what is written is said. */
+const numbered = (body: RecordBody, state: RunState): RecordBody =>
+  body.type === 'pull' && typeof body.check === 'number' && body.check < state.next_check
+    ? { ...body, check: state.next_check }
+    : body;
 
 type Written = { readonly refused: Result<never> } | { readonly durable: Promise<Result<LogRecord>> };
 

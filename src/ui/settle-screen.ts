@@ -1,5 +1,6 @@
 import type { LogRecord } from '../core/record.js';
 import { nextMove } from './acts/knob.js';
+import { pullWords } from './acts/pull.js';
 import { only, say } from './only.js';
 import { openGrid, openPulled } from './open-grid.js';
 import type { After, Mode, Screen, ScreenContext, ScreenStep } from './screen.js';
@@ -32,12 +33,13 @@ export function settleScreen(
       ...say({ ...screen, mode: { kind: 'board' } }, after.said),
       drafts: without(screen.drafts, after.check),
     });
-  if (after.kind === 'stamp') return only(after.grid ? openPulled(screen, saved, context) : say(screen, after.said));
+  if (after.kind === 'stamp')
+    return only(after.grid ? openPulled(screen, saved, context) : say(screen, saidOf(after.said, saved, context)));
   const { outcome, form } = after;
   if (outcome.next === 'quit') return { screen, effect: { kind: 'quit', code: 0 } };
   if (outcome.next === 'next-move')
     return only({ ...screen, mode: { kind: 'form', form: nextMove(form, actContext(screen, context)) } });
-  const done = say({ ...screen, mode: { kind: 'board' } }, outcome.said);
+  const done = say({ ...screen, mode: { kind: 'board' } }, saidOf(outcome.said, saved, context));
   if (outcome.next !== 'grid') return only(done);
   return only(saved.length > 0 ? openPulled(done, saved, context) : openGrid(done, outcome.check ?? '', context));
 }
@@ -46,3 +48,9 @@ function without(drafts: Screen['drafts'], check: string): Screen['drafts'] {
   const { [check]: _gone, ...rest } = drafts;
   return rest;
 }
+
+/** A sample is told by the number it was written with: a sensor's check may have taken the one that was next. */
+const saidOf = (said: string, saved: readonly LogRecord[], context: ScreenContext): string => {
+  const record = saved.find((one) => one.type === 'pull');
+  return record?.type === 'pull' && !said.includes(`Sample ${record.check} `) ? pullWords(context.view, record) : said;
+};

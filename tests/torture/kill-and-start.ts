@@ -128,22 +128,25 @@ const keyCheck = async (board: TestTerminal, ledger: Ledger, random: Seeded, tol
   }
   const grid = await board.waitFor(/CHECK (\d+)/);
   const check = Number(/CHECK (\d+)/.exec(grid)?.[1]);
-  const divisions = 1 + Math.floor(random.uniform() * 9);
   if (fresh === null && /\d\.\d\d AHEAD/.test(grid)) told.draftsBack += 1;
-  // What a killed board had of this check is keyed away first.
-  board.press('backspace', 'backspace', 'backspace', 'backspace');
-  board.type(`${divisions}A`);
-  const along_mm = Number((divisions / 100).toFixed(2));
-  await board.waitFor(`${along_mm.toFixed(2)} AHEAD`);
-  const keyed = { check, along_mm, shown: false };
+  else {
+    const divisions = 1 + Math.floor(random.uniform() * 9);
+    board.type(`${divisions}A`);
+    await board.waitFor(`${(divisions / 100).toFixed(2)} AHEAD`);
+  }
+  const keyed = { check, along_mm: aheadOn(board.screen()), shown: false };
   ledger.checks.push(keyed);
-  for (let enter = 0; enter < 40 && /CHECK \d+/.test(board.screen()); enter += 1) {
+  for (let enter = 0; enter < 60 && /CHECK \d+/.test(board.screen()); enter += 1) {
     board.press('enter');
     await settle(board);
   }
   await board.waitFor(new RegExp(`Check ${check} saved`));
   keyed.shown = true;
 };
+
+/** What the grid says was keyed, mm ahead. */
+const aheadOn = (screen: string): readonly number[] =>
+  [...screen.matchAll(/(\d\.\d\d) AHEAD/g)].map((found) => Number(found[1]));
 
 /** The next frame, or a moment without one. */
 const settle = async (board: TestTerminal): Promise<void> => {

@@ -11,7 +11,7 @@ export type Ledger = {
   /** Texts of notes in the order keyed; `shown`: the screen said "Noted." to it. */
   readonly notes: { readonly text: string; shown: boolean }[];
   /** Checks saved, with what was keyed; `shown`: the screen said so. */
-  readonly checks: { readonly check: number; readonly along_mm: number; shown: boolean }[];
+  readonly checks: { readonly check: number; readonly along_mm: readonly number[]; shown: boolean }[];
   /** Every check below this number was seen to exist, the sensor's too. */
   nextCheck: number;
 };
@@ -46,7 +46,8 @@ export const account = (folder: string, ledger: Ledger): Account => {
     outOfOrder.push('notes stand in another order than keyed');
   for (const { check, along_mm, shown } of ledger.checks) {
     const found = checks.filter((c) => c.check === check && c.source === 'keyed');
-    if (shown && !found.some((c) => c.readings.some((r) => r.along_mm === along_mm))) lost.push(`check ${check}`);
+    const has = (mm: number): boolean => found.some((c) => c.readings.some((r) => r.along_mm === mm));
+    if (shown && (found.length === 0 || !along_mm.every(has))) lost.push(`check ${check}`);
   }
   const numbers = checks.map((c) => c.check);
   for (const n of new Set(numbers)) if (numbers.filter((m) => m === n).length > 1) twice.push(`check ${n}`);

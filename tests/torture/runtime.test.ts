@@ -215,6 +215,29 @@ describe('a checkpoint', () => {
   }, 60_000);
 });
 
+describe('numbers of checks', () => {
+  it('a pull stamped with the number that a sensor’s check took meanwhile gets the next one', async () => {
+    const folder = newFolder();
+    const run = await openTestRun(folder);
+    const next = run.board().next_check_id;
+    const sensed = run.submit((s) => checkBody(s.next_check, 100, seeded(1), 'sensor'), { by: 'sensor', soon: true });
+    const pulled = await run.submit({
+      type: 'pull',
+      check: next,
+      web_m: 100,
+      roll: null,
+      counter: 'keyed',
+      place: null,
+    });
+    expect((await sensed).ok && pulled.ok).toBe(true);
+    expect(pulled.ok && pulled.value.type === 'pull' && pulled.value.check).toBe(Number(next) + 1);
+    await run.close();
+    expect(recordsIn(folder).flatMap((r) => (r.type === 'check' || r.type === 'pull' ? [r.check] : []))).toEqual([
+      1, 2,
+    ]);
+  });
+});
+
 describe('verify', () => {
   it('judges the log anew and holds the checkpoint’s state against it: one that fits the bytes and tells another story is found', async () => {
     const folder = newFolder();
