@@ -110,6 +110,7 @@ describe('measuring a knob on the board', () => {
       "One division of 3 leaf's knob moves the print 0.021 mm along (0.018 to 0.024): the mark says the truth. Record it?",
     );
     await desk.keys('[enter]');
+    expect(desk.see().replace(/\s+/g, ' ')).toContain('To bring it back: 10 the way marked RETARD; k notes it.');
     expect(desk.port.submitted).toEqual([
       {
         type: 'knob',

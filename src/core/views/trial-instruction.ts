@@ -27,11 +27,11 @@ export const trialInstruction = (
     sentence:
       trial.result === null
         ? `Pull a sample from ${from} on and read ${label} ${trial.axis}.`
-        : `Press d: what the turn of ${label} says of its knob.`,
+        : `Record what the turn of ${label} says of its knob (d on the board).`,
     why: `Its knob is being measured ${trial.axis}: turned ${Math.abs(trial.divisions)} divisions after check ${trial.before.check}. Turn nothing else meanwhile.`,
     hand: [],
     after: '',
-    tells_from_m: trial.result === null ? trial.tells_from_m : null,
+    tells_from_m: null,
     caution: '',
     moves: [],
     read_again: [],

@@ -188,7 +188,11 @@ function measured(trial: TrialView, context: ActContext): Result<Outcome> {
       },
     ]),
   ];
-  return ok({ records, said: `Knob of ${labelOf(station, context)} measured ${axis}. Turned back again? k notes it.` });
+  const back = markOf(axis, trial.divisions < 0 ? 1 : -1);
+  return ok({
+    records,
+    said: `Knob of ${labelOf(station, context)} measured. To bring it back: ${Math.abs(trial.divisions)} the way marked ${back}; k notes it.`,
+  });
 }
 
 function whatItSays(trial: TrialView, form: Form, context: ActContext): string {

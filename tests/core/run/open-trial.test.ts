@@ -92,7 +92,7 @@ describe('a knob that is being measured', () => {
   it('in make-ready too', () => {
     const run = tried(-0.29, 1030, { make_ready: true });
     expect(openTrial(run.state())?.result).toMatchObject({ kind: 'measured', sense: -1 });
-    expect(sentence(run.state())).toBe('Press d: what the turn of 3 leaf says of its knob.');
+    expect(sentence(run.state())).toBe('Record what the turn of 3 leaf says of its knob (d on the board).');
   });
 
   it('says so when the print did not move by more than readings scatter, and goes by both turns when it is turned further', () => {
@@ -111,9 +111,9 @@ describe('a knob that is being measured', () => {
     run.put(turn(10, 1010));
     expect(sentence(run.state())).toBe('Pull a sample from 1 018 m on and read 3 leaf along.');
     run.check(2, 1030, { '2': 0, '3': 0.31, '4': 0, D: 0 });
-    expect(sentence(run.state())).toBe('Press d: what the turn of 3 leaf says of its knob.');
+    expect(sentence(run.state())).toBe('Record what the turn of 3 leaf says of its knob (d on the board).');
     run.check(3, 1060, { '2': 0, '3': 0.31, '4': 0.3, D: 0 });
-    expect(sentence(run.state())).not.toContain('Press d');
+    expect(sentence(run.state())).not.toContain('its knob');
   });
 
   it.each<readonly [string, RecordBody]>([
