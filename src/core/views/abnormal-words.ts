@@ -1,14 +1,15 @@
+import { travelBudget } from '../adjust/travel.js';
 import { AXES } from '../axis.js';
 import { toleranceOf } from '../job.js';
+import { usedTravel } from '../run/advise.js';
+import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
 import type { BoardView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { lengthWords, sizeWords } from './number-words.js';
-
-/** Share of a knob's travel below which the next shift must know of it. */
-const LITTLE_TRAVEL = 0.25;
+import { settlingWords } from './settling-words.js';
 
 /** What is not as usual and the next shift must not be surprised by: changed tolerances, little travel left, a lost sensor, unread samples. */
 export const abnormalWords = (state: RunState, board: BoardView): readonly string[] => {
@@ -30,12 +31,12 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
         words.push(
           `Tolerance of ${labelOf(station)} ${axis} was changed to ${sizeWords(now, names.register)} each way.`,
         );
-      const travel = board.stations.find((s) => s.id === station.id)?.axes[axis].travel_left_mm ?? null;
-      const whole = station.knobs[axis].travel_mm;
-      if (travel !== null && whole !== null && Math.min(travel.plus, travel.minus) < LITTLE_TRAVEL * whole)
-        words.push(
-          `Little travel is left on ${labelOf(station)} ${axis}: ${sizeWords(travel.plus, names.register)} toward ${axis === 'along' ? 'advance' : 'operator side'}, ${sizeWords(travel.minus, names.register)} toward ${axis === 'along' ? 'retard' : 'gear side'}.`,
-        );
+      const knob = knobOf(state.judged, station, axis);
+      const used = usedTravel(state.judged, station, axis, state.press.tooth_mm);
+      const budget = station.fixed.includes(axis)
+        ? null
+        : travelBudget(`${labelOf(station)} ${axis}`, axis, knob.travel_mm, knob.division_mm, used, names.register);
+      if (budget?.words != null) words.push(budget.words);
     }
   }
   if (board.sensor !== null && !['attached', 'back'].includes(board.sensor.state)) words.push(`${board.sensor.words}.`);
@@ -43,5 +44,5 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
     words.push(
       `Sample ${pull.check}, pulled at ${lengthWords(pull.web_m, names.length, names.repeat_mm)}, has not been read.`,
     );
-  return words;
+  return [...words, ...settlingWords(state)];
 };

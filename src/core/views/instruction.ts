@@ -2,6 +2,7 @@ import { caution } from '../adjust/caution.js';
 import { instructionWords, tellsAfter } from '../adjust/words.js';
 import { AXES, type Axis } from '../axis.js';
 import { WASH_CAUTION } from '../plates/wash-caution.js';
+import { knobOf } from '../run/knob-of.js';
 import { makeReadyStep } from '../run/make-ready-step.js';
 import { nextCheck } from '../run/next-check.js';
 import type { Movement, RunState } from '../run/state.js';
@@ -49,10 +50,7 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
     again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
   return {
     urgency: event.severity === 'note' ? 'note' : event.severity,
-    sentence:
-      words.length > 0
-        ? words.join(' ')
-        : `${event.severity === 'out' ? 'Turn nothing yet.' : 'Leave it alone for now.'}${reading}`,
+    sentence: words.length > 0 ? words.join(' ') : `${stillSentence(event, movement, again.length > 0)}${reading}`,
     why: [advice?.why ?? '', reachSentence(event.reach, names)].filter((w) => w !== '').join(' '),
     hand: [],
     after: moves.length === 0 ? '' : afterWords(state, movement),
@@ -62,6 +60,17 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
     read_again: again,
     event: event.id,
   };
+};
+
+/** Why nothing is turned, as an instruction: a web is cured at tension, dryer or stock; a doubt by reading again. */
+const stillSentence = (event: EventView, movement: Movement, reads_again: boolean): string => {
+  if (movement.waiting) return 'Leave it alone: it was corrected, and the next sample tells.';
+  if (reads_again || event.severity === 'out') return 'Turn nothing yet.';
+  if (event.cause.kind === 'web')
+    return event.axis === 'along'
+      ? 'Turn no knob. Look to tension, dryer and stock first.'
+      : 'Turn no knob. Look to the web guide, tension and dryer first.';
+  return 'Leave it alone for now.';
 };
 
 /** "After: 4 grey -0.01, die +0.02 mm": what the stations named, or all when the reference moves, will read. */
@@ -188,8 +197,8 @@ const namedStations = (state: RunState, axis: Axis): Parameters<typeof instructi
   stationsOf(state.press, state.job).map((s) => ({
     id: s.id,
     name: labelOf(s),
-    word: s.knobs[axis].word,
-    sense: s.knobs[axis].sense,
+    word: knobOf(state.judged, s, axis).word,
+    sense: knobOf(state.judged, s, axis).sense,
   }));
 
 /** The dirtiest plate, when no movement is to be acted on. */
