@@ -39,7 +39,7 @@ export const accept = (
   let entries = blindFrom(state.entries, [best.cause], first.at);
   let second: Candidate | null = null;
   if (again === undefined) {
-    const rest = evidence(lines, scatter, entries, state.offsets, spacing, true);
+    const rest = evidence(lines, scatter, entries, state.offsets, spacing, true, state.gone);
     const b = rest.best;
     if (
       b !== null &&

@@ -4,6 +4,7 @@ import type { CauseLines } from './cause-lines.js';
 import { KNOB_ERROR } from './knob-error.js';
 import { levelOf } from './level-filter.js';
 import { togetherMoved } from './together-moved.js';
+import { forget } from './with-gone.js';
 
 /**
  * A correction leaves the level unsure by the knob's error. A station that is not being followed is watched afresh from the level it
@@ -36,5 +37,5 @@ export const afterCorrection = (
     anew.push(k);
   }
   const entries = anew.length === 0 ? state.entries : blindFrom(state.entries, anew, 0);
-  return { ...state, base, offsets, entries };
+  return { ...state, base, offsets, entries, gone: forget(state.gone, anew) };
 };

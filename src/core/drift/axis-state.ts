@@ -1,6 +1,6 @@
 import type { Cause, Shape } from '../finding.js';
 import type { CheckId } from '../record.js';
-import type { Entry, Offset } from './entry.js';
+import type { Entry, Gone, Offset } from './entry.js';
 import type { LevelFilter } from './level-filter.js';
 import type { Pattern } from './movement.js';
 import type { Swing } from './over-adjusting.js';
@@ -43,6 +43,7 @@ export type AxisState = {
   readonly marks: readonly { readonly at: number; readonly check: CheckId; readonly roll_change: boolean }[];
   readonly base: readonly number[];
   readonly offsets: readonly (Offset | null)[];
+  readonly gone: Gone;
   readonly turned: readonly number[];
   /** By station: turned since it was last read, mm. */
   readonly due: readonly number[];

@@ -7,5 +7,8 @@ export type Entry = {
   readonly blind: readonly number[];
 };
 
+/** By cause: summed score and information of the checks that have left the window since the level was last set anew. */
+export type Gone = { readonly score: readonly number[]; readonly information: readonly number[] };
+
 /** A level not quite known: since entry `from` a cause's direction may be off by a constant of this variance. */
 export type Offset = { readonly from: number; readonly variance: number };

@@ -1,6 +1,6 @@
 import type { Candidate } from './candidate.js';
 import type { CauseLines } from './cause-lines.js';
-import type { Entry, Offset } from './entry.js';
+import type { Entry, Gone, Offset } from './entry.js';
 import { type Loose, looseConstants, takenFromInformation, takenFromScore } from './loose-constants.js';
 import type { Scatter } from './scatter.js';
 import { startConstants } from './start-constants.js';
@@ -53,6 +53,7 @@ export const evidence = (
   offsets: readonly (Offset | null)[],
   spacing_m: number,
   forOffsets: boolean,
+  gone: Gone | null,
 ): Evidence => {
   const constants = forOffsets ? startConstants(lines, scatter, readings, offsets) : null;
   const entries =
@@ -103,8 +104,14 @@ export const evidence = (
     if (offset === null) {
       const v = START_OFFSET * START_OFFSET * unit;
       // An offset from the start is small: what is far more than that is no offset, however well a heavy tail would take it.
-      const tamed = Math.min(1, (START_OFFSET_MOST * Math.sqrt(unit) * known) / Math.max(Math.abs(all), 1e-300));
-      atStart = Math.max(1, (1 + START_OFFSET_ODDS * ratio(all * tamed, known, v, freedom)) / (1 + START_OFFSET_ODDS));
+      const everAll = all + (gone?.score[j] ?? 0);
+      const everKnown = known + (gone?.information[j] ?? 0);
+      const tamed = Math.min(
+        1,
+        (START_OFFSET_MOST * Math.sqrt(unit) * everKnown) / Math.max(Math.abs(everAll), 1e-300),
+      );
+      const offsetToo = START_OFFSET_ODDS * ratio(everAll * tamed, everKnown, v, freedom);
+      atStart = Math.max(1, (1 + offsetToo) / (1 + START_OFFSET_ODDS));
     }
     const window: Window = {
       weighed,

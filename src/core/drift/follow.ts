@@ -9,6 +9,7 @@ import { nextLevel } from './next-level.js';
 import { isOverAdjusting, stillSwing } from './over-adjusting.js';
 import type { Scatter } from './scatter.js';
 import { sizeOf } from './size-of.js';
+import { forget } from './with-gone.js';
 import { withinEachRoll } from './within-each-roll.js';
 
 /** Checks after which the name of a movement is no longer reconsidered. */
@@ -136,7 +137,7 @@ const rebase = (lines: CauseLines, scatter: Scatter, state: AxisState, open: Ope
     for (let k = 0; k < lines.n; k++) base[k] = (base[k] ?? 0) + push(lines, c, k) * m.mean;
     offsets[c] = { from: at + 1, variance: m.sd * m.sd };
   }
-  return { ...state, base, offsets };
+  return { ...state, base, offsets, gone: forget(state.gone, open.causes) };
 };
 
 /** Whether a movement seen at one check only is gone at the next: the size this check alone gives, or null. */
@@ -195,7 +196,7 @@ const reconsider = (
   const entries = state.entries.map((e) =>
     e.at < open.start ? e : { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) },
   );
-  const found = evidence(lines, scatter, entries, state.offsets, spacing, true);
+  const found = evidence(lines, scatter, entries, state.offsets, spacing, true, state.gone);
   const best = found.best;
   const mine = open.causes[0] ?? 0;
   if (best === null || found.ln_total < 1) return { state, open };

@@ -12,7 +12,7 @@ export type StartConstants = { readonly expected: readonly number[]; readonly lo
 /** Before this many checks a small offset cannot be told from scatter. */
 const AT_LEAST = 6;
 /** Means of quiet stations scatter by chance alone: only what exceeds this multiple of that counts. */
-const BEYOND_CHANCE = 1.6;
+const BEYOND_CHANCE = 2.4;
 
 /**
  * A first-off set within the reading error, or held to the passed sample, is never quite zero on any station: that is no movement.

@@ -18,6 +18,7 @@ import type { Seen, WatchConfig } from './seen.js';
 import { spacingOf } from './spacing.js';
 import { togetherMoved } from './together-moved.js';
 import { turnedOff } from './turned-off.js';
+import { withGone } from './with-gone.js';
 
 const UNREST = 5;
 /** First-off set within the reading error: how far off a level may start, in sigmas. */
@@ -25,6 +26,10 @@ const START_OFF = 0.4;
 /** ln of the summed evidence asked for, against the checks asked between false notices on one axis; fitted by simulation (tests/bench/drift.ts). */
 const THRESHOLD_SHARE = 0.36;
 
+/** So much more evidence, ln, than is asked is told whatever it may be: a station a whole sigma off for a whole window is worth a word. */
+const SURELY = 14;
+/** … and so much less is looked at again with offsets allowed for: they may hide a movement too. */
+const NEARLY = 1.3;
 /** How much less evidence, ln, is asked when something is outside tolerance. */
 const OUT_EASE = Math.log(30);
 
@@ -85,6 +90,7 @@ export const stepAxis = (
     count: at + 1,
     entries,
     marks: [...state.marks, { at, check: seen.check, roll_change: seen.roll_change }].filter((m) => m.at >= oldest),
+    gone: withGone(lines, scatterBefore, state.gone, [...state.entries, entry].slice(0, -WINDOW)),
     turned: [...turned],
     due: due.map((d, k) => (byReference || (value[k] ?? null) !== null ? 0 : d)),
     swings: state.swings.map((s, k) => stepSwing(s, read[k] ?? null, change[k] ?? 0)),
@@ -103,15 +109,16 @@ export const stepAxis = (
   next = off.state;
   let key = off.nextKey;
   // Offsets from the start are weighed only when there is something to weigh them against: they cost more than the rest.
-  let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, false);
-  if (found.ln_total > eased) found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true);
+  let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, false, next.gone);
+  if (found.ln_total > eased - NEARLY && found.ln_total < eased + SURELY)
+    found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true, next.gone);
   const alarm = found.ln_total > eased;
   for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > (tries === 0 ? eased : threshold); tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
     if (accepted.state === next) break;
     next = accepted.state;
     key = accepted.nextKey;
-    found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true);
+    found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true, next.gone);
   }
   next = { ...next, known: scatterOf(next.scatter, belief) };
   return {

@@ -46,6 +46,7 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     marks: [],
     base: new Array<number>(n).fill(0),
     offsets: new Array<null>(n + 2).fill(null),
+    gone: { score: new Array<number>(n + 2).fill(0), information: new Array<number>(n + 2).fill(0) },
     turned: new Array<number>(n).fill(0),
     due: new Array<number>(n).fill(0),
     scatter,
