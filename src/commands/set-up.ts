@@ -81,7 +81,7 @@ const filesFrom = async (
   told(lines, 'press', files.press, wantedPress);
   told(lines, 'job', files.job, wantedJob);
   lines.say(
-    'What was not asked stands as "not measured" or at its usual value; the files can be edited, for the next run.',
+    'What was not asked stands as "not measured" or at its usual value; the files can be edited, for the next run. A knob is measured from the board: d.',
   );
   return ok(files);
 };

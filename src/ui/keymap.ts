@@ -135,6 +135,7 @@ export const BINDINGS: readonly Binding[] = [
     acts: true,
     words:
       'Measure a knob: read, turn ten divisions, read again; says what one division moves the print, and whether its mark is true',
+    line: 16,
   },
   { keys: ['n'], intent: act('note'), shown: 'n', short: 'note', words: 'A note for the handover' },
   { keys: ['t'], intent: act('shift'), shown: 't', short: 'shift', words: 'Shift change: who hands over to whom' },

@@ -10,6 +10,7 @@ import { eventNames } from './event-names.js';
 import { eventViews } from './event-views.js';
 import { holdSentences } from './hold-views.js';
 import { dueFrom, instructionOf } from './instruction.js';
+import { offerTrial } from './offer-trial.js';
 import { okToRun } from './ok-to-run.js';
 import { sensorWords } from './sensor-words.js';
 import { stationViews } from './station-views.js';
@@ -63,7 +64,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     pairs: pairViews(state),
     events,
     trial,
-    instruction: trialInstruction(state, trial, events) ?? instructionOf(state, events, web_m, due),
+    instruction: trialInstruction(state, trial, events) ?? offerTrial(state, instructionOf(state, events, web_m, due)),
     hold: holdSentences(state),
     checks_made: judged.checks.made,
     sensor:

@@ -131,6 +131,22 @@ describe('a knob that is being measured', () => {
   });
 });
 
+describe('a knob that is not measured', () => {
+  it('is offered to be in make-ready, once its station was read; not where the press file has it, nor in the run', () => {
+    const why = (run: TryRun): string => boardView(run.state(), 0).instruction.why;
+    const run = tryRun({ press: UNMEASURED, make_ready: true });
+    expect(why(run)).not.toContain('measures it');
+    run.check(1, 1000, { '3': [0.01, 0] });
+    expect(why(run)).toContain('The knob of 3 leaf is not measured along: d on the board measures it.');
+    const measured = tryRun({ make_ready: true });
+    measured.check(1, 1000, { '3': [0.01, 0] });
+    expect(why(measured)).not.toContain('measures it');
+    const running = tryRun({ press: UNMEASURED });
+    running.check(1, 1000, { '3': [0.01, 0] });
+    expect(why(running)).not.toContain('measures it');
+  });
+});
+
 describe('a knob that was measured', () => {
   it('has that division and sense from there on, in the advice too, and the turn is taken for no movement', () => {
     const run = tried(0.31, 1030);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LogRecord, RecordBody } from '../../../src/core/record.js';
 import { apply } from '../../../src/core/run/apply.js';
+import { comesLate } from '../../../src/core/run/comes-late.js';
 import { reachesBack, refold } from '../../../src/core/run/refold.js';
 import type { RunState } from '../../../src/core/run/state.js';
 import { seeded } from '../../support/seeded.js';
@@ -35,6 +36,16 @@ const shortRun = (seed: number) => {
     } else if (dice < 0.75) {
       const along = { type: 'correction', station: '2', axis: 'along', move_mm: 0.02, teeth: 0, divisions: 1 } as const;
       put({ ...along, web_m: web_m - pick(5) * 130 });
+    } else if (dice < 0.78) {
+      const knob = {
+        type: 'knob',
+        station: '2',
+        axis: 'along',
+        divisions: 10,
+        before_check: 1,
+        after_check: 2,
+      } as const;
+      put({ ...knob, division_mm: 0.02 + 0.01 * pick(3), sense: pick(2) === 0 ? 1 : -1, web_m: web_m - pick(5) * 130 });
     } else if (dice < 0.85) put({ type: 'wash', station: '3', web_m: web_m - pick(4) * 130 });
     else if (dice < 0.95) put({ type: 'withdraw', check: 1 + pick(Math.max(1, check)), entry: null, web_m: null });
     else put({ type: 'withdraw', check: null, entry: 3 + pick(i + 1), web_m: null });
@@ -48,8 +59,7 @@ describe('judging anew from the log', () => {
     for (let seed = 1; seed <= 12; seed += 1)
       for (const { state, record, before } of shortRun(seed)) {
         const last = state.judged.last_check;
-        const late =
-          (record.type === 'correction' || record.type === 'wash') && last !== null && record.web_m < last.web_m;
+        const late = comesLate(record) && last !== null && record.web_m < last.web_m;
         if (record.type !== 'withdraw' && !late) continue;
         compared += 1;
         const plain = apply(state, record);
