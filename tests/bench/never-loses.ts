@@ -50,6 +50,7 @@ const rawLines = (): string => {
       along_mm: Math.round(20 * random.normal()) / 1000,
       across_mm: Math.round(20 * random.normal()) / 1000,
       strength: 0.8,
+      width_mm: null,
     }),
   );
   const config = { ...DEFAULT_GATHER, stations };
