@@ -1,6 +1,6 @@
 import { type Plan, planMoves } from '../adjust/plan.js';
 import type { PlanInput, PlanStation } from '../adjust/plan-input.js';
-import { knobAsLearned, knownOf } from '../adjust/response.js';
+import { knobAsLearned, knobWords, knownOf } from '../adjust/response.js';
 import type { Axis } from '../axis.js';
 import type { AdviceFinding, Cause } from '../finding.js';
 import type { Job } from '../job.js';
@@ -36,8 +36,18 @@ export const adviceFor = (
           why: hush.why,
           ...(hush.read_again === undefined ? {} : { read_again: hush.read_again }),
         };
-  return { type: 'advice', event: 0, ...plan };
+  return { type: 'advice', event: 0, ...plan, why: [plan.why, ...knobTrouble(judged, stations, plan)].join(' ') };
 };
+
+/** What was found wrong with a knob that is to be turned: it does not answer, or gives more or less than its marks say. */
+const knobTrouble = (judged: Judged, stations: readonly Station[], plan: Plan): readonly string[] =>
+  plan.moves.flatMap((move) => {
+    const station = stations.find((s) => s.id === move.station);
+    const response = judged.knobs[move.station]?.[move.axis];
+    const words =
+      station === undefined || response === undefined ? null : knobWords(labelOf(station), knownOf(response));
+    return words === null ? [] : [words];
+  });
 
 export type PerAxisLevels = Readonly<Record<Axis, Levels>>;
 

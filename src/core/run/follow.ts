@@ -84,6 +84,7 @@ const graded = (
     waiting: now.turns.some((t) => t.event === m.key && t.result === null),
     lost: carried.length === 0 && measuredAny(now, m) ? m.lost + 1 : 0,
     been_out: m.been_out || isOut,
+    pattern: m.pattern ?? toothStep(now, m),
     helps: restraint.act || (isOut && m.pair !== null),
     past_mm: restraint.act ? pastAim(now, m, restraint.move_mm) : 0,
     out_before_next_check: outlook.p_out,
@@ -94,6 +95,21 @@ const graded = (
   const severity = m.checks === 0 && isOut ? told.severity : m.severity;
   return { ...told, severity, waiting: false, closed: { how, check: now.check, web_m: now.web_m, at: now.at } };
 };
+
+/** A single station that now reads off by about whole gear teeth along the web: a tooth may have jumped. */
+const toothStep = (now: Followed, m: Movement): string | null => {
+  if (m.axis !== 'along' || m.cause.kind !== 'station' || m.shape !== 'step') return null;
+  const { station } = m.cause;
+  const mm = now.measured.find((x) => x.station === station)?.mm.along ?? null;
+  if (mm === null) return null;
+  const teeth = Math.round(mm / now.tooth_mm);
+  return teeth !== 0 && Math.abs(mm - teeth * now.tooth_mm) <= Math.min(TOOTH_WITHIN_MM, now.tooth_mm / 8)
+    ? 'tooth step'
+    : null;
+};
+
+/** How near to whole teeth a step must be: what a loupe and a knob leave over. */
+const TOOTH_WITHIN_MM = 0.25;
 
 /** Stations known to wander in this run need not wait for the watch to be sure since when: so far off that turning helps is enough. */
 const wandering = (

@@ -26,6 +26,7 @@ export type Followed = {
   readonly outlook: (station: string) => Outlook;
   /** Whether turning now is expected to help, and how far past the aim. */
   readonly restraint: (cause: Cause, carried: readonly string[]) => Restraint;
+  readonly tooth_mm: number;
   readonly turns: readonly Turned[];
   /** Keyed and sensor watches number their movements apart. */
   readonly watchBase: 0 | 1;

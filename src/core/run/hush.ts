@@ -33,6 +33,10 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
       why: 'One reading says so and those before it do not: a step, or a misreading. Read a second label of the same sample before anything is turned.',
       read_again: [doubtful.station],
     };
+  if (m.pattern === 'over-adjusting' && m.severity !== 'out')
+    return {
+      why: 'It goes to and fro after each correction: it is being adjusted too often. Leave the knob alone for some checks, then come up to the mark always from the same side.',
+    };
   if (m.severity !== 'out' && m.confidence < LIKELY && m.named < DOUBTED_CHECKS)
     return {
       why: 'Something moved, but it is not sure yet what: turning the wrong thing would have to be turned back. Read a second label first.',

@@ -87,6 +87,7 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
         pairs: pairsRead(job, before, seen.measured, axis),
         outlook,
         restraint: (cause, carried) => restrained(moment, cause, carried),
+        tooth_mm: press.tooth_mm,
         turns,
         watchBase: kind === 'sensor' ? 1 : 0,
       },

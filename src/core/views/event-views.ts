@@ -4,6 +4,7 @@ import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { type EventNames, eventSentence, howSure } from './event-words.js';
+import { patternWords } from './pattern-words.js';
 
 const RANK = { out: 0, act: 1, note: 2 } as const;
 
@@ -35,10 +36,15 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     open,
     how_closed,
     seen: m.seen,
-    sentence: eventSentence(
-      { ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed },
-      names,
-    ),
+    sentence: [
+      eventSentence(
+        { ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed },
+        names,
+      ),
+      patternWords(m.pattern),
+    ]
+      .filter((words) => words !== '')
+      .join(' '),
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,

@@ -213,6 +213,20 @@ describe('cases that must come out right', () => {
     expect(run.found.slice(before).filter((f) => f.type === 'event')).toEqual([]);
   });
 
+  it('a jumped tooth is corrected by a tooth, at a stop, and said to be one', () => {
+    const random = seeded(41);
+    const run = tryRun();
+    for (let n = 1; n <= 10; n++) run.check(n, n * 2000, noisy(random));
+    const found = run.check(11, 22_000, noisy(random, { '3': 3.175 }));
+    expect(found.filter((f) => f.type === 'event')).toMatchObject([
+      { severity: 'out', cause: { kind: 'station', station: '3' } },
+    ]);
+    expect(found.find((f) => f.type === 'advice')).toMatchObject({
+      moves: [{ station: '3', turn: 'retard', teeth: 1, divisions: 0, when: 'stop' }],
+    });
+    expect(run.state().judged.movements.map((m) => m.pattern)).toEqual(['tooth step']);
+  });
+
   it('two stations moving at once are both named', () => {
     const random = seeded(31);
     const run = tryRun();
