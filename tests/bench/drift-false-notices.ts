@@ -61,8 +61,7 @@ export const benchFalseNotices = (expected: number): readonly string[] => {
     200,
     falseNotices(SEVEN, 200, 200 * expected, (k) => k === 2 || k === 5),
   );
-  for (const asked of [100, 500, 1000])
-    add('7 stations', asked, falseNotices(SEVEN, asked, asked * expected));
+  for (const asked of [100, 500, 1000]) add('7 stations', asked, falseNotices(SEVEN, asked, asked * expected));
   add(
     'scatter twice what was believed, after 20 checks',
     200,
