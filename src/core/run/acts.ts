@@ -177,7 +177,7 @@ const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecor
     plates: again ? judged.plates : passedPlates(judged.plates, here_m),
     holds: passHold(judged.holds, { check: record.check, web_m: here_m, roll: judged.roll.last_off }),
     aim_mm,
-    ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to },
+    ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to, check: record.check },
     web: startWeb(judged.web, here_m, null, Date.parse(record.at)),
     roll: again ? judged.roll : { ...judged.roll, off_m: judged.roll.off_m ?? here_m },
     watch:

@@ -1,9 +1,10 @@
 import { AXES } from '../axis.js';
 import { scatter } from '../drift/scatter-now.js';
-import { initial, step, type WatchState } from '../drift/watch.js';
+import { step } from '../drift/watch.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
 import { adviseOpen } from './advise-open.js';
+import { beginWatch } from './begin-watch.js';
 import { follow } from './follow.js';
 import type { Outlook } from './followed.js';
 import { holdCheck } from './hold-check.js';
@@ -16,7 +17,7 @@ import { outlookOf } from './outlook.js';
 import { pairsRead } from './pairs.js';
 import { readResults } from './read-results.js';
 import { type Restrained, restrained } from './restrained.js';
-import { asSeen, type CheckRecord, type SeenCheck, seenCheck } from './seen-check.js';
+import { asSeen, type CheckRecord, seenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 import { takeCheck } from './take-check.js';
 import { toleranceIn } from './tolerance-in.js';
@@ -32,7 +33,7 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
 
   const kind = check.source;
   const config = watchConfig(press, job, before, kind);
-  const was = before.watch[kind] ?? startingFrom(initial(config), seen);
+  const was = before.watch[kind] ?? beginWatch(config, seen);
   const stepped = step(config, was, asSeen(seen));
   const turns = readResults(
     seen,
@@ -99,13 +100,6 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
   const held = holdCheck(seen, advised);
   return judgePlates(press, job, { ...held, movements: trimmed(held.movements) }, check);
 };
-
-/** What was turned before a watch began (in make-ready, or before a sensor was put on) is no move to it: the levels it starts from have it in. */
-const startingFrom = (state: WatchState, { turned }: SeenCheck): WatchState => ({
-  ...state,
-  along: { ...state.along, turned: turned.along, base: turned.along.map((mm) => -mm) },
-  across: { ...state.across, turned: turned.across, base: turned.across.map((mm) => -mm) },
-});
 
 /** Closed movements are kept for the handover, the oldest let go first. */
 const trimmed = (movements: readonly Movement[]): readonly Movement[] => {

@@ -119,6 +119,8 @@ export type Judged = {
     readonly web_m: number;
     readonly at: string;
     readonly hold_to: 'aim' | 'sample';
+    /** The full check it was given on; null when a file names none. */
+    readonly check: CheckId | null;
   } | null;
   readonly zero_m: number;
   readonly counter_offset_m: number;

@@ -171,6 +171,16 @@ describe('cases that must come out right', () => {
     }
   });
 
+  it('a second label that says the same as the first is believed, even right after OK to run', () => {
+    const run = tryRun({ make_ready: true });
+    run.check(1, 400, { '2': 0.02, '3': 0, '4': -0.01, D: 0 });
+    run.put({ type: 'ok', web_m: 450, zero_m: 450, passed_by: 'MK', check: 1, hold_to: 'aim' });
+    const first = run.check(2, 1500, { '2': 0, '3': 0.01, '4': -0.2, D: 0 });
+    expect(first.find((f) => f.type === 'advice')).toMatchObject({ moves: [], read_again: ['4'] });
+    const second = run.check(3, 1530, { '4': -0.19 });
+    expect(second.find((f) => f.type === 'advice')).toMatchObject({ moves: [{ station: '4', turn: 'advance' }] });
+  });
+
   it('a sensor put on after a correction starts from the press as it is', () => {
     const random = seeded(21);
     const run = tryRun();
