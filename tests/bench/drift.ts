@@ -1,3 +1,4 @@
+import { benchCrossing } from './drift-crossing.js';
 import { benchDelays } from './drift-delays.js';
 import { benchFalseNotices } from './drift-false-notices.js';
 import { benchForecast } from './drift-forecast.js';
@@ -11,6 +12,8 @@ export const benchDrift = async (): Promise<string[]> => [
   ...benchFalseNotices(50),
   '',
   ...benchForecast(100),
+  '',
+  ...benchCrossing(60),
   '',
   ...benchRestraint(100),
   '',
