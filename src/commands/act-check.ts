@@ -79,7 +79,8 @@ const readingFrom = (
   const station = known.find((k) => k.toLowerCase() === id.toLowerCase());
   if (station === undefined) {
     const near = nearest(id, known);
-    return fail(`"${word}": there is no station "${id}" in the job${near === null ? '' : `; nearest is "${near}"`}`);
+    const hint = near === null ? `the stations are ${known.join(', ')}` : `nearest is "${near}"`;
+    return fail(`"${word}": there is no station "${id}" in the job; ${hint}`);
   }
   const was = before.get(station) ?? blank(station);
   const first = (parts[0] ?? '').trim().toLowerCase();

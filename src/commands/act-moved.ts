@@ -27,8 +27,10 @@ export const movedFromWords = (
   way: string,
   wanted: MovedWanted,
 ): Result<readonly RecordBody[]> => {
-  const station = stationsOf(state.press, state.job).find((s) => s.id.toLowerCase() === id.toLowerCase());
-  if (station === undefined) return fail(`there is no station "${id}" in the job`);
+  const stations = stationsOf(state.press, state.job);
+  const station = stations.find((s) => s.id.toLowerCase() === id.toLowerCase());
+  if (station === undefined)
+    return fail(`there is no station "${id}" in the job; the stations are ${stations.map((s) => s.id).join(', ')}`);
   const words = Object.keys(WAYS);
   const word = words.find((w) => w === way.toLowerCase());
   const sent = word === undefined ? undefined : WAYS[word];

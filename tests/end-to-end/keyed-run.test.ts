@@ -93,7 +93,7 @@ describe('from the shell', () => {
 
   it.each([
     [['check', '2:5', '--counter', '6000'], 2, /side|ahead/i],
-    [['check', '9:5A', '--counter', '6000'], 2, /no station "9"/],
+    [['check', '9:5A', '--counter', '6000'], 2, /no station "9".*(nearest|the stations are)/],
     [['check', '2:NaN', '--counter', '6000'], 2, /2:NaN/],
     [['check', '2:5A', '--counter', '1e9x'], 2, /counter/],
     [['check', '--counter', '6000'], 2, /STATION|words like/],
