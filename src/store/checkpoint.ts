@@ -1,4 +1,4 @@
-import { closeSync, constants, fstatSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, constants, fstatSync, openSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import CRC32 from 'crc-32';
 import { z } from 'zod';
@@ -6,6 +6,7 @@ import { fail, ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { type ByteChain, CHAIN_START, chainTo } from './byte-chain.js';
 import { codeOf, diskProblem } from './disk-problem.js';
+import { replaceWhole } from './whole-file.js';
 
 /*
  * A checkpoint is what was worked out of a log up to a place in it, so that a long run opens without being judged anew. It is never the truth: it may be
@@ -23,15 +24,7 @@ export const writeCheckpoint = (folder: string, program: string, { chain, state 
   const beside = `${path}.new`;
   const body = `${JSON.stringify({ format: FORMAT, program, place: chain.place, chain: hex(chain.crc), state }).slice(1)}\n`;
   try {
-    rmSync(beside, { force: true });
-    const fd = openSync(beside, 'wx', 0o600);
-    try {
-      const bytes = Buffer.from(`${OPENING}${hex(CRC32.str(body))}",${body}`);
-      for (let from = 0; from < bytes.length; ) from += writeSync(fd, bytes, from);
-    } finally {
-      closeSync(fd);
-    }
-    renameSync(beside, path);
+    replaceWhole(path, beside, `${OPENING}${hex(CRC32.str(body))}",${body}`, 'unsynced');
     return ok(null);
   } catch (error) {
     try {

@@ -1,17 +1,8 @@
-import {
-  closeSync,
-  existsSync,
-  fsyncSync,
-  lstatSync,
-  openSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  writeSync,
-} from 'node:fs';
+import { existsSync, lstatSync, readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Adapter } from 'lowdb';
 import { realDisk } from './disk.js';
+import { replaceWhole } from './whole-file.js';
 
 /**
  * A lowdb adapter that never leaves half a file: written beside, synced, then renamed into place, owner only. lowdb's own does not sync. Reads the
@@ -24,16 +15,7 @@ export const jsonFile = (path: string): Adapter<unknown> => ({
     return JSON.parse(readFileSync(path, 'utf8'));
   },
   write: async (data) => {
-    const beside = `${path}.${process.pid}.new`;
-    rmSync(beside, { force: true });
-    const fd = openSync(beside, 'wx', 0o600);
-    try {
-      writeSync(fd, `${JSON.stringify(data, null, 2)}\n`);
-      fsyncSync(fd);
-    } finally {
-      closeSync(fd);
-    }
-    renameSync(beside, path);
+    replaceWhole(path, `${path}.${process.pid}.new`, `${JSON.stringify(data, null, 2)}\n`, 'synced');
     realDisk.syncFolder(dirname(path));
   },
 });

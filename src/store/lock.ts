@@ -1,16 +1,4 @@
-import {
-  closeSync,
-  constants,
-  copyFileSync,
-  fsyncSync,
-  linkSync,
-  lstatSync,
-  openSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  writeSync,
-} from 'node:fs';
+import { constants, copyFileSync, linkSync, lstatSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { hostname, userInfo } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
@@ -18,6 +6,7 @@ import { visible } from '../core/quoted.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { codeOf, diskProblem } from './disk-problem.js';
 import { isAlive, markOf } from './process-mark.js';
+import { writeNew } from './whole-file.js';
 
 /** Who writes a run. */
 export type Holder = z.infer<typeof holderSchema>;
@@ -38,7 +27,7 @@ export const takeLock = (folder: string, now: Date, who: Partial<Holder> = {}): 
   serial += 1;
   const own = `${file}.${process.pid}-${serial}`;
   try {
-    writeWhole(own, `${JSON.stringify(mine)}\n`);
+    writeNew(own, `${JSON.stringify(mine)}\n`, 'synced');
     for (let attempt = 0; attempt < ATTEMPTS; attempt += 1) {
       if (linked(own, file)) return ok({ held: false, release: () => release(file, mine) });
       const holder = holderOf(file);
@@ -146,16 +135,6 @@ const inWords = ({ pid, host, user, since }: Holder): string => {
   const hint =
     host === hostname() ? '' : `; if that computer no longer runs holdreg, delete the file "lock" in the run's folder`;
   return `held by ${visible(user)} (process ${pid}${where}) since ${visible(since)}${hint}`;
-};
-
-const writeWhole = (path: string, text: string): void => {
-  const fd = openSync(path, 'wx', 0o600);
-  try {
-    writeSync(fd, text);
-    fsyncSync(fd);
-  } finally {
-    closeSync(fd);
-  }
 };
 
 const pause = (): void => {
