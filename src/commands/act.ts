@@ -3,7 +3,7 @@ import { fail, ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { findRun } from './find-run.js';
 import { saveLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
 import { tellFindings } from './tell-findings.js';
@@ -22,12 +22,7 @@ export const act = async (
   make: (runtime: Runtime) => Promise<Result<readonly RecordBody[]>> | Result<readonly RecordBody[]>,
 ): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
-  if (!folder.ok)
-    return refuse(
-      io,
-      folder.problem.message,
-      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
-    );
+  if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   const opened = await openRun(folder.value, { operator: options.by ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;

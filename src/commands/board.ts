@@ -4,8 +4,8 @@ import { openRun, type Runtime } from '../runtime.js';
 import { loadDrafts, saveDrafts } from '../store/drafts.js';
 import type { BoardPort } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
-import { BAD, type Exit, type Io, MACHINE, NO, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
+import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
@@ -22,12 +22,7 @@ export type BoardOptions = {
 /** Opens the board on the run in progress; without a terminal, says how the run stands. */
 export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
-  if (!folder.ok)
-    return refuse(
-      io,
-      folder.problem.message,
-      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
-    );
+  if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   const opened = await openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const code = await showBoard(opened.value, options, io);

@@ -1,9 +1,9 @@
 import { fromLog, recordsToCsv } from '../core/readings/records-to-csv.js';
 import type { LogRecord } from '../core/record.js';
 import { readLog } from '../store/read-log.js';
-import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { BAD, type Exit, type Io, MACHINE, OK, refuse } from './exit.js';
 import { type ChartsWanted, exportCharts } from './export-charts.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
 
 export type ExportOptions = ChartsWanted & { readonly data: string; readonly run?: string; readonly format: string };
@@ -12,14 +12,8 @@ export type ExportOptions = ChartsWanted & { readonly data: string; readonly run
 export const exportRun = async (options: ExportOptions, io: Io): Promise<Exit> => {
   if (!['csv', 'ndjson', 'svg'].includes(options.format))
     return refuse(io, `--format "${options.format}" is none of csv, ndjson, svg`, BAD);
-  const open = findRun(options.data, options.run);
-  const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
-  if (!folder.ok)
-    return refuse(
-      io,
-      folder.problem.message,
-      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
-    );
+  const folder = findRunToRead(options.data, options.run);
+  if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   if (options.format === 'svg') return exportCharts(folder.value, options, io);
   const records: LogRecord[] = [];
   const read = readLog(folder.value, (record) => {

@@ -6,8 +6,16 @@ export const NONE_IN_PROGRESS =
   'no run is in progress. Start one: holdreg start press.json job.json (with no files it asks)';
 
 /** The folder of the run asked for, or of the newest that has not ended. */
-export const findRun = (dataDir: string, run: string | undefined, ended: 'skip' | 'take' = 'skip'): Result<string> => {
-  if (run !== undefined) return runFolder(dataDir, run);
+export const findRun = (dataDir: string, run: string | undefined): Result<string> =>
+  run === undefined ? newest(dataDir, 'skip') : runFolder(dataDir, run);
+
+/** The same for what only reads: with none in progress, the newest that has ended. */
+export const findRunToRead = (dataDir: string, run: string | undefined): Result<string> => {
+  const open = findRun(dataDir, run);
+  return open.ok || run !== undefined ? open : newest(dataDir, 'take');
+};
+
+const newest = (dataDir: string, ended: 'skip' | 'take'): Result<string> => {
   const runs = runsOf(dataDir);
   if (!runs.ok) return runs;
   for (const id of runs.value.toSorted(newestFirst)) {

@@ -5,8 +5,8 @@ import { handoverMarkdown } from '../report/handover-markdown.js';
 import { handoverText } from '../report/handover-text.js';
 import { runReportHtml, runReportJson, runReportMarkdown, runReportText } from '../report/run-report.js';
 import { handoverOf } from '../runtime/handover-of.js';
-import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { BAD, type Exit, type Io, MACHINE, OK, refuse } from './exit.js';
+import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { sinceTime } from './since-time.js';
 
@@ -44,14 +44,8 @@ export const handover = async (options: HandoverOptions, io: Io): Promise<Exit> 
     return refuse(io, `--format "${options.format}" is none of ${Object.keys(SHIFT).join(', ')}`, BAD);
   if (options.runReport === true && options.since !== undefined)
     return refuse(io, '--run-report is about the whole run; --since goes with the shift report only', BAD);
-  const open = findRun(options.data, options.run);
-  const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
-  if (!folder.ok)
-    return refuse(
-      io,
-      folder.problem.message,
-      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
-    );
+  const folder = findRunToRead(options.data, options.run);
+  if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   const since = sinceTime(options.since, new Date(), folder.value);
   if (!since.ok) return refuse(io, since.problem.message, codeFor(since.problem));
   const view = handoverOf(folder.value, Date.now(), since.value);

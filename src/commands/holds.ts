@@ -10,7 +10,7 @@ import { handoverOf } from '../runtime/handover-of.js';
 import { openRun } from '../runtime.js';
 import { ask } from './ask.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
 
 export type HoldsOptions = {
@@ -34,14 +34,8 @@ export const holds = async (
   options: HoldsOptions,
   io: Io,
 ): Promise<Exit> => {
-  const open = findRun(options.data, options.run);
-  const folder = open.ok || options.run !== undefined ? open : findRun(options.data, undefined, 'take');
-  if (!folder.ok)
-    return refuse(
-      io,
-      folder.problem.message,
-      folder.problem.message === NONE_IN_PROGRESS ? NO : codeFor(folder.problem),
-    );
+  const folder = findRunToRead(options.data, options.run);
+  if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   if (state !== undefined) return await setState(folder.value, state, rolls, options, io);
   const formats = options.tags === true ? TAGS : LIST;
   const format = options.json === true ? 'json' : (options.format ?? (options.tags === true ? 'html' : 'txt'));
