@@ -127,6 +127,14 @@ export type Instruction = {
 /** A knob that was turned to be measured, and what was read since. */
 export type TrialView = OpenTrial;
 
+/** When the next check is due, in metres and minutes from here; why in words. */
+export type NextCheckView = {
+  readonly why: string;
+  readonly in_m: number | null;
+  readonly in_min: number | null;
+  readonly overdue: boolean;
+};
+
 export type BoardView = {
   readonly run: string;
   readonly job: string;
@@ -153,12 +161,7 @@ export type BoardView = {
     readonly last_off: string | null;
     readonly since_m: number | null;
   };
-  readonly next_check: {
-    readonly why: string;
-    readonly in_m: number | null;
-    readonly in_min: number | null;
-    readonly overdue: boolean;
-  } | null;
+  readonly next_check: NextCheckView | null;
   /** A sample pulled and not keyed yet, oldest first. */
   readonly pulled: readonly {
     readonly check: CheckId;

@@ -8,7 +8,7 @@ import { nextCheck } from '../run/next-check.js';
 import type { Movement, RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
-import type { EventView, Instruction } from './board-view.js';
+import type { EventView, Instruction, NextCheckView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
 import { lengthWords, signedNumber } from './number-words.js';
@@ -21,12 +21,7 @@ export const instructionOf = (
   state: RunState,
   events: readonly EventView[],
   web_m: number | null,
-  due: {
-    readonly in_m: number | null;
-    readonly in_min: number | null;
-    readonly why: string;
-    readonly overdue: boolean;
-  } | null,
+  due: NextCheckView | null,
 ): Instruction => {
   const { judged } = state;
   if (judged.phase === 'ended') return calm('The run has ended.', 'Nothing more is watched.', 'Read the handover.');
@@ -94,12 +89,7 @@ const quiet = (
   state: RunState,
   note: EventView | null,
   web_m: number | null,
-  due: {
-    readonly in_m: number | null;
-    readonly in_min: number | null;
-    readonly why: string;
-    readonly overdue: boolean;
-  } | null,
+  due: NextCheckView | null,
 ): Instruction => {
   const { judged } = state;
   const names = eventNames(state);
@@ -133,10 +123,7 @@ const quiet = (
   return calm('All holding.', next === '' ? 'Nothing to turn.' : next, '');
 };
 
-const wait = (
-  due: { readonly in_m: number | null; readonly in_min: number | null },
-  names: ReturnType<typeof eventNames>,
-): string => {
+const wait = (due: Pick<NextCheckView, 'in_m' | 'in_min'>, names: ReturnType<typeof eventNames>): string => {
   const words = waitWords(due.in_m, due.in_min, names.length, names.repeat_mm);
   return words === '' ? '' : `, ${words}`;
 };
@@ -219,15 +206,7 @@ const plateFirst = (state: RunState, next: string): Instruction | null => {
 };
 
 /** When the next check is due, in metres and minutes from here. */
-export const dueFrom = (
-  state: RunState,
-  web_m: number | null,
-): {
-  readonly in_m: number | null;
-  readonly in_min: number | null;
-  readonly why: string;
-  readonly overdue: boolean;
-} | null => {
+export const dueFrom = (state: RunState, web_m: number | null): NextCheckView | null => {
   const { judged } = state;
   const next = judged.ok === null || judged.phase === 'ended' ? null : nextCheck(state.job, judged);
   if (next === null) return null;
