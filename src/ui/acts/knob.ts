@@ -3,11 +3,11 @@ import type { Move } from '../../core/finding.js';
 import type { Correction } from '../../core/record.js';
 import { fail, ok, type Result } from '../../core/result.js';
 import { registerFromMm, registerToMm } from '../../core/units.js';
-import type { StationView } from '../../core/views/board-view.js';
 import { lengthWords, sizeWords } from '../../core/views/number-words.js';
 import { choiceField, type Form, numberField, textOf } from '../form.js';
 import type { Act, ActContext } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
+import { axisOf, stationOf } from './knob-fields.js';
 
 /** A register knob (or gear) was moved: offered as advised, every part can be changed. */
 export const knob: Act = {
@@ -146,11 +146,6 @@ const VERBS: Readonly<Record<Axis, { readonly plus: Verb; readonly minus: Verb }
 const bringsBack = (context: ActContext): boolean =>
   (context.view.stations.find((one) => one.id === context.selected.station)?.axes[context.selected.axis].last_mm ??
     0) <= 0;
-
-const axisOf = (form: Form): Axis => (textOf(form, 'axis') === 'across' ? 'across' : 'along');
-
-const stationOf = (form: Form, context: ActContext): StationView | undefined =>
-  context.view.stations.find((one) => one.id === textOf(form, 'station'));
 
 /** From which counter on a sample shows the move; known where the move was advised, counted from where it was made. */
 function tellsWords(record: Correction, context: ActContext): string {

@@ -7,6 +7,7 @@ import { lengthWords, rateWords, registerUnitName, signedNumber } from '../../co
 import { type Choice, choiceField, type Form, numberField, textOf } from '../form.js';
 import type { Act, ActContext, Outcome } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
+import { axisOf, stationOf } from './knob-fields.js';
 
 /** A knob is measured: read, turn ten divisions, read again. The turn is on record at once, what it says when the second reading is. */
 export const measureKnob: Act = {
@@ -220,9 +221,6 @@ const readingWords = (read: { readonly check: number | string; readonly mm: numb
   `check ${read.check}, ${signedNumber(read.mm, context.view.units.register)} ${registerUnitName(context.view.units.register)}`;
 
 const markOf = (axis: Axis, way: 1 | -1): string => MARKED[axis][way === 1 ? 0 : 1].label;
-const axisOf = (form: Form): Axis => (textOf(form, 'axis') === 'across' ? 'across' : 'along');
 const wayOf = (form: Form): 1 | -1 => (textOf(form, 'way') === '-1' ? -1 : 1);
-const stationOf = (form: Form, context: ActContext): StationView | undefined =>
-  context.view.stations.find((one) => one.id === textOf(form, 'station'));
 const labelOf = (id: string, context: ActContext): string =>
   context.view.stations.find((one) => one.id === id)?.label ?? id;
