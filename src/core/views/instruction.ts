@@ -1,13 +1,15 @@
 import { caution } from '../adjust/caution.js';
 import { instructionWords, tellsAfter } from '../adjust/words.js';
 import { AXES, type Axis } from '../axis.js';
+import type { Move } from '../finding.js';
 import { WASH_CAUTION } from '../plates/wash-caution.js';
 import { knobOf } from '../run/knob-of.js';
 import { makeReadyStep } from '../run/make-ready-step.js';
 import { nextCheck } from '../run/next-check.js';
-import type { Movement, RunState } from '../run/state.js';
+import type { Movement, RunState, Turned } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
+import { tellsFrom } from '../run/turned.js';
 import type { EventView, Instruction, NextCheckView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
@@ -38,18 +40,35 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
   const stations = stationsOf(state.press, state.job);
   const names = eventNames(state);
   const advice = movement.advice;
-  const moves = advice?.moves ?? [];
+  // The advice stands as the last check gave it: what is on record as turned since then is not asked for again.
+  const since_m = state.judged.last_check?.web_m ?? Infinity;
+  const turned = state.judged.turns.filter((t) => t.result === null && t.web_m >= since_m);
+  const advised = advice?.moves ?? [];
+  const made = (move: Move): readonly Turned[] =>
+    turned.filter((t) => t.station === move.station && t.axis === move.axis);
+  const moves = advised.filter((move) => made(move).length === 0);
+  const done = advised.length > 0 && moves.length === 0;
   const words = instructionWords(moves, namedStations(state, movement.axis), state.job.units.register);
   const again = advice?.read_again ?? [];
   const reading =
     again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
   return {
     urgency: event.severity === 'note' ? 'note' : event.severity,
-    sentence: words.length > 0 ? words.join(' ') : `${stillSentence(event, movement, again.length > 0)}${reading}`,
-    why: [advice?.why ?? '', reachSentence(event.reach, names)].filter((w) => w !== '').join(' '),
+    sentence:
+      words.length > 0 ? words.join(' ') : `${stillSentence(event, movement, again.length > 0, done)}${reading}`,
+    why: [
+      done ? 'No sample printed wholly after the move has been read yet.' : (advice?.why ?? ''),
+      reachSentence(event.reach, names),
+    ]
+      .filter((w) => w !== '')
+      .join(' '),
     hand: [],
     after: moves.length === 0 ? '' : afterWords(state, movement),
-    tells_from_m: web_m === null ? null : tellsAfter(moves, stations, web_m, state.press.sample_m),
+    tells_from_m: done
+      ? Math.max(...advised.flatMap(made).map((t) => tellsFrom(state.press, stations, [t], t.web_m)))
+      : web_m === null
+        ? null
+        : tellsAfter(moves, stations, web_m, state.press.sample_m),
     caution: caution(moves, names.dies) ?? '',
     moves,
     read_again: again,
@@ -58,8 +77,8 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
 };
 
 /** Why nothing is turned, as an instruction: a web is cured at tension, dryer or stock; a doubt by reading again. */
-const stillSentence = (event: EventView, movement: Movement, reads_again: boolean): string => {
-  if (movement.waiting) return 'Leave it alone: it was corrected, and the next sample tells.';
+const stillSentence = (event: EventView, movement: Movement, reads_again: boolean, done: boolean): string => {
+  if (movement.waiting || done) return 'Leave it alone: it was corrected, and the next sample tells.';
   if (reads_again || event.severity === 'out') return 'Turn nothing yet.';
   if (event.cause.kind === 'web')
     return event.axis === 'along'
