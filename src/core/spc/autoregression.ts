@@ -1,6 +1,6 @@
 import { fail, ok, type Result } from '../result.js';
 import { autocorrelation } from './autocorrelation.js';
-import { addReading, moments, momentsOf } from './moments.js';
+import { momentsOver } from './moments.js';
 
 /**
  * How each reading of a sensor follows from the readings before it, and what is new in it.
@@ -25,7 +25,7 @@ export type Autoregression = {
 
 export const fitAutoregression = (values: readonly number[], most = 6): Result<Autoregression> => {
   const n = values.length;
-  const { mean, variance } = momentsOf(values.reduce(addReading, moments.initial({})));
+  const { mean, variance } = momentsOver(values);
   if (n < 20 || mean === null || variance === null)
     return fail(`an autoregression needs at least 20 readings, got ${n}`);
   if (!(variance > 0)) return fail('the readings do not scatter');

@@ -1,4 +1,4 @@
-import { addReading, moments, momentsOf } from './moments.js';
+import { meanOver, momentsOver } from './moments.js';
 
 /**
  * How far the mean of many readings really scatters when they are correlated, without a model of the correlation.
@@ -17,10 +17,7 @@ export const batchMeans = (
 ): BatchMeans | null => {
   const count = length < 1 ? 0 : Math.floor(values.length / length);
   if (count < 5) return null;
-  const means = Array.from({ length: count }, (_, i) => meanOf(values.slice(i * length, (i + 1) * length)));
-  const { sd } = momentsOf(means.reduce(addReading, moments.initial({})));
+  const means = Array.from({ length: count }, (_, i) => meanOver(values.slice(i * length, (i + 1) * length)));
+  const { sd } = momentsOver(means);
   return sd === null ? null : { means, longRunSd: sd * Math.sqrt(length), length };
 };
-
-const meanOf = (values: readonly number[]): number =>
-  momentsOf(values.reduce(addReading, moments.initial({}))).mean ?? 0;

@@ -1,7 +1,7 @@
 import { fail, ok, type Result } from '../result.js';
 import type { Chart, ChartPoint } from './chart.js';
 import { DEFAULT_RULES, individuals } from './individuals.js';
-import { addReading, moments, momentsOf } from './moments.js';
+import { meanOver } from './moments.js';
 import type { RuleWord } from './zone-rules.js';
 
 /** Readings in the groups they were taken in, in order. */
@@ -34,8 +34,8 @@ export const meanChart = (
   spread: SpreadChart,
 ): Chart<MeanChartPoint> => {
   const size = groups[0]?.length ?? 1;
-  const means = groups.map(meanOf);
-  const centre = config.target ?? meanOf(means);
+  const means = groups.map(meanOver);
+  const centre = config.target ?? meanOver(means);
   const { width = 3, rules = DEFAULT_RULES } = config;
   const settings = { centre, sigma: sigma / Math.sqrt(size), width, rules };
   let state = individuals.initial(settings);
@@ -69,6 +69,3 @@ export const subgroupSize = (groups: Subgroups): Result<number> => {
   if (bad >= 0) return fail(`group ${bad + 1} holds something that is not a number`);
   return ok(first.length);
 };
-
-const meanOf = (values: readonly number[]): number =>
-  momentsOf(values.reduce(addReading, moments.initial({}))).mean ?? 0;

@@ -45,6 +45,13 @@ export const moments: Method<Record<string, never>, MomentsState, Moments> = {
   },
 };
 
+/** The moments of readings that are all at hand. */
+export const momentsOver = (values: readonly number[]): Moments =>
+  momentsOf(values.reduce(addReading, moments.initial({})));
+
+/** Their mean; 0 for none. */
+export const meanOver = (values: readonly number[]): number => momentsOver(values).mean ?? 0;
+
 /** The state after one more reading. */
 export const addReading = (before: MomentsState, value: number): MomentsState => {
   finite(value);

@@ -1,4 +1,4 @@
-import { addReading, moments, momentsOf } from './moments.js';
+import { momentsOver } from './moments.js';
 
 /**
  * How far readings scatter when the loupe only reads to a step: readings that all repeat have not shown a scatter of 0,
@@ -20,7 +20,7 @@ export type RoundedScatter = {
 };
 
 export const roundedScatter = (values: readonly number[], step: number): RoundedScatter => {
-  const { n, variance } = momentsOf(values.reduce(addReading, moments.initial({})));
+  const { n, variance } = momentsOver(values);
   if (variance === null) return { n, readings: null, process: null };
   return {
     n,

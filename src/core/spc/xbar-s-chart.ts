@@ -3,7 +3,7 @@ import type { Chart } from './chart.js';
 import { badAsked } from './chart-basis.js';
 import { meanSdOfGroup } from './constants.js';
 import { type MeanChartConfig, type MeanChartPoint, meanChart, type Subgroups, subgroupSize } from './mean-chart.js';
-import { addReading, moments, momentsOf } from './moments.js';
+import { momentsOver } from './moments.js';
 
 /**
  * Means of groups read together, against limits from the standard deviations within the groups.
@@ -19,7 +19,7 @@ export const xbarSChart = (config: MeanChartConfig, groups: Subgroups): Result<C
   if (!size.ok) return size;
   const bad = badAsked(config);
   if (bad !== null) return fail(bad);
-  const sds = groups.map((group) => momentsOf(group.reduce(addReading, moments.initial({}))).sd ?? 0);
+  const sds = groups.map((group) => momentsOver(group).sd ?? 0);
   const mean = sds.reduce((sum, sd) => sum + sd, 0) / sds.length;
   const { width = 3 } = config;
   const c4 = meanSdOfGroup(size.value);
