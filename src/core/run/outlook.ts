@@ -13,7 +13,9 @@ export const HORIZON_CHECKS = 40;
 
 /** What is foreseen of one station: where it truly is now, where at the next check, when it reaches its limit. */
 export type StationOutlook = {
+  /** Estimate of the true register now, without reading scatter. */
   readonly level_mm: number | null;
+  /** Expected at the next check with its 80 % interval; null = not enough readings. */
   readonly next: {
     readonly mean_mm: number;
     readonly low_mm: number;

@@ -2,6 +2,7 @@ import type { Axis, PerAxis } from '../axis.js';
 import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { OpenTrial } from '../run/open-trial.js';
+import type { StationOutlook } from '../run/outlook.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
 
 /** State of a station on an axis, in the words of the trade. */
@@ -10,7 +11,7 @@ export type RegisterState = 'holding' | 'moved' | 'drifting' | 'out' | 'not enou
 /** make-ready → (OK to run) running / stopped / settling → ended. */
 export type Phase = 'make-ready' | 'running' | 'stopped' | 'settling' | 'ended';
 
-export type StationAxisView = {
+export type StationAxisView = StationOutlook & {
   readonly tolerance_mm: number;
   readonly aim_mm: number;
   /** Last reading minus aim, mm, + ahead / + operator side; null = never read on this axis. */
@@ -19,16 +20,6 @@ export type StationAxisView = {
   /** Last look without a number, if it came after the last reading. */
   readonly looked: 'in' | 'off' | null;
   readonly state: RegisterState;
-  /** Estimate of the true register now, without reading scatter. */
-  readonly level_mm: number | null;
-  /** Expected at the next check with its 80 % interval; null = not enough readings. */
-  readonly next: {
-    readonly mean_mm: number;
-    readonly low_mm: number;
-    readonly high_mm: number;
-    readonly p_out: number;
-  } | null;
-  readonly reach: ReachLimit | null;
   /** Knob travel left toward + and toward −, mm; null = travel not given. */
   readonly travel_left_mm: { readonly plus: number; readonly minus: number } | null;
   readonly fixed: boolean;
