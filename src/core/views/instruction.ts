@@ -56,12 +56,9 @@ const acting = (state: RunState, event: EventView, movement: Movement, web_m: nu
     urgency: event.severity === 'note' ? 'note' : event.severity,
     sentence:
       words.length > 0 ? words.join(' ') : `${stillSentence(event, movement, again.length > 0, done)}${reading}`,
-    why: [
-      done ? 'No sample printed wholly after the move has been read yet.' : (advice?.why ?? ''),
-      reachSentence(event.reach, names),
-    ]
-      .filter((w) => w !== '')
-      .join(' '),
+    why: done
+      ? 'No sample printed wholly after the move has been read yet.'
+      : [advice?.why ?? '', reachSentence(event.reach, names)].filter((w) => w !== '').join(' '),
     hand: [],
     after: moves.length === 0 ? '' : afterWords(state, movement),
     tells_from_m: done

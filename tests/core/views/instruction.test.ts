@@ -33,6 +33,7 @@ describe('a move that was made', () => {
       const told = instruction(run);
       expect(told.moves).toEqual([]);
       expect(told.caution).toBe('');
+      expect(told.why).toBe('No sample printed wholly after the move has been read yet.');
       expect(told.sentence).toMatch(/^Leave it alone: it was corrected/);
       // Station 4 prints at 5.1 m, the sample is taken at 12 m: the carry is 6.9 m.
       expect(told.tells_from_m).toBeCloseTo(24_000 + after_m + 6.9, 9);
