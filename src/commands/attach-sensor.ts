@@ -4,7 +4,7 @@ import type { RecordBody } from '../core/record.js';
 import { ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
-import { DEFAULT_GATHER, type Gathered, sensorGather } from '../core/sensor-gather.js';
+import { type Gathered, gatherConfig, sensorGather } from '../core/sensor-gather.js';
 import { estimateWeb } from '../core/web.js';
 import type { SensorCounts } from '../devices/sensor-counts.js';
 import type { Runtime } from '../runtime.js';
@@ -29,7 +29,7 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
   const place = sensorPlace(profile.value, runtime.state().press.sensor_m);
   if (!place.ok) return place;
   const stations = stationsOf(runtime.state().press, runtime.state().job).map((s) => s.id);
-  const config = { ...DEFAULT_GATHER, stations };
+  const config = gatherConfig(runtime.state().job, stations);
   let gathering = sensorGather.initial(config);
   const { press } = runtime.state();
   // What was printed at a knob when it was turned comes under the sensor so much later; no check may hold repeats from before and after.

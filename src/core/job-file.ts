@@ -1,7 +1,7 @@
 import { AXES, type PerAxis } from './axis.js';
 import { defaultReference } from './default-reference.js';
 import { type FileTrouble, fileProblem, schemaTroubles } from './file-problem.js';
-import type { Job, JobStation, Pair } from './job.js';
+import { type Job, type JobStation, type Pair, SENSOR_CHECKS, type SensorChecks } from './job.js';
 import { type JobFile, jobSchema } from './job-schema.js';
 import { nearest } from './nearest.js';
 import { parseJson } from './parse-json.js';
@@ -27,6 +27,7 @@ export const readJob = (text: string, fileName: string, press: Press): Result<Jo
     ...referenceTroubles(file, press, reference),
     ...tolerance.troubles,
     ...pairTroubles(file),
+    ...sensorTroubles(file),
   ];
   if (troubles.length > 0 || reference === null) return fileProblem(fileName, troubles);
   return ok({
@@ -50,6 +51,7 @@ export const readJob = (text: string, fileName: string, press: Press): Result<Jo
       every_m: file.checks?.every_m ?? null,
       every_min: file.checks?.every_min ?? null,
     },
+    sensor_checks: sensorChecksOf(file),
     settle_m: file.settle_m ?? SETTLE_M,
     finished_roll_m: file.finished_roll_m ?? null,
     false_notice: { keyed: file.false_notice?.keyed ?? 200, sensor: file.false_notice?.sensor ?? 20_000 },
@@ -171,6 +173,42 @@ const pairTroubles = (file: JobFile): readonly FileTrouble[] => {
     seen.add(key);
     return [];
   });
+};
+
+const sensorChecksOf = ({ sensor_checks: given }: JobFile): SensorChecks => {
+  if (given === undefined) return SENSOR_CHECKS;
+  const marks_per_repeat = given.marks_per_repeat ?? SENSOR_CHECKS.marks_per_repeat;
+  const window: Pick<SensorChecks, 'by' | 'size'> =
+    given.every_m !== undefined
+      ? { by: 'metres', size: given.every_m }
+      : given.every_s !== undefined
+        ? { by: 'seconds', size: given.every_s }
+        : { by: 'repeats', size: given.every_repeats ?? SENSOR_CHECKS.size };
+  // A check of three repeats can't have five good ones.
+  const most = window.by === 'repeats' ? window.size * marks_per_repeat : Infinity;
+  return { ...window, marks_per_repeat, fewest_good: given.fewest_good ?? Math.min(SENSOR_CHECKS.fewest_good, most) };
+};
+
+const sensorTroubles = (file: JobFile): readonly FileTrouble[] => {
+  const given = file.sensor_checks;
+  if (given === undefined) return [];
+  const said = (['every_repeats', 'every_m', 'every_s'] as const).filter((key) => given[key] !== undefined);
+  if (said[1] !== undefined)
+    return [
+      {
+        path: ['sensor_checks', said[1]],
+        why: `found beside ${said[0]}; a sensor check ends by repeats, metres or seconds: give one of them`,
+      },
+    ];
+  const { by, size, marks_per_repeat, fewest_good } = sensorChecksOf(file);
+  const most = size * marks_per_repeat;
+  if (by !== 'repeats' || fewest_good <= most) return [];
+  return [
+    {
+      path: ['sensor_checks', 'fewest_good'],
+      why: `found ${fewest_good}, more than the ${most} readings of a station in one check; allowed: 1 to ${most}`,
+    },
+  ];
 };
 
 const notAmong = (found: string, known: readonly string[], where: string): string => {

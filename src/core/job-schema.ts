@@ -69,6 +69,16 @@ export const jobSchema = z
         every_min: above0(10_000, 'minutes').optional(),
       })
       .optional(),
+    sensor_checks: z
+      .strictObject({
+        every_repeats: whole(1, 1_000_000, 'repeats in one sensor check').optional(),
+        every_m: above0(100_000, 'metres in one sensor check').optional(),
+        every_s: above0(86_400, 'seconds in one sensor check').optional(),
+        marks_per_repeat: whole(1, 1000, 'marks of a station that the sensor reads in one repeat').optional(),
+        fewest_good: whole(1, 1_000_000, 'good readings that a station needs in a sensor check').optional(),
+      })
+      .describe('how the repeats of a sensor become checks: every_repeats, every_m or every_s')
+      .optional(),
     settle_m: between(0, 100_000, 'metres').optional(),
     finished_roll_m: above0(1_000_000, 'metres').optional(),
     false_notice: z

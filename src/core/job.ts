@@ -25,6 +25,20 @@ export type CheckPlan = {
   readonly every_min: number | null;
 };
 
+/** How a sensor's repeats become checks. */
+export type SensorChecks = {
+  readonly by: 'repeats' | 'metres' | 'seconds';
+  /** Repeats, metres or seconds in one check. */
+  readonly size: number;
+  /** Marks of a station that the sensor reads in one repeat; 1 = one. */
+  readonly marks_per_repeat: number;
+  /** Fewest good readings of a station that make a value; below, it was not read. */
+  readonly fewest_good: number;
+};
+
+/** Checks of 50 repeats, one mark a repeat, when the job does not say. Common practice, no source. */
+export const SENSOR_CHECKS: SensorChecks = { by: 'repeats', size: 50, marks_per_repeat: 1, fewest_good: 5 };
+
 /** A job on a press with every default filled in. */
 export type Job = {
   readonly name: string;
@@ -48,6 +62,8 @@ export type Job = {
     readonly spread_worth_checks: number;
   };
   readonly checks: CheckPlan;
+  /** Absent in runs begun before it could be set: as `SENSOR_CHECKS`. */
+  readonly sensor_checks?: SensorChecks;
   /** Metres after a start, splice or big speed change during which readings settle. */
   readonly settle_m: number;
   /** Usual length of a finished roll, m; null = not said. */

@@ -1,17 +1,11 @@
+import { type Job, SENSOR_CHECKS, type SensorChecks } from './job.js';
 import type { SensorReading } from './sensor-reading.js';
 import { addToTally, NOTHING_SAID, sayTally, type TallyAt, type TallySaid, tallyLength } from './sensor-tally.js';
 
 export { checkOfGathered } from './check-of-gathered.js';
 
-/** How a sensor's repeats become checks. */
-export type GatherConfig = {
-  readonly by: 'count' | 'metres' | 'seconds';
-  /** Repeats, metres or seconds in one check. */
-  readonly size: number;
-  /** Marks of a station the sensor reads in one repeat (labels around, when it reads every label); 1 = one. */
-  readonly marks_per_repeat: number;
-  /** Fewest good readings that make a value; below, the station was not read. */
-  readonly min_good: number;
+/** How a sensor's repeats become checks: as the job says, and what the port must take care of. */
+export type GatherConfig = SensorChecks & {
   /** A pause this long ends a window: the press stood, and what comes after is another state of it. */
   readonly pause_s: number;
   /** Stations of the job; readings of others are left out. null = all. */
@@ -65,15 +59,12 @@ export type Gathered = {
 
 export type GatherStep = { readonly state: GatherState; readonly gathered: readonly Gathered[] };
 
-/** Checks of 50 repeats, one mark a repeat, unless the job says otherwise. */
-export const DEFAULT_GATHER: GatherConfig = {
-  by: 'count',
-  size: 50,
-  marks_per_repeat: 1,
-  min_good: 5,
+/** As the job says, or checks of 50 repeats; a pause of half a minute ends a window (common practice, no source). */
+export const gatherConfig = (job: Pick<Job, 'sensor_checks'>, stations: readonly string[] | null): GatherConfig => ({
+  ...(job.sensor_checks ?? SENSOR_CHECKS),
   pause_s: 30,
-  stations: null,
-};
+  stations,
+});
 
 /**
  * Gathers a sensor's repeats into checks: what the operator sees is one value a station with how many repeats stand behind it, not four hundred
@@ -191,9 +182,9 @@ const spans = (state: GatherState, { web_m, breaks_m }: GatherInput): boolean =>
 
 const perWindow = (config: GatherConfig): number => config.size * config.marks_per_repeat;
 
-/** By count: one of the stations already has its repeats, so the window is over even if others were seen less often. */
+/** By repeats: one of the stations already has its repeats, so the window is over even if others were seen less often. */
 const overflows = (config: GatherConfig, state: GatherState, readings: readonly SensorReading[]): boolean => {
-  if (config.by !== 'count') return false;
+  if (config.by !== 'repeats') return false;
   for (let k = 0; k < readings.length; k += 1) {
     const i = placeOf(state.stations, readings[k]?.station ?? '');
     if (i >= 0 && (state.stations[i]?.sums[SEEN] ?? 0) >= perWindow(config)) return true;
@@ -208,7 +199,7 @@ const placeOf = (stations: readonly StationTally[], id: string): number => {
 
 const isFull = (config: GatherConfig, state: GatherState): boolean => {
   switch (config.by) {
-    case 'count':
+    case 'repeats':
       return (
         state.usual > 0 &&
         state.stations.length >= state.usual &&
@@ -233,8 +224,8 @@ const close = (config: GatherConfig, state: GatherState): Gathered => ({
       seen,
       good: seen - bad,
       share_bad: bad / seen,
-      along: enough(sayTally(sums, alongAt(config.marks_per_repeat)), config.min_good),
-      across: enough(sayTally(sums, acrossAt(config.marks_per_repeat)), config.min_good),
+      along: enough(sayTally(sums, alongAt(config.marks_per_repeat)), config.fewest_good),
+      across: enough(sayTally(sums, acrossAt(config.marks_per_repeat)), config.fewest_good),
       strength: strengths === 0 ? null : strength / strengths,
       width_mm: widths === 0 ? null : width / widths,
     };

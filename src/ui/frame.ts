@@ -1,6 +1,7 @@
 import type { Axis } from '../core/axis.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
+import { loupeInShort } from '../core/views/loupe-words.js';
 import { edgeOf } from './check/grid-view.js';
 import { typedOn } from './check/to-check.js';
 import { chartLegend, drawChart } from './draw/chart.js';
@@ -153,9 +154,12 @@ function chartOf(
   const here = view.stations.find((one) => one.id === station);
   const trap =
     !pairs || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
+  const bias = here?.axes[axis].loupe;
+  const loupe = bias === undefined ? '' : loupeInShort(bias, axis, view.units.register);
   const title: Run[] = [
     run(` ${here?.label ?? station}, ${axis}`, 'strong'),
     run(here === undefined ? '' : `: ${stateWord(here.axes[axis].state)}`),
+    run(loupe === '' ? '' : `, ${loupe}`),
   ];
   const rest = trap !== '' && width < 100 ? trap : chartLegend(look, width - widthOf(title) - 2);
   const units = { register: view.units.register, length: view.units.length, repeat_mm: view.repeat_mm };

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { checkOfGathered } from '../../src/core/check-of-gathered.js';
-import { DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
+import { gatherConfig, sensorGather } from '../../src/core/sensor-gather.js';
 import { readProfile } from '../../src/devices/read-profile.js';
 import { createSensorFeed } from '../../src/devices/sensor-feed.js';
 import { benchSensorWhole } from './devices-whole.js';
@@ -48,14 +48,15 @@ export const benchDevices = async (): Promise<string[]> => {
   let checks = 0;
   let readings = 0;
   let atMs = 1000;
-  let state = sensorGather.initial(DEFAULT_GATHER);
+  const config = gatherConfig({}, null);
+  let state = sensorGather.initial(config);
   const feed = createSensorFeed({
     profile: profile.value,
     now: () => atMs,
     onEvent: (event) => {
       if (event.kind !== 'readings') return;
       readings += event.readings.length;
-      const step = sensorGather.step(DEFAULT_GATHER, state, { readings: event.readings, at_ms: event.at_ms, web_m: 0 });
+      const step = sensorGather.step(config, state, { readings: event.readings, at_ms: event.at_ms, web_m: 0 });
       state = step.state;
       for (const gathered of step.gathered)
         if (checkOfGathered(gathered, { check: checks, roll: null, place: null }) !== null) checks += 1;

@@ -8,7 +8,7 @@ import type { LogRecord, RecordBody } from '../../src/core/record.js';
 import { apply } from '../../src/core/run/apply.js';
 import { begin } from '../../src/core/run/begin.js';
 import type { RunState } from '../../src/core/run/state.js';
-import { DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
+import { gatherConfig, sensorGather } from '../../src/core/sensor-gather.js';
 import { openState } from '../../src/runtime/open-state.js';
 import { CHAIN_START, chainTo } from '../../src/store/byte-chain.js';
 import { dropCheckpoint, writeCheckpoint } from '../../src/store/checkpoint.js';
@@ -53,7 +53,7 @@ const rawLines = (): string => {
       width_mm: null,
     }),
   );
-  const config = { ...DEFAULT_GATHER, stations };
+  const config = gatherConfig({}, stations);
   const through = (): void => {
     let state = passed();
     let gathering = sensorGather.initial(config);

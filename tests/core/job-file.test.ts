@@ -49,10 +49,34 @@ describe('a job file', () => {
       pairs: [{ stations: ['2', '3'], tolerance_mm: { along: 0.12, across: 0.12 } }],
       reading: { resolution_mm: 0.05, spread_mm: { along: 0.04, across: 0.03 }, spread_worth_checks: 10 },
       checks: { every_roll: true, every_m: 2500, every_min: 60 },
+      sensor_checks: { by: 'repeats', size: 50, marks_per_repeat: 1, fewest_good: 5 },
       settle_m: 60,
       finished_roll_m: 2000,
       false_notice: { keyed: 200, sensor: 20000 },
     });
+  });
+
+  test("how a sensor's repeats become checks: by repeats, metres or seconds", () => {
+    const given = (checks: string) => small('{"id":"2"}', `,"sensor_checks":${checks}`);
+    expect(job(given('{"every_repeats":3}')).sensor_checks).toEqual({
+      by: 'repeats',
+      size: 3,
+      marks_per_repeat: 1,
+      fewest_good: 3,
+    });
+    expect(job(given('{"every_m":25.5,"marks_per_repeat":3,"fewest_good":9}')).sensor_checks).toEqual({
+      by: 'metres',
+      size: 25.5,
+      marks_per_repeat: 3,
+      fewest_good: 9,
+    });
+    expect(job(given('{"every_s":20}')).sensor_checks).toMatchObject({ by: 'seconds', size: 20 });
+    expect(refusal(given('{"every_m":25,"every_s":20}'))).toContain(
+      'sensor_checks.every_s: found beside every_m; a sensor check ends by repeats, metres or seconds: give one of them',
+    );
+    expect(refusal(given('{"every_repeats":4,"fewest_good":5}'))).toContain('more than the 4 readings');
+    expect(refusal(given('{"every_repeats":0}'))).toContain('sensor_checks.every_repeats');
+    expect(refusal(given('{"every_repeat":5}'))).toContain('every_repeats');
   });
 
   test('the defaults', () => {
@@ -73,6 +97,7 @@ describe('a job file', () => {
       pairs: [],
       reading: { resolution_mm: 0.05, spread_mm: { along: 0.04, across: 0.04 }, spread_worth_checks: 10 },
       checks: { every_roll: true, every_m: null, every_min: null },
+      sensor_checks: { by: 'repeats', size: 50, marks_per_repeat: 1, fewest_good: 5 },
       settle_m: 60,
       finished_roll_m: null,
       false_notice: { keyed: 200, sensor: 20000 },

@@ -2,10 +2,10 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkOfGathered } from '../../src/core/check-of-gathered.js';
 import {
-  DEFAULT_GATHER,
   type GatherConfig,
   type Gathered,
   type GatherInput,
+  gatherConfig,
   sensorGather,
 } from '../../src/core/sensor-gather.js';
 import type { SensorReading } from '../../src/core/sensor-reading.js';
@@ -116,7 +116,7 @@ const run = (
   config: Partial<GatherConfig>,
   inputs: readonly GatherInput[],
 ): { readonly gathered: readonly Gathered[]; readonly rest: Gathered | null } => {
-  const full = { ...DEFAULT_GATHER, ...config };
+  const full = { ...gatherConfig({}, null), ...config };
   let state = sensorGather.initial(full);
   const gathered: Gathered[] = [];
   for (const input of inputs) {
@@ -138,7 +138,7 @@ const repeats = (n: number, from = 0): GatherInput[] =>
 
 describe('repeats become checks', () => {
   it('by count: every ten repeats, with n, mean, spread and the share of bad reads', () => {
-    const { gathered, rest } = run({ by: 'count', size: 10 }, repeats(25));
+    const { gathered, rest } = run({ by: 'repeats', size: 10 }, repeats(25));
     expect(gathered.length).toBe(2);
     expect(gathered[0]).toMatchObject({ from_web_m: 0, web_m: 4.5 });
     expect(gathered[0]?.stations[1]).toMatchObject({ station: '3', seen: 10, good: 8, share_bad: 0.2 });
@@ -192,7 +192,7 @@ describe('repeats become checks', () => {
       at_ms: i,
       web_m: i,
     }));
-    const { gathered } = run({ size: 10, min_good: 5 }, inputs);
+    const { gathered } = run({ size: 10, fewest_good: 5 }, inputs);
     const check = checkOfGathered(gathered[0] ?? { from_web_m: 0, web_m: 0, from_ms: 0, at_ms: 0, stations: [] }, {
       check: 7,
       roll: '3',

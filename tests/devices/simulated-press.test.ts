@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
 import { checkOfGathered } from '../../src/core/check-of-gathered.js';
-import { DEFAULT_GATHER, type Gathered, sensorGather } from '../../src/core/sensor-gather.js';
+import { type Gathered, gatherConfig, sensorGather } from '../../src/core/sensor-gather.js';
 import { openSensor, type Sensor } from '../../src/devices/open-sensor.js';
 import type { SensorEvent } from '../../src/devices/sensor-event.js';
 import { simulatedLine } from '../../src/devices/simulated-line.js';
@@ -56,7 +56,7 @@ describe.each(names)('a press that speaks %s over a real pseudo-terminal', (name
     const press = createSimulatedPress({ web, profile, random: seeded(3) });
     press.setSpeed(120);
     const pty = await onPty(press);
-    const config = { ...DEFAULT_GATHER, size: 20, pause_s: 1e6 };
+    const config = { ...gatherConfig({}, null), size: 20, pause_s: 1e6 };
     let state = sensorGather.initial(config);
     let gathered: Gathered[] = [];
     sensorOn(pty.path, profile, (event) => {

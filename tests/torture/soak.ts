@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { checkOfGathered } from '../../src/core/check-of-gathered.js';
 import type { LogRecord, RecordBody } from '../../src/core/record.js';
 import type { RunState } from '../../src/core/run/state.js';
-import { DEFAULT_GATHER, sensorGather } from '../../src/core/sensor-gather.js';
+import { gatherConfig, sensorGather } from '../../src/core/sensor-gather.js';
 import { takeRecord } from '../../src/runtime/take-record.js';
 import { CHAIN_START, chainTo } from '../../src/store/byte-chain.js';
 import { writeCheckpoint } from '../../src/store/checkpoint.js';
@@ -55,7 +55,7 @@ const soak = async (): Promise<boolean> => {
     at = (at + 1) & 0xffff;
     return noise[at] ?? 0;
   };
-  const config = { ...DEFAULT_GATHER, stations: STATIONS };
+  const config = gatherConfig({}, STATIONS);
   let gathering = sensorGather.initial(config);
   let web_m = 0;
   let repeats = 0;

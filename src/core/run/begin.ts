@@ -78,6 +78,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     plates: initialPlates(learned?.plates),
     sums: each(() => both(NO_SUMS)),
     trail: [],
+    loupe: {},
     marks: [],
     checks: { made: 0, looked_only: 0, sensor: 0, last_full_m: null },
     last_check: null,

@@ -7,6 +7,7 @@ import type { Job } from '../job.js';
 import type { PlatesState } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { CheckId, HoldSet, LogRecord, MeasuredKnobs, RecordHead } from '../record.js';
+import type { Differences } from '../sensor-bias.js';
 import type { WebClock } from '../web.js';
 import type { Sums } from './sums.js';
 
@@ -160,6 +161,8 @@ export type Judged = {
   readonly plates: PlatesState;
   readonly sums: Readonly<Record<string, PerAxis<Sums>>>;
   readonly trail: readonly Trail[];
+  /** Keyed less sensor where both read the same stretch of web, mm; by station, only those that had both. */
+  readonly loupe: Readonly<Record<string, PerAxis<Differences>>>;
   readonly marks: readonly WebMark[];
   readonly checks: {
     readonly made: number;

@@ -1,5 +1,6 @@
 import type { Axis, PerAxis } from '../axis.js';
 import { keyCounter } from '../web.js';
+import { addBeside } from './loupe-beside.js';
 import { countMeasured } from './measured.js';
 import type { SeenCheck } from './seen-check.js';
 import type { Judged, LastRead, Trail } from './state.js';
@@ -8,7 +9,8 @@ import { addReading, type Sums } from './sums.js';
 const KEPT_TRAIL = 400;
 
 /** Readings, sums, trail and clock of one check, before anything is judged. */
-export const takeCheck = ({ before: judged, stations, check, measured }: SeenCheck): Judged => {
+export const takeCheck = (seen: SeenCheck): Judged => {
+  const { before: judged, stations, check, measured } = seen;
   const read: Record<string, PerAxis<LastRead>> = { ...judged.read };
   const sums: Record<string, PerAxis<Sums>> = { ...judged.sums };
   for (const m of measured) {
@@ -52,6 +54,7 @@ export const takeCheck = ({ before: judged, stations, check, measured }: SeenChe
     web: counterOf(judged, check),
     pulls: judged.pulls.filter((p) => p.check !== check.check),
     trail: [...judged.trail, trail].slice(-KEPT_TRAIL),
+    loupe: addBeside(seen),
     checks: {
       made: judged.checks.made + 1,
       looked_only: judged.checks.looked_only + (count === 0 ? 1 : 0),

@@ -8,6 +8,7 @@ import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
 import type { BoardView } from './board-view.js';
 import { eventNames } from './event-names.js';
+import { loupeWarning } from './loupe-words.js';
 import { lengthWords, sizeWords } from './number-words.js';
 import { settlingWords } from './settling-words.js';
 
@@ -40,6 +41,12 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
     }
   }
   if (board.sensor !== null && !['attached', 'back'].includes(board.sensor.state)) words.push(`${board.sensor.words}.`);
+  for (const station of board.stations)
+    for (const axis of AXES) {
+      const { loupe } = station.axes[axis];
+      const apart = loupe === undefined ? null : loupeWarning(loupe, station.label, axis, names);
+      if (apart !== null) words.push(apart);
+    }
   for (const pull of board.pulled)
     words.push(
       `Sample ${pull.check}, pulled at ${lengthWords(pull.web_m, names.length, names.repeat_mm)}, has not been read.`,

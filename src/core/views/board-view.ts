@@ -3,6 +3,7 @@ import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { OpenTrial } from '../run/open-trial.js';
 import type { StationOutlook } from '../run/outlook.js';
+import type { LoupeBias } from '../sensor-bias.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
 
 /** State of a station on an axis, in the words of the trade. */
@@ -23,6 +24,8 @@ export type StationAxisView = StationOutlook & {
   /** Knob travel left toward + and toward −, mm; null = travel not given. */
   readonly travel_left_mm: { readonly plus: number; readonly minus: number } | null;
   readonly fixed: boolean;
+  /** Keyed readings against the sensor's on the same web; absent = no sensor read it beside a keyed one. */
+  readonly loupe?: LoupeBias;
 };
 
 export type PlateView = {

@@ -5,7 +5,7 @@ import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
 import { watchConfig } from '../run/watch-config.js';
-import { signedNumber } from './number-words.js';
+import { registerUnitName, signedNumber } from './number-words.js';
 
 /** A reading this many sigmas from what is expected is asked about once. */
 const FAR = 4;
@@ -15,27 +15,33 @@ export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number
   const { judged } = state;
   const known = stationsOf(state.press, state.job).find((s) => s.id === station);
   if (known === undefined || station === judged.reference) return null;
-  const off = mm - (judged.aim_mm[station]?.[axis] ?? 0);
+  const aim = judged.aim_mm[station]?.[axis] ?? 0;
+  const off = mm - aim;
   const tolerance = toleranceIn(judged, station, axis);
-  const { latest } = judged.watch;
-  const watch = judged.watch[latest];
   const expected =
     judged.ok === null
       ? null
       : outlookOf(state.press, state.job, judged, axis, station, judged.last_check?.web_m ?? null).level_mm;
+  // What the loupe reads scatters as the loupe does, whatever a sensor beside it does.
+  const { keyed } = judged.watch;
   const sigma =
-    watch === null
+    keyed === null
       ? state.job.reading.spread_mm[axis]
-      : scatter(watchConfig(state.press, state.job, judged, latest), watch)[axis].sigma_mm;
+      : scatter(watchConfig(state.press, state.job, judged, 'keyed'), keyed)[axis].sigma_mm;
+  // A slip of the hand does not come twice: what agrees with the reading before it was read, however odd. Nor is a good reading asked about.
+  const before = judged.read[station]?.[axis].mm ?? 0;
+  if (Math.abs(off - before) <= FAR * sigma || Math.abs(off) <= FAR * sigma) return null;
   const far =
     judged.ok === null
       ? Math.abs(off) > MAKE_READY_MM
       : Math.abs(off - (expected ?? 0)) > Math.max(FAR * sigma, Math.min(tolerance, 8 * sigma));
   if (!far) return null;
-  const unit = state.job.units.register;
+  const { register } = state.job.units;
+  const unit = registerUnitName(register);
+  const read = `${labelOf(known)} ${axis} ${signedNumber(mm, register)} ${unit}`;
   return judged.ok === null
-    ? `${labelOf(known)} ${axis} ${signedNumber(mm, unit)} ${unit}: is the point in the right place? Read it again.`
-    : `${labelOf(known)} ${axis} ${signedNumber(mm, unit)} ${unit}; about ${signedNumber(expected ?? 0, unit)} was expected. Read it again.`;
+    ? `${read}: is the point in the right place? Read it again.`
+    : `${read}; about ${signedNumber((expected ?? 0) + aim, register)} was expected. Read it again.`;
 };
 
 /** In make-ready anything is possible; a slip of the decimal point is still asked about. */

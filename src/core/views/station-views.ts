@@ -7,6 +7,7 @@ import { outlookOf } from '../run/outlook.js';
 import type { RunState } from '../run/state.js';
 import { isMeasured, labelOf, type Station, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
+import { loupeBias } from '../sensor-bias.js';
 import type { KnobView, RegisterState, StationAxisView, StationView } from './board-view.js';
 import { plateView } from './plate-view.js';
 
@@ -67,7 +68,13 @@ const axisView = (state: RunState, station: Station, axis: Axis): StationAxisVie
         ? null
         : { plus: Math.max(0, knob.travel_mm - used), minus: Math.max(0, knob.travel_mm + used) },
     fixed: station.fixed.includes(axis),
+    ...loupeOf(state, station, axis),
   };
+};
+
+const loupeOf = ({ judged }: RunState, station: Station, axis: Axis): Pick<StationAxisView, 'loupe'> => {
+  const differences = judged.loupe[station.id]?.[axis];
+  return differences === undefined || differences.n === 0 ? {} : { loupe: loupeBias(differences) };
 };
 
 /** Readings on a station and axis before its state is called holding. */

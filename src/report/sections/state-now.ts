@@ -1,4 +1,6 @@
+import { AXES } from '../../core/axis.js';
 import type { StationAxisView, StationView } from '../../core/views/board-view.js';
+import { loupeVerdict } from '../../core/views/loupe-words.js';
 import { registerUnitHeading, signedNumber, wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say, type Table } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
@@ -15,6 +17,7 @@ export function stateNow(telling: Telling): Section {
       say(signWords(telling)),
       ...pairWords(telling),
       ...sensorWords(view.board.sensor),
+      ...loupeTable(telling),
     ],
   };
 }
@@ -116,3 +119,34 @@ function pairWords({ view, label, size }: Telling): readonly Block[] {
 
 const sensorWords = (sensor: Telling['view']['board']['sensor']): readonly Block[] =>
   sensor === null ? [] : [say(`Sensor: ${sensor.words}`)];
+
+/** Keyed readings against the sensor's on the same web, where both read. */
+function loupeTable({ view }: Telling): readonly Block[] {
+  const unit = view.board.units.register;
+  const number = (mm: number | null): string => (mm === null ? '–' : signedNumber(mm, unit));
+  const rows = view.board.stations.flatMap((station) =>
+    AXES.flatMap((axis) => {
+      const { loupe } = station.axes[axis];
+      if (loupe === undefined) return [];
+      const between = loupe.low_mm === null ? '–' : `${number(loupe.low_mm)} to ${number(loupe.high_mm)}`;
+      return [[station.label, axis, String(loupe.pairs), number(loupe.mean_mm), between, loupeVerdict(loupe)]];
+    }),
+  );
+  if (rows.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      caption: `Loupe less sensor on the same web, in ${registerUnitHeading(unit)} (+ ahead, + operator side); the mean and its 95 % interval`,
+      head: 0,
+      columns: [
+        { title: 'Station' },
+        { title: 'Axis' },
+        { title: 'Samples', numbers: true },
+        { title: 'Mean', numbers: true },
+        { title: 'Interval', numbers: true },
+        { title: 'They' },
+      ],
+      rows,
+    },
+  ];
+}

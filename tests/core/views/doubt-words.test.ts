@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import type { RecordBody } from '../../../src/core/record.js';
+import { doubtOf } from '../../../src/core/views/doubt-words.js';
+import { tryRun } from '../../support/try-run.js';
+
+const steady = () => {
+  const run = tryRun();
+  for (let n = 1; n <= 12; n++) run.check(n, n * 2000, { '2': 0.02 * (n % 2), '3': -0.01 * (n % 3), '4': 0, D: 0 });
+  return run;
+};
+
+describe('a keyed reading that is asked about', () => {
+  it('far from what is expected is asked about, with what was expected in the same terms as it was read', () => {
+    expect(doubtOf(steady().state(), '3', 'along', 0.5)).toMatch(
+      /^3 leaf along \+0\.50 mm; about [-+]?0\.0\d was expected\. Read it again\.$/,
+    );
+    const run = tryRun({
+      job: {
+        stations: [{ id: '1' }, { id: '2' }, { id: '3', ink: 'leaf', aim: { along_mm: 1 } }, { id: '4' }, { id: 'D' }],
+      },
+    });
+    for (let n = 1; n <= 12; n++) run.check(n, n * 2000, { '3': 1 + 0.01 * (n % 3), '4': 0 });
+    expect(doubtOf(run.state(), '3', 'along', 0.01)).toMatch(/about \+1\.0\d was expected/);
+    expect(doubtOf(run.state(), '3', 'along', 1.01)).toBeNull();
+  });
+
+  it('a second label that agrees with the first is not asked about again', () => {
+    const run = steady();
+    run.check(13, 26_000, { '3': 0.5 });
+    expect(doubtOf(run.state(), '3', 'along', 0.49)).toBeNull();
+    expect(doubtOf(run.state(), '3', 'along', -0.5)).not.toBeNull();
+    // Back at the aim: whatever the reading before it was, nothing to ask.
+    expect(doubtOf(run.state(), '3', 'along', 0)).toBeNull();
+  });
+
+  it('the loupe is held against the scatter of the loupe, not of the much finer sensor', () => {
+    const run = steady();
+    for (let n = 13; n <= 60; n++)
+      run.put({
+        type: 'check',
+        check: n,
+        web_m: 24_000 + n * 15,
+        roll: null,
+        pulled_at: null,
+        source: 'sensor',
+        place: null,
+        readings: ['2', '3', '4', 'D'].map((station) => ({
+          station,
+          along_mm: 0.002 * ((n % 3) - 1),
+          across_mm: 0,
+          look: null,
+          edge: null,
+          plate: null,
+          flaws: null,
+          labels: null,
+        })),
+      } as RecordBody);
+    expect(doubtOf(run.state(), '3', 'along', 0.06)).toBeNull();
+  });
+});
