@@ -1,8 +1,8 @@
-import { nearest } from '../core/nearest.js';
 import { plateGrade } from '../core/plate-grade.js';
 import { parseKeyed } from '../core/reading.js';
 import type { CheckId, PlateGrade, RecordBody, StationReading } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
+import { namedStation } from '../core/run/named-station.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 
@@ -75,13 +75,9 @@ const readingFrom = (
   before: ReadonlyMap<string, StationReading>,
 ): Result<StationReading> => {
   const [id = '', ...parts] = word.split(':');
-  const known = stationsOf(state.press, state.job).map((s) => s.id);
-  const station = known.find((k) => k.toLowerCase() === id.toLowerCase());
-  if (station === undefined) {
-    const near = nearest(id, known);
-    const hint = near === null ? `the stations are ${known.join(', ')}` : `nearest is "${near}"`;
-    return fail(`"${word}": there is no station "${id}" in the job; ${hint}`);
-  }
+  const named = namedStation(state, id);
+  if (!named.ok) return fail(`"${word}": ${named.problem.message}`);
+  const station = named.value.id;
   const was = before.get(station) ?? blank(station);
   const first = (parts[0] ?? '').trim().toLowerCase();
   if (first === 'in' || first === 'off')

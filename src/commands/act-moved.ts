@@ -3,8 +3,8 @@ import { nearest } from '../core/nearest.js';
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { knobOf } from '../core/run/knob-of.js';
+import { namedStation } from '../core/run/named-station.js';
 import type { RunState } from '../core/run/state.js';
-import { stationsOf } from '../core/run/stations.js';
 
 export type MovedWanted = {
   readonly divisions?: string;
@@ -27,10 +27,9 @@ export const movedFromWords = (
   way: string,
   wanted: MovedWanted,
 ): Result<readonly RecordBody[]> => {
-  const stations = stationsOf(state.press, state.job);
-  const station = stations.find((s) => s.id.toLowerCase() === id.toLowerCase());
-  if (station === undefined)
-    return fail(`there is no station "${id}" in the job; the stations are ${stations.map((s) => s.id).join(', ')}`);
+  const named = namedStation(state, id);
+  if (!named.ok) return named;
+  const station = named.value;
   const words = Object.keys(WAYS);
   const word = words.find((w) => w === way.toLowerCase());
   const sent = word === undefined ? undefined : WAYS[word];

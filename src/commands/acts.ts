@@ -1,5 +1,6 @@
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
+import { namedStation } from '../core/run/named-station.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 import { okToRun } from '../core/views/ok-to-run.js';
@@ -106,7 +107,12 @@ export const roll = (what: string, value: string | undefined, options: Counter, 
   });
 
 export const wash = (station: string, options: Counter, io: Io): Promise<Exit> =>
-  simple(options, io, (web_m) => ({ type: 'wash', station, web_m }));
+  act(options, io, (runtime) => {
+    const web = at(runtime.state(), options.counter);
+    if (!web.ok) return web;
+    const named = station === 'all' ? ok({ id: station }) : namedStation(runtime.state(), station);
+    return named.ok ? ok([{ type: 'wash', station: named.value.id, web_m: web.value }]) : named;
+  });
 
 export const stop = (options: Counter & { readonly over?: boolean }, io: Io): Promise<Exit> =>
   simple(options, io, (web_m) => (options.over === true ? { type: 'start', web_m } : { type: 'stop', web_m }));

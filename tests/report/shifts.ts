@@ -203,7 +203,7 @@ const BOARD: BoardView = {
   phase: 'running',
   settle_until_m: null,
   position: { web_m: 21_450, counter_minus_web_m: 0, estimated: false, age_s: 20, speed_m_min: 118 },
-  finished_roll: { running: '11', last_off: '10', since_m: 20_000 },
+  finished_roll: { running: '11', last_off: '10', since_m: 1_450 },
   next_check: { why: 'the finished roll comes off', in_m: 620, in_min: 5.3, overdue: false },
   pulled: [],
   next_check_id: 32,

@@ -153,6 +153,7 @@ export type BoardView = {
   readonly finished_roll: {
     readonly running: string | null;
     readonly last_off: string | null;
+    /** Metres wound since the last one came off. */
     readonly since_m: number | null;
   };
   readonly next_check: NextCheckView | null;

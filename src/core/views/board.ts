@@ -49,7 +49,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     finished_roll: {
       running: runningRoll(judged.roll.last_off),
       last_off: judged.roll.last_off,
-      since_m: judged.roll.off_m,
+      since_m: judged.roll.off_m === null || web_m === null ? null : web_m - judged.roll.off_m,
     },
     next_check: due === null ? null : { why: due.why, in_m: due.in_m, in_min: due.in_min, overdue: due.overdue },
     pulled: judged.pulls.map((p) => ({

@@ -62,4 +62,5 @@ function sampleRoll(view: BoardView): string | null {
   return since_m !== null && since_m < JUST_OFF_M && last_off !== null ? last_off : running;
 }
 
-const JUST_OFF_M = 20;
+/** About a minute of a narrow web: sooner nobody has the sample in the hand. */
+const JUST_OFF_M = 120;
