@@ -23,7 +23,7 @@ export type RunLog = {
   place(): LogPlace;
   /**
    * Writes one record and resolves once it is durable, with the record as numbered; or with what is wrong, and then nothing of it is in the log and the
-   * next append is sound. 'now' (keyed entries) syncs at once, 'soon' (sensor checks) shares one sync among all of the next 50 ms. Resolves in order.
+   * next append is sound. 'now' (keyed entries) syncs at once, 'soon' (sensor checks) syncs at most every 50 ms: one alone at once, many share. Resolves in order.
    */
   append(
     body: RecordBody,
@@ -100,6 +100,8 @@ const writer = (
   let syncing = false;
   let closed = false;
   let timer: NodeJS.Timeout | null = null;
+  /** When the last sync was begun, in milliseconds that only run. */
+  let syncedAt = -Infinity;
   /** Segments closed while a sync of theirs was still under way. */
   const retired: number[] = [];
 
@@ -123,7 +125,7 @@ const writer = (
       };
       waiting.push({ record, settle });
       if (when === 'now') startSync();
-      else timer ??= setTimeout(startSync, soonMs);
+      else timer ??= setTimeout(startSync, Math.max(0, syncedAt + soonMs - performance.now()));
     });
 
   /** Everything that must be so before a line may be appended. */
@@ -131,9 +133,8 @@ const writer = (
     if (closed) return fail('the run log is closed', segment.path);
     const there = beAtPlace();
     if (!there.ok) return there;
-    const cut = cutBack();
-    if (!cut.ok) return cut;
-    const sound = checkSize(segment, written.bytes, disk);
+    // What was cut was held against its length in the doing.
+    const sound = mustCut ? cutBack() : checkSize(segment, there.value, written.bytes);
     if (!sound.ok || written.bytes < segmentBytes) return sound;
     beginNext();
     return cutBack();
@@ -153,16 +154,17 @@ const writer = (
     }
   };
 
-  /** The file we write is the one that stands at its path; when it is not, it is opened anew, if what stands there now is what we wrote. */
-  const beAtPlace = (): Result<null> => {
+  /** The file we write is the one that stands at its path; when it is not, it is opened anew, if what stands there now is what we wrote. Says its length. */
+  const beAtPlace = (): Result<number> => {
     const found = segmentAtPlace(folder, segment, { ...written, mayBeLonger: mustCut, busy: waiting.length > 0 }, disk);
     if (!found.ok) return found;
     const old = segment;
-    segment = found.value;
-    if (old.fd === segment.fd) return ok(null);
+    const { size } = found.value;
+    segment = found.value.segment;
+    if (old.fd === segment.fd) return ok(size);
     if (syncing) retired.push(old.fd);
     else closeQuietly(old.fd, disk);
-    return ok(null);
+    return ok(size);
   };
 
   const startSync = (): void => {
@@ -170,6 +172,7 @@ const writer = (
     timer = null;
     if (syncing || waiting.length === 0) return;
     syncing = true;
+    syncedAt = performance.now();
     const { fd, path } = segment;
     const upTo = { ...written };
     const count = waiting.length;

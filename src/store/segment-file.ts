@@ -39,15 +39,21 @@ export type Known = {
   readonly busy: boolean;
 };
 
+/** The segment as it stands, and its length now. */
+export type Found = { readonly segment: Segment; readonly size: number };
+
 /**
  * The segment that stands at its path. When that is not the one we have open (its folder was taken away, its disk unplugged and plugged in again), it
  * is opened anew, if what stands there now is what we wrote, to the last bytes.
  */
-export const segmentAtPlace = (folder: string, segment: Segment, known: Known, disk: Disk): Result<Segment> => {
+export const segmentAtPlace = (folder: string, segment: Segment, known: Known, disk: Disk): Result<Found> => {
   const { path } = segment;
   try {
     const now = disk.fileAt(path);
-    if (now === segment.file && disk.stat(segment.fd).links > 0) return ok(segment);
+    if (now === segment.file) {
+      const { links, size } = disk.stat(segment.fd);
+      if (links > 0) return ok({ segment, size });
+    }
     if (now === null || known.busy)
       return fail(
         `${path}: its folder is gone; put it back, or plug the disk in again, and it goes on by itself`,
@@ -57,7 +63,8 @@ export const segmentAtPlace = (folder: string, segment: Segment, known: Known, d
     if (!anew.ok) return anew;
     const { bytes } = anew.value;
     const fits = bytes === known.bytes || (known.mayBeLonger && bytes > known.bytes);
-    if (fits && disk.before(path, known.bytes, TAIL).subarray(-known.tail.length).equals(known.tail)) return anew;
+    if (fits && disk.before(path, known.bytes, TAIL).subarray(-known.tail.length).equals(known.tail))
+      return ok({ segment: anew.value, size: bytes });
     disk.close(anew.value.fd);
     return fail(
       `${path}: it is not the file that was written here; put the right folder back, or end the program and run holdreg verify`,
@@ -69,18 +76,13 @@ export const segmentAtPlace = (folder: string, segment: Segment, known: Known, d
 };
 
 /** Nobody else wrote to it. */
-export const checkSize = (segment: Segment, bytes: number, disk: Disk): Result<null> => {
-  try {
-    const { size } = disk.stat(segment.fd);
-    if (size === bytes) return ok(null);
-    return fail(
-      `${segment.path}: it was changed by another program (${bytes} bytes expected, ${size} found); end both and run holdreg verify`,
-      segment.path,
-    );
-  } catch (error) {
-    return diskProblem(error, 'look at', segment.path);
-  }
-};
+export const checkSize = ({ path }: Segment, size: number, expected: number): Result<null> =>
+  size === expected
+    ? ok(null)
+    : fail(
+        `${path}: it was changed by another program (${expected} bytes expected, ${size} found); end both and run holdreg verify`,
+        path,
+      );
 
 /** A full disk takes a part without an error: written on until all is taken. */
 export const writeWhole = (segment: Segment, frame: Buffer, disk: Disk): Result<null> => {
