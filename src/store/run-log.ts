@@ -73,6 +73,9 @@ export const openRunLog = (
   return ok({ log, end: end.value, repaired });
 };
 
+/** In a burst of sensor checks one look at the file serves those of so many milliseconds. */
+const LOOK_MS = 5;
+
 type Waiting = { readonly record: LogRecord; readonly settle: (result: Result<LogRecord>) => void };
 
 const openLast = (folder: string, end: LogEnd, disk: Disk): Result<Segment> => {
@@ -102,12 +105,14 @@ const writer = (
   let timer: NodeJS.Timeout | null = null;
   /** When the last sync was begun, in milliseconds that only run. */
   let syncedAt = -Infinity;
+  /** When the file was last looked at, in milliseconds that only run. */
+  let lookedAt = -Infinity;
   /** Segments closed while a sync of theirs was still under way. */
   const retired: number[] = [];
 
   const append: RunLog['append'] = (body, head, when = 'now') =>
     new Promise((settle) => {
-      const ready = makeReady();
+      const ready = makeReady(when);
       if (!ready.ok) return settle(ready);
       const record: LogRecord = { v: RECORD_VERSION, seq: written.seq + 1, at: head.at, by: head.by, ...body };
       const frame = encodeFrame(record);
@@ -129,8 +134,11 @@ const writer = (
     });
 
   /** Everything that must be so before a line may be appended. */
-  const makeReady = (): Result<null> => {
+  const makeReady = (when: 'now' | 'soon'): Result<null> => {
     if (closed) return fail('the run log is closed', segment.path);
+    const now = performance.now();
+    if (when === 'soon' && !mustCut && now < lookedAt + LOOK_MS && written.bytes < segmentBytes) return ok(null);
+    lookedAt = now;
     const there = beAtPlace();
     if (!there.ok) return there;
     // What was cut was held against its length in the doing.

@@ -1,8 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { checkOfGathered } from '../../src/core/check-of-gathered.js';
-import { gatherConfig, sensorGather } from '../../src/core/sensor-gather.js';
-import { readProfile } from '../../src/devices/read-profile.js';
-import { createSensorFeed } from '../../src/devices/sensor-feed.js';
+import { built } from './built.js';
 import { benchSensorWhole } from './devices-whole.js';
 
 const LINES = 200_000;
@@ -11,6 +8,10 @@ const TIMES = 9;
 
 /** Sensor lines from bytes to checks, against splitting the same bytes into lines and JSON.parse of each, in one run. */
 export const benchDevices = async (): Promise<string[]> => {
+  const { checkOfGathered, gatherConfig, sensorGather } =
+    await built<typeof import('../../src/core/sensor-gather.js')>('core/sensor-gather.js');
+  const { readProfile } = await built<typeof import('../../src/devices/read-profile.js')>('devices/read-profile.js');
+  const { createSensorFeed } = await built<typeof import('../../src/devices/sensor-feed.js')>('devices/sensor-feed.js');
   const file = JSON.parse(readFileSync(new URL('../../devices/line-delimited.json', import.meta.url), 'utf8'));
   // The shipped comma lines put between brackets, so that the very same bytes are JSON too.
   const bracketed = (line: string): string => `[${line.replace(/\r\n$/, '').replaceAll('+', '')}]\r\n`;
@@ -87,10 +88,12 @@ export const benchDevices = async (): Promise<string[]> => {
   plain();
   checks = 0;
   const pairs = Array.from({ length: TIMES }, () => ({ plain: ms(plain), ours: ms(ours) }));
-  const ratio = median(pairs.map((p) => p.plain / p.ours));
-  const rate = median(pairs.map((p) => LINES / p.ours));
+  // The fastest of each: what other programs on the machine take away is only ever added.
+  const fastest = Math.min(...pairs.map((p) => p.ours));
+  const ratio = Math.min(...pairs.map((p) => p.plain)) / fastest;
+  const rate = LINES / fastest;
   return [
-    `sensor lines, bytes to check: ${ratio.toFixed(2)} x splitting and JSON.parse of the same bytes (aim 0.5 or more; median of ${TIMES}; ${rate.toFixed(0)} thousand lines a second, ${checks} checks of ${LINES * TIMES} lines)`,
+    `sensor lines, bytes to check: ${ratio.toFixed(2)} x splitting and JSON.parse of the same bytes (aim 0.5 or more; the fastest of ${TIMES}; ${rate.toFixed(0)} thousand lines a second, ${checks} checks of ${LINES * TIMES} lines)`,
     ...(await benchSensorWhole()),
   ];
 };
@@ -100,6 +103,3 @@ const ms = (run: () => void): number => {
   run();
   return performance.now() - from;
 };
-
-const median = (values: readonly number[]): number =>
-  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
