@@ -1,8 +1,8 @@
 import type { OpenTrial } from '../run/open-trial.js';
 import type { RunState } from '../run/state.js';
+import { atCounter } from './at-counter.js';
 import type { EventView, Instruction } from './board-view.js';
 import { eventNames } from './event-names.js';
-import { lengthWords } from './number-words.js';
 
 /** What to do while a knob is being measured, one step after the other; null = none is, or something else has to be seen to first. */
 export const trialInstruction = (
@@ -21,7 +21,11 @@ export const trialInstruction = (
   if (other) return null;
   const names = eventNames(state);
   const label = names.labels[trial.station] ?? trial.station;
-  const from = lengthWords(trial.tells_from_m - state.judged.counter_offset_m, names.length, names.repeat_mm);
+  const from = atCounter(trial.tells_from_m, {
+    position: { counter_minus_web_m: -state.judged.counter_offset_m },
+    units: state.job.units,
+    repeat_mm: names.repeat_mm,
+  });
   return {
     urgency: 'calm',
     sentence:

@@ -3,7 +3,8 @@ import type { Move } from '../../core/finding.js';
 import type { Correction } from '../../core/record.js';
 import { fail, ok, type Result } from '../../core/result.js';
 import { registerFromMm, registerToMm } from '../../core/units.js';
-import { lengthWords, sizeWords } from '../../core/views/number-words.js';
+import { atCounter } from '../../core/views/at-counter.js';
+import { sizeWords } from '../../core/views/number-words.js';
 import { choiceField, type Form, numberField, textOf } from '../form.js';
 import type { Act, ActContext } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
@@ -150,12 +151,11 @@ const bringsBack = (context: ActContext): boolean =>
 /** From which counter on a sample shows the move; known where the move was advised, counted from where it was made. */
 function tellsWords(record: Correction, context: ActContext): string {
   const { tells_from_m, moves } = context.view.instruction;
-  const { web_m, counter_minus_web_m } = context.view.position;
+  const { web_m } = context.view.position;
   const advised = moves.some((one) => one.station === record.station && one.axis === record.axis);
   if (tells_from_m === null || web_m === null || !advised)
     return ' A sample tells once the web has run from that station to the rewind.';
-  const at_m = record.web_m + (tells_from_m - web_m) + counter_minus_web_m;
-  return ` A sample tells from ${lengthWords(at_m, context.view.units.length, context.view.repeat_mm)} on; before that it shows the old setting.`;
+  return ` A sample tells from ${atCounter(record.web_m + (tells_from_m - web_m), context.view)} on; before that it shows the old setting.`;
 }
 
 function sizeOf(form: Form, context: ActContext): string {

@@ -2,8 +2,9 @@ import type { Axis } from '../../core/axis.js';
 import type { RecordBody } from '../../core/record.js';
 import { fail, ok, type Result } from '../../core/result.js';
 import { markWords } from '../../core/views/act-words.js';
+import { atCounter } from '../../core/views/at-counter.js';
 import type { StationView, TrialView } from '../../core/views/board-view.js';
-import { lengthWords, rateWords, registerUnitName, signedNumber } from '../../core/views/number-words.js';
+import { rateWords, registerUnitName, signedNumber } from '../../core/views/number-words.js';
 import { type Choice, choiceField, type Form, numberField, textOf } from '../form.js';
 import type { Act, ActContext, Outcome } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
@@ -212,8 +213,7 @@ function whatItSays(trial: TrialView, form: Form, context: ActContext): string {
 }
 
 function waitsFor(trial: TrialView, context: ActContext): string {
-  const { units, repeat_mm, position } = context.view;
-  const from = lengthWords(trial.tells_from_m + position.counter_minus_web_m, units.length, repeat_mm);
+  const from = atCounter(trial.tells_from_m, context.view);
   return `Knob of ${labelOf(trial.station, context)} ${trial.axis}: pull a sample from ${from} on (p), read it (c), then d. z takes the turn back.`;
 }
 

@@ -1,5 +1,5 @@
 import { fail, ok } from '../../core/result.js';
-import { lengthWords } from '../../core/views/number-words.js';
+import { atCounter } from '../../core/views/at-counter.js';
 import { choiceLabel, listField, textOf } from '../form.js';
 import type { Act } from './act.js';
 
@@ -11,7 +11,7 @@ export const pending: Act = {
     const { view } = context;
     const choices = view.pulled.map((one) => ({
       value: String(one.check),
-      label: `${one.check}${one.roll === null ? '' : ` off roll ${one.roll}`}, pulled at ${lengthWords(one.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm)}`,
+      label: `${one.check}${one.roll === null ? '' : ` off roll ${one.roll}`}, pulled at ${atCounter(one.web_m, view)}`,
     }));
     const first = choices[0];
     return first === undefined

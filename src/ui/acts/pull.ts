@@ -1,7 +1,7 @@
 import type { Pull } from '../../core/record.js';
 import { ok } from '../../core/result.js';
+import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView } from '../../core/views/board-view.js';
-import { lengthWords } from '../../core/views/number-words.js';
 import type { Act } from './act.js';
 import { counterField, counterWords, readCounter } from './counter-field.js';
 
@@ -49,7 +49,7 @@ export function stampPull(view: BoardView): Pull | null {
 
 /** What to do with the sample in the hand. */
 export function pullWords(view: BoardView, record: Pull): string {
-  const at = lengthWords(record.web_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm);
+  const at = atCounter(record.web_m, view);
   const where = `${record.roll === null ? '' : ` off roll ${record.roll}`} at ${at}${record.counter === 'estimated' ? ' (estimated)' : ''}`;
   const worth = view.stations.filter((one) => one.worth_measuring).map((one) => one.label);
   const best = worth.length === 0 ? '' : ` Most worth measuring: ${worth.join(', ')}.`;

@@ -49,8 +49,7 @@ const stateOf = (event: EventView): string =>
     : (event.how_closed ?? 'closed');
 
 function detail(event: EventView, view: BoardView): string {
-  const length = (m: number): string =>
-    lengthWords(m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm);
+  const length = (m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
   const here = view.position.web_m;
   const age =
     here === null

@@ -1,6 +1,6 @@
 import { echoKeyed } from '../../core/reading.js';
+import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
-import { lengthWords } from '../../core/views/number-words.js';
 import { type CellName, cellsOf, isLookCell } from '../check/cells.js';
 import { type Draft, rowOf } from '../check/draft.js';
 import { gridView } from '../check/grid-view.js';
@@ -36,11 +36,7 @@ export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Loo
 function titleRow(draft: Draft, view: BoardView): Row {
   const pulled = view.pulled.find((one) => one.check === draft.check);
   const old = pulled?.shows_old_setting ?? [];
-  const at = lengthWords(
-    (pulled?.web_m ?? draft.web_m) + view.position.counter_minus_web_m,
-    view.units.length,
-    view.repeat_mm,
-  );
+  const at = atCounter(pulled?.web_m ?? draft.web_m, view);
   const roll = draft.roll === null ? '' : ` off roll ${draft.roll}`;
   if (old.length === 0) return [run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong')];
   const names = old.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ');

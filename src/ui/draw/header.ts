@@ -32,10 +32,16 @@ const rollWords = (view: BoardView): string =>
 export function positionWords(view: BoardView): string {
   const { web_m, estimated, age_s } = view.position;
   if (web_m === null) return 'counter not keyed';
-  if (estimated && view.position.speed_m_min === null)
-    return `${length(view, web_m + view.position.counter_minus_web_m)}, speed not keyed: v`;
+  if (estimated && view.position.speed_m_min === null) return `${placeWords(view, web_m)}, speed not keyed: v`;
   const age = estimated && age_s !== null ? ` est. ${ageWords(age_s)}` : '';
-  return `${length(view, web_m + view.position.counter_minus_web_m)}${age}`;
+  return `${placeWords(view, web_m)}${age}`;
+}
+
+/** "17 550 m"; where the press counter shows something else than the metres from OK to run, both: "19 030 m (run 17 550)". */
+function placeWords(view: BoardView, web_m: number): string {
+  const { counter_minus_web_m } = view.position;
+  const run_m = counter_minus_web_m === 0 ? '' : ` (run ${length(view, web_m).replace(/ \D+$/, '')})`;
+  return `${length(view, web_m + counter_minus_web_m)}${run_m}`;
 }
 
 /** Age in the coarsest words that help: seconds below two minutes, then minutes, then hours. */

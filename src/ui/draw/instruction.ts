@@ -1,5 +1,5 @@
+import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView, EventView } from '../../core/views/board-view.js';
-import { lengthWords } from '../../core/views/number-words.js';
 import { glyphs, type Look } from '../theme.js';
 import { type Row, run, type Style, wrapWords } from './row.js';
 
@@ -81,10 +81,7 @@ function readAgain(view: BoardView): string {
 
 function afterWords(view: BoardView): string {
   const it = view.instruction;
-  const tells =
-    it.tells_from_m === null
-      ? ''
-      : `A sample tells from ${lengthWords(it.tells_from_m + view.position.counter_minus_web_m, view.units.length, view.repeat_mm)} on.`;
+  const tells = it.tells_from_m === null ? '' : `A sample tells from ${atCounter(it.tells_from_m, view)} on.`;
   return [tells, it.after].filter((one) => one !== '').join(' ');
 }
 
