@@ -29,9 +29,9 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
   const place = sensorPlace(profile.value, runtime.state().press.sensor_m);
   if (!place.ok) return place;
   const stations = stationsOf(runtime.state().press, runtime.state().job).map((s) => s.id);
-  const config = gatherConfig(runtime.state().job, stations);
+  const { press, job } = runtime.state();
+  const config = gatherConfig(job, stations, (job.repeat_teeth * press.tooth_mm) / 1000);
   let gathering = sensorGather.initial(config);
-  const { press } = runtime.state();
   // What was printed at a knob when it was turned comes under the sensor so much later; no check may hold repeats from before and after.
   const farthest_m = (press.sensor_m ?? press.sample_m) - Math.min(...press.stations.map((s) => s.at_m));
   let breaks_m: readonly number[] = [];

@@ -8,11 +8,13 @@ export type LoupeBias = {
   /** Keyed readings that had a sensor check beside them. */
   readonly pairs: number;
   readonly mean_mm: number | null;
-  /** 95 % interval of the mean; when it leaves out 0 the two do not read alike. */
+  /** 95 % interval of the mean. */
   readonly low_mm: number | null;
   readonly high_mm: number | null;
   /** Scatter of the single differences, 1 sigma: loupe and sensor together. */
   readonly sd_mm: number | null;
+  /** They do not read alike: the interval leaves out 0, and the mean is one that the loupe could show. */
+  readonly apart: boolean | null;
 };
 
 /** Fewest pairs that say anything. */
@@ -21,13 +23,15 @@ export const FEWEST_PAIRS = 5;
 /**
  * Whether loupe and sensor read a station alike: the mean of the paired differences with its interval from Student's t (NIST/SEMATECH
  * e-Handbook 7.3.1.2). Neither is right by itself: a lasting difference is a matter for a gauge check, not for a knob.
+ * Less than half a step of the loupe (`resolution_mm`) is rounding, however sure.
  * Example: differences 0.01, 0.02, 0.03, 0.02, 0.02 have mean 0.02, interval 0.0112 to 0.0288.
  */
-export const loupeBias = ({ n: pairs, mean, m2 }: Differences): LoupeBias => {
-  if (pairs < FEWEST_PAIRS) return { pairs, mean_mm: null, low_mm: null, high_mm: null, sd_mm: null };
+export const loupeBias = ({ n: pairs, mean, m2 }: Differences, resolution_mm: number): LoupeBias => {
+  if (pairs < FEWEST_PAIRS) return { pairs, mean_mm: null, low_mm: null, high_mm: null, sd_mm: null, apart: null };
   const sd = Math.sqrt(m2 / (pairs - 1));
   const half = (tQuantile(0.975, pairs - 1) * sd) / Math.sqrt(pairs);
-  return { pairs, mean_mm: mean, low_mm: mean - half, high_mm: mean + half, sd_mm: sd };
+  const apart = Math.abs(mean) > half && Math.abs(mean) >= resolution_mm / 2;
+  return { pairs, mean_mm: mean, low_mm: mean - half, high_mm: mean + half, sd_mm: sd, apart };
 };
 
 /** Of the sensor checks, the one nearest on the web to `at_m`; null = none within `within_m`. */

@@ -10,6 +10,8 @@ export type GatherConfig = SensorChecks & {
   readonly pause_s: number;
   /** Stations of the job; readings of others are left out. null = all. */
   readonly stations: readonly string[] | null;
+  /** Printing repeat, m: so much web a repeat stands for at least, also where the counter does not move because no speed is known. */
+  readonly repeat_m: number;
 };
 
 /** What came off the wire at one moment, with the web position the runtime gives it. */
@@ -60,10 +62,15 @@ export type Gathered = {
 export type GatherStep = { readonly state: GatherState; readonly gathered: readonly Gathered[] };
 
 /** As the job says, or checks of 50 repeats; a pause of half a minute ends a window (common practice, no source). */
-export const gatherConfig = (job: Pick<Job, 'sensor_checks'>, stations: readonly string[] | null): GatherConfig => ({
+export const gatherConfig = (
+  job: Pick<Job, 'sensor_checks'>,
+  stations: readonly string[] | null,
+  repeat_m = 0,
+): GatherConfig => ({
   ...(job.sensor_checks ?? SENSOR_CHECKS),
   pause_s: 30,
   stations,
+  repeat_m,
 });
 
 /**
@@ -192,6 +199,9 @@ const overflows = (config: GatherConfig, state: GatherState, readings: readonly 
   return false;
 };
 
+const mostRepeats = (config: GatherConfig, { stations }: GatherState): number =>
+  stations.reduce((most, s) => Math.max(most, s.sums[SEEN] ?? 0), 0) / config.marks_per_repeat;
+
 const placeOf = (stations: readonly StationTally[], id: string): number => {
   for (let i = 0; i < stations.length; i += 1) if (stations[i]?.station === id) return i;
   return -1;
@@ -206,7 +216,10 @@ const isFull = (config: GatherConfig, state: GatherState): boolean => {
         state.stations.every((s) => (s.sums[SEEN] ?? 0) >= perWindow(config))
       );
     case 'metres':
-      return state.last_web_m - state.from_web_m >= config.size;
+      return (
+        state.last_web_m - state.from_web_m >= config.size ||
+        mostRepeats(config, state) * config.repeat_m >= config.size
+      );
     case 'seconds':
       return state.last_ms - state.from_ms >= config.size * 1000;
   }

@@ -145,6 +145,15 @@ describe('repeats become checks', () => {
     expect(gathered[0]?.stations[0]?.along.mean).toBeCloseTo((4 * 0.01 + 3 * 0.02 + 3 * 0.03) / 10, 12);
     expect(rest?.stations[0]?.seen).toBe(5);
   });
+  it('by metres; where the counter stands still because no speed is known, by the repeats that must have passed', () => {
+    const known = run({ by: 'metres', size: 5 }, repeats(25));
+    expect(known.gathered.map((g) => g.web_m - g.from_web_m)).toEqual([5, 5]);
+    const still = repeats(25).map((input) => ({ ...input, web_m: 0 }));
+    expect(run({ by: 'metres', size: 5 }, still).gathered).toEqual([]);
+    const { gathered } = run({ by: 'metres', size: 5, repeat_m: 0.5 }, still);
+    expect(gathered.map((g) => g.stations[0]?.seen)).toEqual([10, 10]);
+  });
+
   it('every station has all its repeats in a window, also when each comes in a line of its own', () => {
     const lines = repeats(30).flatMap((i) => i.readings.map((r) => ({ ...i, readings: [r] })));
     const { gathered } = run({ size: 10 }, lines);

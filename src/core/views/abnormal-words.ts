@@ -41,12 +41,8 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
     }
   }
   if (board.sensor !== null && !['attached', 'back'].includes(board.sensor.state)) words.push(`${board.sensor.words}.`);
-  for (const station of board.stations)
-    for (const axis of AXES) {
-      const { loupe } = station.axes[axis];
-      const apart = loupe === undefined ? null : loupeWarning(loupe, station.label, axis, names);
-      if (apart !== null) words.push(apart);
-    }
+  const loupe = loupeWarning(board.stations, names);
+  if (loupe !== null) words.push(loupe);
   for (const pull of board.pulled)
     words.push(
       `Sample ${pull.check}, pulled at ${lengthWords(pull.web_m, names.length, names.repeat_mm)}, has not been read.`,

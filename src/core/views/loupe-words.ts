@@ -1,16 +1,13 @@
-import type { Axis } from '../axis.js';
+import { AXES, type Axis } from '../axis.js';
 import { FEWEST_PAIRS, type LoupeBias } from '../sensor-bias.js';
-import { type EventNames, sideWords } from './event-words.js';
-import { signedNumber, sizeWords } from './number-words.js';
-
-/** Whether the two are known to read apart: the 95 % interval leaves out 0. */
-export const readsApart = (bias: LoupeBias): boolean =>
-  bias.low_mm !== null && bias.high_mm !== null && (bias.low_mm > 0 || bias.high_mm < 0);
+import type { StationView } from './board-view.js';
+import { type EventNames, listWords } from './event-words.js';
+import { registerUnitName, signedNumber, sizeWords } from './number-words.js';
 
 /** Beside the chart's title: "loupe 0.02 mm ahead of sensor", "loupe as sensor"; '' = not known. */
 export const loupeInShort = (bias: LoupeBias, axis: Axis, unit: EventNames['register']): string => {
   if (bias.mean_mm === null) return '';
-  if (!readsApart(bias)) return 'loupe as sensor';
+  if (bias.apart !== true) return 'loupe as sensor';
   return `loupe ${sizeWords(bias.mean_mm, unit)} ${SIDES[axis][bias.mean_mm < 0 ? 0 : 1]} sensor`;
 };
 
@@ -21,16 +18,16 @@ const SIDES: Readonly<Record<Axis, readonly [string, string]>> = {
 
 /** What a station's difference says, for a table: "read apart", "read alike", or how many pairs are missing. */
 export const loupeVerdict = (bias: LoupeBias): string =>
-  bias.mean_mm === null
-    ? `too few: ${bias.pairs} of ${FEWEST_PAIRS} samples`
-    : readsApart(bias)
-      ? 'read apart'
-      : 'read alike';
+  bias.apart === null ? `too few: ${bias.pairs} of ${FEWEST_PAIRS} samples` : bias.apart ? 'read apart' : 'read alike';
 
-/** "Loupe and sensor read 2 plum apart: …", for what the next shift must not be surprised by; null = they do not. */
-export const loupeWarning = (bias: LoupeBias, station: string, axis: Axis, names: EventNames): string | null => {
-  if (!readsApart(bias) || bias.mean_mm === null || bias.low_mm === null || bias.high_mm === null) return null;
-  const unit = names.register;
-  const ends = `${signedNumber(bias.low_mm, unit)} to ${signedNumber(bias.high_mm, unit)} ${unit === '64ths' ? 'in' : unit}`;
-  return `The loupe reads ${station} ${axis} ${sizeWords(bias.mean_mm, unit)} further ${sideWords(axis, bias.mean_mm)} than the sensor does (95 % interval ${ends}, ${bias.pairs} samples). Read one label with both; turn no knob for it.`;
+/** Where loupe and sensor read apart, in one sentence, so that the next shift turns no knob for it; null = nowhere. */
+export const loupeWarning = (stations: readonly StationView[], names: EventNames): string | null => {
+  const apart = AXES.flatMap((axis) =>
+    stations.flatMap(({ label, axes }) => {
+      const { loupe } = axes[axis];
+      return loupe?.apart === true ? [`${label} ${axis} ${signedNumber(loupe.mean_mm ?? 0, names.register)}`] : [];
+    }),
+  );
+  if (apart.length === 0) return null;
+  return `The loupe reads otherwise than the sensor: ${listWords(apart)} (${registerUnitName(names.register)}, + ahead, + operator side). Read one label with both; turn no knob for it.`;
 };

@@ -72,9 +72,11 @@ const axisView = (state: RunState, station: Station, axis: Axis): StationAxisVie
   };
 };
 
-const loupeOf = ({ judged }: RunState, station: Station, axis: Axis): Pick<StationAxisView, 'loupe'> => {
+const loupeOf = ({ judged, job }: RunState, station: Station, axis: Axis): Pick<StationAxisView, 'loupe'> => {
   const differences = judged.loupe[station.id]?.[axis];
-  return differences === undefined || differences.n === 0 ? {} : { loupe: loupeBias(differences) };
+  return differences === undefined || differences.n === 0
+    ? {}
+    : { loupe: loupeBias(differences, job.reading.resolution_mm) };
 };
 
 /** Readings on a station and axis before its state is called holding. */

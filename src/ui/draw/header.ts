@@ -59,8 +59,11 @@ function secondLine(view: BoardView): Row {
   const add = (text: string, style: Run['style']): void => {
     parts.push(run('   '), run(text, style));
   };
-  if (view.sensor !== null)
-    add(view.sensor.words, view.sensor.state === 'attached' || view.sensor.state === 'back' ? 'plain' : 'act');
+  if (view.sensor !== null) {
+    const well = view.sensor.state === 'attached' || view.sensor.state === 'back';
+    // Which port it is on matters when it is lost; the line has no room for it while all is well.
+    add(well ? (view.sensor.words.split(':')[0] ?? '') : view.sensor.words, well ? 'plain' : 'act');
+  }
   if (view.pulled.length > 0)
     add(
       `sample${view.pulled.length > 1 ? 's' : ''} ${view.pulled.map((one) => String(one.check)).join(', ')} to key: c`,

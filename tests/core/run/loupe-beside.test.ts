@@ -76,7 +76,7 @@ describe('a keyed check beside the sensor check of the same web', () => {
     const run = beside();
     const words = abnormalWords(run.state(), boardView(run.state(), 1_772_000_000_000));
     expect(words).toContain(
-      'The loupe reads 2 plum along 0.02 mm further ahead than the sensor does (95 % interval +0.01 to +0.03 mm, 5 samples). Read one label with both; turn no knob for it.',
+      'The loupe reads otherwise than the sensor: 2 plum along +0.02 (mm, + ahead, + operator side). Read one label with both; turn no knob for it.',
     );
   });
 
