@@ -1,6 +1,5 @@
 import type { PlateGrade } from '../record.js';
 import { countFlag } from './count-flag.js';
-import { countsAs } from './count-limit.js';
 import type { Flag, PlateState } from './plate-state.js';
 import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
 import { ratePast } from './rate-past.js';
@@ -41,7 +40,7 @@ export const flagPlate = (
         ? null
         : { ...(plate.unclean ?? at), times: (plate.unclean?.times ?? 0) + 1 };
   const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), shared.squares);
-  const looked = seen.grade !== null || counted ? addLook(plate, shared.rate, spread, at, seen) : plate;
+  const looked = seen.grade !== null || counted ? addLook(plate, shared.rate, at, seen) : plate;
   const strength = typeof seen.strength === 'number' ? watchMark('strength', plate.strength, seen.strength) : null;
   const width = typeof seen.width_mm === 'number' ? watchMark('width', plate.width, seen.width_mm) : null;
   const next: PlateState = {
@@ -66,7 +65,6 @@ export const flagPlate = (
 const addLook = (
   plate: PlateState,
   others: Rate,
-  spread: number,
   at: Flag['since'],
   seen: PlateSeen,
 ): Pick<PlateState, 'looks' | 'usual'> => {
@@ -78,7 +76,6 @@ const addLook = (
     web_m: at.web_m,
     flaws,
     labels,
-    counts_as: countsAs(flaws, (labels * known.flaws) / known.labels, spread),
     grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
     square: labels > 0 ? squareOf(known, flaws, labels) : 0,
   };

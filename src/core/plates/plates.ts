@@ -155,7 +155,9 @@ export const learnedPlates = (state: PlatesState): Readonly<Record<string, Plate
       !plate.ended && plate.clean_m !== null && plate.clean_m > plate.start_m
         ? [{ from_m: plate.clean_m - plate.start_m, to_m: null }]
         : [];
-    learned[id] = { lives: kept([...plate.lives, ...now]), usual: usualAfter(plate) };
+    const usual = usualAfter(plate);
+    // Few counts of a quiet press may sum up to a little less than nothing; what is kept is a scatter.
+    learned[id] = { lives: kept([...plate.lives, ...now]), usual: { ...usual, squares: Math.max(0, usual.squares) } };
   }
   return learned;
 };
