@@ -65,7 +65,7 @@ export const station = (spec: StationSpec): StationView => {
     knob: { along: knobView(), across: knobView() },
     ...rest,
     axes: { along: axisView(along), across: axisView(across) },
-    plate: { grade: 'clean', flaws: null, flag: null, why: null, last_wash_m: 12_000, ...plate },
+    plate: { grade: 'clean', flaws: null, flag: null, why: null, flaw: '', cause: null, last_wash_m: 12_000, ...plate },
   };
 };
 
@@ -375,7 +375,7 @@ export const makeReady = (): BoardView =>
     stations: quietStations().map((one) => ({
       ...one,
       axes: { along: axisView(unread), across: axisView(unread) },
-      plate: { grade: null, flaws: null, flag: null, why: null, last_wash_m: null },
+      plate: { grade: null, flaws: null, flag: null, why: null, flaw: '', cause: null, last_wash_m: null },
     })),
     instruction: {
       ...calm,

@@ -1,3 +1,4 @@
+import type { FlawComes } from '../record.js';
 import { chanceOfCountLearned, countLimitLearned } from './count-limit.js';
 import type { Flag, PlateState } from './plate-state.js';
 import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
@@ -38,7 +39,7 @@ export const countFlag = (
     const graded = seen.grade === 'building' ? ', and graded building' : '';
     return {
       state: 'building',
-      why: `Flaws are up: about ${tenth(rise.rate)} a label since check ${since.check}, usual ${tenth(usualSeen(plate, since.web_m, others))}${graded}. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+      why: `Flaws are up: about ${tenth(rise.rate)} a label since check ${since.check}, usual ${tenth(usualSeen(plate, since.web_m, others))}${graded}. ${plateOrDebris(plate.flaw.comes)}`,
       since,
       sure: rise.evidence / (rise.evidence + perStation),
     };
@@ -54,7 +55,7 @@ export const countFlag = (
   const most = countLimitLearned(mean, shape, limit);
   return {
     state: 'building',
-    why: `${seen.flaws} flaws in ${seen.labels} labels; ${most} or more is past chance on this plate. Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.`,
+    why: `${seen.flaws} flaws in ${seen.labels} labels; ${most} or more is past chance on this plate. ${plateOrDebris(plate.flaw.comes)}`,
     since: at,
     sure: 1 - chance,
   };
@@ -73,5 +74,13 @@ const usualSeen = (plate: PlateState, since_m: number, others: Rate): number => 
   const before = ratePast(plate, others, from < 0 ? plate.looks.length : from);
   return before.flaws / before.labels;
 };
+
+/** Asked, not guessed; what was answered with the grade is not asked again. */
+const plateOrDebris = (comes: FlawComes | null): string =>
+  comes === null
+    ? 'Does the flaw come back at the same place every repeat? Then it is the plate; if it moves, debris.'
+    : comes === 'moves'
+      ? 'The flaw moves: debris.'
+      : 'The flaw comes back at the same place every repeat: the plate.';
 
 const tenth = (rate: number): string => rate.toFixed(rate < 0.095 ? 2 : 1);

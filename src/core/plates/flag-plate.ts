@@ -1,5 +1,6 @@
 import type { PlateGrade } from '../record.js';
 import { countFlag } from './count-flag.js';
+import { type Flaw, NO_FLAW } from './flaw.js';
 import type { Flag, PlateState } from './plate-state.js';
 import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
 import { ratePast } from './rate-past.js';
@@ -51,7 +52,7 @@ export const flagPlate = (
     width: width?.state ?? plate.width,
     unclean,
     grade: seen.grade ?? plate.grade,
-    kind: seen.kind ?? plate.kind,
+    flaw: flawAfter(plate.flaw, seen),
   };
   const found =
     findFlag(config, next, check, seen, spread, shared.rate) ??
@@ -119,6 +120,12 @@ const markFlag = (at: Flag['since'], fall: MarkChange | null, growth: MarkChange
   const why = `${what} over the last ${change.looks} ${change.looks === 1 ? 'look' : 'looks'}: filling in, or the anilox plugging. Look at the plate at the next check.`;
   return { state: 'building', why, since: at, sure: 0.9 };
 };
+
+/** What was said last stands until it is said anew, or the plate is clean. */
+const flawAfter = (before: Flaw, { grade, flaw = NO_FLAW }: PlateSeen): Flaw =>
+  grade === 'clean'
+    ? NO_FLAW
+    : { kind: flaw.kind ?? before.kind, edge: flaw.edge ?? before.edge, comes: flaw.comes ?? before.comes };
 
 const countWords = (seen: PlateSeen): string =>
   seen.flaws === null || seen.labels === null ? '' : `, ${seen.flaws} flaws in ${seen.labels} labels`;

@@ -31,6 +31,9 @@ export type PlateView = {
   readonly flaws: { readonly flaws: number; readonly labels: number } | null;
   readonly flag: 'building' | 'dirty' | 'wash-due' | null;
   readonly why: string | null;
+  /** What was said of the flaw, as a sentence, '' = nothing; and where to look for its cause, as a suggestion. */
+  readonly flaw: string;
+  readonly cause: string | null;
   readonly last_wash_m: number | null;
 };
 

@@ -215,7 +215,11 @@ const plateFirst = (state: RunState, next: string): Instruction | null => {
   const label = names.labels[worst.id] ?? worst.id;
   const dirty = worst.flag === 'dirty';
   return {
-    ...calm(dirty ? `Wash ${label}.` : `Watch the plate of ${label}.`, worst.why ?? '', next),
+    ...calm(
+      [dirty ? `Wash ${label}.` : `Watch the plate of ${label}.`, worst.flaw].filter((w) => w !== '').join(' '),
+      [worst.why, worst.cause].filter((w) => w !== null).join(' '),
+      next,
+    ),
     urgency: dirty ? 'act' : 'note',
     caution: dirty ? WASH_CAUTION : '',
   };

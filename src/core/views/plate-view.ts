@@ -1,3 +1,4 @@
+import { flawSentence } from '../plates/flaw.js';
 import { plateViews } from '../plates/plates.js';
 import { platesConfig } from '../run/judge-plates.js';
 import type { RunState } from '../run/state.js';
@@ -15,6 +16,8 @@ export const plateView = (state: RunState, station: string): PlateView => {
     flaws: counted === undefined ? null : { flaws: counted.flaws, labels: counted.labels },
     flag: plate?.flag ?? null,
     why: plate?.why ?? null,
+    flaw: plate === undefined ? '' : flawSentence(plate.flaw),
+    cause: plate?.cause ?? null,
     last_wash_m: plate?.last_wash_m ?? null,
   };
 };
