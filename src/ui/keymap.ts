@@ -247,6 +247,11 @@ export const GRID_KEYS: readonly GridKey[] = [
   { shown: 'w', words: 'All well: looked, all in, and all plates clean' },
   { shown: 'i, x', words: 'This station: looked, in (i) or off (x), without a number' },
   { shown: 'c b d, 3/40', words: 'In a plate field: clean, building, dirty; 3 flaws in 40 labels' },
+  {
+    shown: 'f',
+    words:
+      'What the flaw on a plate is; asked by itself after b or d and Enter, and Enter passes: 1 fill-in, 2 speck, 3 halo, 4 dried ink, 5 void; l leading edge, t trailing edge; s same place every repeat (the plate), m moves (debris)',
+  },
   { shown: 'm', words: 'Die: key the margins between print and cut instead' },
   { shown: 'e', words: 'Both edges of the web: a row for the operator edge and one for the gear edge' },
   { shown: 'n', words: 'A note to this check' },
