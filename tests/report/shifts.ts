@@ -84,6 +84,7 @@ export const stationOf = (id: string, given: StationGiven): StationView => {
       flaw: '',
       cause: null,
       last_wash_m: null,
+      washed: null,
       ...given.plate,
     },
     traps_with: id === '2' ? ['3'] : id === '3' ? ['2'] : [],
@@ -363,6 +364,7 @@ export const busyShift: HandoverView = {
                     flaw: 'Fill-in at the leading edge, same place every repeat.',
                     cause: 'Once a repeat at the same place: it sits on the plate or its cylinder.',
                     last_wash_m: 9_000,
+                    washed: { seen: true, words: 'Washed when building: it helped.' },
                   }
                 : station.plate,
           },

@@ -30,10 +30,11 @@ export type PlateState = {
   readonly ended: boolean;
   readonly lives: readonly Life[];
   readonly belief: LifeBelief | null;
-  /** Last wash, what had been flagged then, and whether it helped; null = not judged yet. */
+  /** Last wash, what had been flagged then and what the flaw was, and whether it helped; null = not judged yet. */
   readonly wash: {
     readonly web_m: number;
     readonly was: 'building' | 'dirty' | null;
+    readonly flaw: Flaw;
     readonly helped: boolean | null;
   } | null;
   readonly due_said: boolean;

@@ -59,6 +59,8 @@ export type PlateView = {
   readonly since: { readonly check: CheckId; readonly web_m: number } | null;
   readonly sure: number | null;
   readonly last_wash_m: number | null;
+  /** What had been flagged when it was washed last, and what the flaw was; null = nothing. */
+  readonly washed_of: { readonly state: 'building' | 'dirty'; readonly flaw: Flaw } | null;
   /** Whether the last wash helped; null = none, or not judged yet. */
   readonly wash_helped: boolean | null;
   readonly p_dirty_next: number | null;
@@ -87,7 +89,7 @@ export const noteWash = (state: PlatesState, station: string | 'all', web_m: num
     return {
       ...blankPlate({ lives, usual: usualAfter(plate) }, web_m),
       grade: plate.grade,
-      wash: { web_m, was: plate.flag?.state ?? null, helped: null },
+      wash: { web_m, was: plate.flag?.state ?? null, flaw: plate.flaw, helped: null },
     };
   });
 
@@ -151,6 +153,7 @@ export const plateViews = (config: Stations, state: PlatesState): readonly Plate
       since: plate.flag?.since ?? null,
       sure: plate.flag?.sure ?? null,
       last_wash_m: plate.wash?.web_m ?? null,
+      washed_of: plate.wash?.was == null ? null : { state: plate.wash.was, flaw: plate.wash.flaw },
       wash_helped: plate.wash?.helped ?? null,
       p_dirty_next: plate.flag === null ? plate.p_dirty_next : 1,
     };

@@ -35,6 +35,8 @@ export type PlateView = {
   readonly flaw: string;
   readonly cause: string | null;
   readonly last_wash_m: number | null;
+  /** The last wash: whether a sample printed since has been seen, and what it was washed of and whether it helped, '' = nothing. */
+  readonly washed: { readonly seen: boolean; readonly words: string } | null;
 };
 
 export type StationView = {

@@ -214,9 +214,12 @@ const plateFirst = (state: RunState, next: string): Instruction | null => {
   if (worst === undefined) return null;
   const label = names.labels[worst.id] ?? worst.id;
   const dirty = worst.flag === 'dirty';
+  // Debris comes back onto a washed plate while it is still about.
+  const debris = state.judged.plates.stations[worst.id]?.flaw.comes === 'moves';
+  const wash = debris ? `Look for debris at ${label}, and wash its plate.` : `Wash ${label}.`;
   return {
     ...calm(
-      [dirty ? `Wash ${label}.` : `Watch the plate of ${label}.`, worst.flaw].filter((w) => w !== '').join(' '),
+      [dirty ? wash : `Watch the plate of ${label}.`, worst.flaw].filter((w) => w !== '').join(' '),
       [worst.why, worst.cause].filter((w) => w !== null).join(' '),
       next,
     ),

@@ -2,13 +2,16 @@ import type { StationView } from '../../core/views/board-view.js';
 import { list, type Section, say } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
 
-/** Section 6: how clean each plate was when last graded, and when it was last washed. */
+/** Section 6: how clean each plate was when last graded, when it was last washed and whether that helped. */
 export function plates(telling: Telling): Section {
   const printing = telling.view.board.stations.filter((station) => station.kind === 'print');
   const known = printing.filter(
     ({ plate }) => plate.grade !== null || plate.flaws !== null || plate.flag !== null || plate.last_wash_m !== null,
   );
   const flagged = plateFlags(telling, true);
+  const washed = printing.flatMap(({ label, plate }) =>
+    plate.washed == null || plate.washed.words === '' ? [] : [`Plate of ${label}: ${plate.washed.words}`],
+  );
   if (known.length === 0)
     return { id: 'plates', title: TITLE, blocks: [say('No plate was graded and no wash is recorded.')] };
   return {
@@ -22,7 +25,7 @@ export function plates(telling: Telling): Section {
         columns: [{ title: 'Station' }, { title: 'Plate' }, { title: 'Flaws' }, { title: 'Last wash', numbers: true }],
         rows: printing.map((station) => plateRow(station, telling)),
       },
-      ...(flagged.length === 0 ? [] : [list(flagged)]),
+      ...(flagged.length + washed.length === 0 ? [] : [list([...flagged, ...washed])]),
     ],
   };
 }

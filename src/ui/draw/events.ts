@@ -32,7 +32,7 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
 }
 
 const plateWords = ({ flag, why, flaw, cause }: PlateView): string =>
-  [flag + (why === null ? '' : `, ${why}`), flaw, cause ?? ''].filter((one) => one !== '').join(' ');
+  [`${flag}.`, why ?? '', flaw, cause ?? ''].filter((one) => one !== '').join(' ');
 
 /** The same list as rows, for the side of a wide board. */
 export const drawEvents = (view: BoardView, width: number, rows: number): readonly Row[] =>
