@@ -17,7 +17,11 @@ export const askFlaws = async (
     if (reading.plate === null || reading.plate === 'clean' || !isNoFlaw(flawOf(reading))) return reading;
     for (;;) {
       const answer = await askMaybe(
-        `${labels.get(reading.station) ?? reading.station} is ${reading.plate}. What is the flaw: ${FLAW_KINDS.join(', ')}; leading or trailing edge; same place every repeat or moves? With commas; Enter passes:`,
+        [
+          `${labels.get(reading.station) ?? reading.station} is ${reading.plate}. What is the flaw, and where?`,
+          `${FLAW_KINDS.join(', ')}; leading or trailing edge;`,
+          'same place every repeat, or moves. Words with commas; Enter passes:',
+        ].join('\n'),
       );
       const flaws = flawsFrom(answer, reading.plate);
       if (flaws.ok) return { ...reading, ...flaws.value };
