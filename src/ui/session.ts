@@ -174,7 +174,7 @@ const isDrafts = (found: unknown): found is Record<string, Draft> =>
       typeof one === 'object' && one !== null && 'rows' in one && 'at' in one && 'check' in one && 'asked' in one,
   );
 
-/** Kept when a field is left, a draft is begun, a flaw is asked or named, or a check is saved: not at every digit. */
+/** Kept when a field is left, a flaw is named, a draft is begun, or a check is saved: not at every digit. */
 function saveDrafts(port: BoardPort, before: Screen['drafts'], after: Screen['drafts']): void {
   if (port.drafts === undefined) return;
   const names = Object.keys(after);
@@ -182,7 +182,7 @@ function saveDrafts(port: BoardPort, before: Screen['drafts'], after: Screen['dr
     names.length !== Object.keys(before).length ||
     names.some((name) => {
       const [was, is] = [before[name], after[name]];
-      return was?.at !== is?.at || was?.naming !== is?.naming || (is?.naming != null && was?.rows !== is.rows);
+      return was?.at !== is?.at || Object.entries(is?.rows ?? {}).some(([id, row]) => row.flaw !== was?.rows[id]?.flaw);
     });
   if (moved) port.drafts.save(JSON.stringify(after));
 }

@@ -234,17 +234,19 @@ describe('keying a check', () => {
 });
 
 describe('a plate that is not clean', () => {
-  /** To the plate field of 5 black, from the first field: two right, four down as the web runs. */
+  /** To the plate field of 5 black, from the first field: two right, three down as the web runs. */
   const TO_BLACK = '[right][right][down][down][down]';
 
-  it('is asked about once Enter leaves its field: one key an answer, in any order, and Enter goes on', async () => {
+  it('is asked about as soon as it is graded: one letter an answer, in any order', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}d12/40[enter]`);
-    expect(desk.see()).toContain('5 black, not clean:  1 fill-in  2 speck  3 halo  4 dried ink  5 void');
-    expect(desk.see()).toContain('l leading edge  t trailing  s same place every repeat  m moves  Enter goes on');
-    await desk.keys('sl1');
-    expect(desk.see()).toContain('[1 fill-in]');
-    expect(desk.see()).toContain('[l leading edge]');
+    await desk.keys(`c${TO_BLACK}`);
+    expect(desk.see()).not.toContain('what flaw?');
+    await desk.keys('d12/40');
+    expect(desk.see()).toContain('5 black, what flaw?  f fill-in  k speck  h halo  i dried ink  v void');
+    expect(desk.see()).toContain('e leading edge  t trailing  s same place every repeat  m moves  Enter passes');
+    await desk.keys('sef');
+    expect(desk.see()).toContain('[f fill-in]');
+    expect(desk.see()).toContain('[e leading edge]');
     expect(desk.see()).toContain('[s same place every repeat]');
     await desk.keys('[enter]');
     expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '6', cell: 'plate' });
@@ -266,36 +268,35 @@ describe('a plate that is not clean', () => {
     });
   });
 
-  it('costs one key to pass, is asked once, and nothing of it is then written', async () => {
+  it('costs no key to pass, and nothing of it is then written', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}b[enter]`);
+    await desk.keys(`c${TO_BLACK}`);
     const before = desk.count();
-    await desk.keys('[enter]');
-    expect(desk.count() - before).toBe(1);
+    await desk.keys('b[enter]');
+    expect(desk.count() - before).toBe(2);
     expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '6', cell: 'plate' });
-    await desk.keys('[up][enter]');
-    expect(desk.see()).not.toContain('not clean:');
+    expect(desk.see()).not.toContain('what flaw?');
     await desk.keys('[end][enter]');
     expect(readingOf(desk, '5')).toMatchObject({ plate: 'building' });
     expect(readingOf(desk, '5')).not.toHaveProperty('flaw_kind');
   });
 
-  it('a clean one is never asked about, counted or not', async () => {
+  it('a clean one is never asked about, and its letters are then no keys', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}c0/40[enter]`);
-    expect(desk.see()).not.toContain('not clean:');
-    await desk.keys('f');
+    await desk.keys(`c${TO_BLACK}c0/40`);
+    expect(desk.see()).not.toContain('what flaw?');
+    await desk.keys('k');
+    expect(desk.see()).toContain('Plate: c clean, b building, d dirty; flaws as 3/40.');
+    expect(desk.session.screen().drafts['12']?.rows['5']).toMatchObject({ plate: 'c0/40' });
+    await desk.keys('[end]f');
     expect(desk.see()).toContain('no plate is graded building or dirty');
   });
 
-  it('never blocks saving: w and Enter save it ungiven, and f on the last line asks', async () => {
+  it('never blocks saving: w and Enter save it, and f on the last line goes to what is asked', async () => {
     const desk = sitDown(quiet());
     await desk.keys(`c${TO_BLACK}dw`);
-    expect(desk.see()).toContain('Enter saves. f says what the flaw on 5 black is.');
-    expect(desk.see()).toContain('f what flaw');
-    await desk.keys('f4[enter]');
-    expect(desk.session.screen().drafts['12']?.at).toBe('save');
-    await desk.keys('[enter]');
+    expect(desk.see()).toContain('Enter saves. f goes to the plate of 5 black: what flaw?');
+    await desk.keys('fi[end][enter]');
     expect(readingOf(desk, '5')).toMatchObject({ plate: 'dirty', flaw_kind: 'dried ink' });
     const other = sitDown(quiet());
     await other.keys(`c${TO_BLACK}dw[enter]`);
@@ -304,37 +305,36 @@ describe('a plate that is not clean', () => {
 
   it('the same key again takes an answer back, another of its sort replaces it, any other key is said and changes nothing', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}d[enter]1l1t`);
-    expect(desk.session.screen().drafts['12']?.rows['5']?.flaw).toEqual({ kind: null, edge: 'trailing', comes: null });
+    await desk.keys(`c${TO_BLACK}dfeft`);
+    const flaw = { kind: null, edge: 'trailing', comes: null };
+    expect(desk.session.screen().drafts['12']?.rows['5']?.flaw).toEqual(flaw);
     await desk.keys('q');
-    expect(desk.see()).toContain('"q" is none of these');
-    expect(desk.session.screen().drafts['12']?.rows['5']?.flaw).toEqual({ kind: null, edge: 'trailing', comes: null });
-    await desk.keys('[backspace][esc]');
-    expect(desk.session.screen().mode).toEqual({ kind: 'grid', check: '12' });
-    expect(desk.session.screen().drafts['12']?.rows['5']?.flaw).toEqual({ kind: null, edge: null, comes: null });
+    expect(desk.see()).toContain('Plate: c clean, b building, d dirty');
+    expect(desk.see()).toContain('[t trailing]');
+    expect(desk.session.screen().drafts['12']?.rows['5']).toMatchObject({ plate: 'd', flaw });
   });
 
   it('graded clean after all, what was said of the flaw is not written', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}d[enter]1[enter][up]c[end][enter]`);
+    await desk.keys(`c${TO_BLACK}dfc[end][enter]`);
     expect(readingOf(desk, '5')).toMatchObject({ plate: 'clean' });
     expect(readingOf(desk, '5')).not.toHaveProperty('flaw_kind');
   });
 
   it('half answered it survives the program', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}d[enter]1l`);
+    await desk.keys(`c${TO_BLACK}dfe`);
     const text = desk.port.saved[desk.port.saved.length - 1] ?? '';
     const again = sitDown(desk.port.view(), { drafts: { load: () => text, save: () => undefined } });
     await again.keys('c');
-    expect(again.see()).toContain('[1 fill-in]');
+    expect(again.see()).toContain('[f fill-in]');
     await again.keys('[enter][end][enter]');
     expect(readingOf(again, '5')).toMatchObject({ plate: 'dirty', flaw_kind: 'fill-in', flaw_edge: 'leading' });
   });
 
   it('a narrow field shows whole words and numbers only', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}b12/40[enter]1[enter]`);
+    await desk.keys(`c${TO_BLACK}b12/40f[enter]`);
     expect(desk.see()).toMatch(/5 black +building 12\/40$/m);
     expect(desk.see(120, 40)).toContain('building, 12 in 40, fill-in');
   });

@@ -38,8 +38,6 @@ export type Draft = {
   readonly note: string;
   readonly writing: boolean;
   readonly margins: Margins | null;
-  /** The station whose plate is being asked about: what the flaw is. */
-  readonly naming?: string | null;
 };
 
 export type PulledView = BoardView['pulled'][number];

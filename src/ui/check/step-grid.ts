@@ -5,7 +5,7 @@ import type { BoardView, StationView } from '../../core/views/board-view.js';
 import type { Keystroke } from '../keystroke.js';
 import { arrow, type Cell, cellOrder, isLookCell, walk } from './cells.js';
 import { type Draft, isEmptyDraft, rowOf, withRow } from './draft.js';
-import { askFlaw, isAskedNow, nameFlaw, stepFlaw } from './flaw.js';
+import { answerFlaw, toFlaw } from './flaw.js';
 import { edgeOf, gridView, isGearRow, toggleEdges } from './grid-view.js';
 import { openMargins, stepMargins } from './margins.js';
 import { parsePlate } from './plate-text.js';
@@ -22,7 +22,6 @@ export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): Grid
   const context: GridContext = { ...asked, view: gridView(asked.view, draft) };
   const stay = (next: Draft): GridStep => ({ draft: next, outcome: 'stay' });
   if (draft.margins !== null) return stay(stepMargins(draft, draft.margins, key, context.view));
-  if (draft.naming != null) return stay(stepFlaw(draft, draft.naming, key, context.view));
   if (draft.writing) return stay(stepNote(draft, key));
   if ('char' in key) return stay(stepChar(draft, key.char, context.view));
   switch (key.name) {
@@ -64,9 +63,7 @@ export function checkCell(draft: Draft, cell: Cell, view: BoardView): Result<num
 
 function forward(draft: Draft, at: Cell, context: GridContext): Draft {
   const stopped = objection(draft, at, context);
-  if (stopped !== null) return stopped;
-  if (at.cell === 'plate' && isAskedNow(draft, at.station)) return askFlaw(draft, at.station);
-  return { ...draft, message: null, anew: false, at: walk(context.view, at, 1) };
+  return stopped ?? { ...draft, message: null, anew: false, at: walk(context.view, at, 1) };
 }
 
 /** The draft with the cursor on a field that cannot be taken yet, or is asked about once; null when it can be taken. */
@@ -115,8 +112,8 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (low === 'l') return lookedAll(draft, view);
   if (low === 'p') return { ...platesClean(draft, view), at: 'save' };
   if (low === 'w') return { ...platesClean(lookedAll(draft, view, true), view), at: 'save' };
-  if (low === 'f') return nameFlaw(draft, view);
   if (low === 'n') return { ...draft, writing: true, message: null };
+  if (low === 'f' && (draft.at === 'save' || draft.at.cell !== 'plate')) return toFlaw(draft, view);
   if (draft.at === 'save') return { ...draft, message: 'Enter saves the check; arrows go back to the fields.' };
   const { station, cell } = draft.at;
   const here = view.stations.find((one) => one.id === station);
@@ -128,7 +125,10 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (cell === 'plate')
     return /[cbd0-9/]/.test(low)
       ? plateChar(draft, station, low)
-      : { ...draft, message: 'Plate: c clean, b building, d dirty; flaws as 3/40.' };
+      : (answerFlaw(draft, station, low) ?? {
+          ...draft,
+          message: 'Plate: c clean, b building, d dirty; flaws as 3/40.',
+        });
   if (isLookCell(here, cell)) return { ...draft, message: `${here.label} is only looked at: i in, x off.` };
   if (/[0-9.,/+\-abog]/.test(low))
     return withRow(draft, station, {

@@ -4,7 +4,7 @@ import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import { type CellName, cellsOf, isLookCell } from '../check/cells.js';
 import { type Draft, rowOf } from '../check/draft.js';
-import { flawIn, isUnclean, KIND_ANSWERS, PLACE_ANSWERS, saysIt, unnamed } from '../check/flaw.js';
+import { askedOf, flawIn, isUnclean, KIND_ANSWERS, PLACE_ANSWERS, saysIt, unnamed } from '../check/flaw.js';
 import { gridView } from '../check/grid-view.js';
 import { MARGIN_NAMES } from '../check/margins.js';
 import { plateEcho } from '../check/plate-text.js';
@@ -60,9 +60,7 @@ function stationRow(draft: Draft, station: StationView, view: BoardView, room: n
     const width = name === 'plate' ? plateWidth(room) : CELL[name];
     if (!cells.includes(name)) return [run((name === 'along' ? notRead(station) : '').padEnd(width))];
     const focused =
-      draft.naming == null
-        ? draft.at !== 'save' && draft.at.station === station.id && draft.at.cell === name && draft.margins === null
-        : draft.naming === station.id && name === 'plate';
+      draft.at !== 'save' && draft.at.station === station.id && draft.at.cell === name && draft.margins === null;
     const text = cellText(draft, station, name, view, focused, room, look).slice(0, width - 1);
     return focused ? [run(text.padEnd(width - 1), 'field'), run(' ')] : [run(text.padEnd(width))];
   };
@@ -96,7 +94,8 @@ function cellText(
   const cursor = focused ? glyphs(look).cursor : '';
   if (name === 'plate') {
     const said = [plateEcho(text), flawList(flawIn(draft, station.id))].filter((one) => one !== '').join(', ');
-    return focused && draft.naming == null ? `${text}${cursor} ${said}` : wholeWords(said, plateWidth(width) - 1);
+    const typed = focused ? `${text}${cursor} ` : '';
+    return typed + wholeWords(said, plateWidth(width) - 1 - typed.length);
   }
   if (isLookCell(station, name)) return `${looked}${cursor}`;
   if (text === '') return focused ? `${cursor}${looked}` : looked;
@@ -116,7 +115,8 @@ function wholeWords(said: string, width: number): string {
 }
 
 function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] {
-  if (draft.naming != null) return flawRows(draft, draft.naming, view);
+  const asked = askedOf(draft);
+  if (asked !== null && !draft.writing) return flawRows(draft, asked, view);
   if (draft.message !== null) return wrapWords(draft.message, width - 2).map((line) => [run(' '), run(line, 'act')]);
   if (draft.writing) return [[run(` note: ${draft.note}`), run(' ', 'field')]];
   if (draft.margins !== null) {
@@ -133,13 +133,13 @@ function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] 
     row(` ${wanted(draft, view)}${best}`.slice(0, width)),
     row(
       view.stations.some((one) => isUnclean(draft, one.id))
-        ? ' l looked, all in  p plates clean  w both  f what flaw  n note  Esc keeps it'
+        ? ' l looked, all in  p plates clean  w both  f flaw  n note  Esc keeps it'
         : ' l looked, all in  p plates clean  w both  i/x this in/off  n note  Esc keeps it',
     ),
   ];
 }
 
-/** What is asked of a plate that is not clean: every answer with its key, those given in brackets. */
+/** What is asked of a plate that is not clean, as soon as it is graded so: every answer with its key, those given in brackets. */
 function flawRows(draft: Draft, station: string, view: BoardView): readonly Row[] {
   const flaw = flawIn(draft, station);
   const label = (view.stations.find((one) => one.id === station)?.label ?? station).slice(0, 14);
@@ -149,9 +149,9 @@ function flawRows(draft: Draft, station: string, view: BoardView): readonly Row[
     );
   return [
     draft.message === null
-      ? [run(` ${label}, not clean: `, 'strong'), ...answers(KIND_ANSWERS)]
+      ? [run(` ${label}, what flaw? `, 'strong'), ...answers(KIND_ANSWERS)]
       : [run(` ${draft.message}`, 'act')],
-    [run(' '), ...answers(PLACE_ANSWERS), run(' Enter goes on', 'strong')],
+    [run(' '), ...answers(PLACE_ANSWERS), run(' Enter passes', 'strong')],
   ];
 }
 
@@ -161,7 +161,7 @@ function wanted(draft: Draft, view: BoardView): string {
     const flaw = unnamed(draft, view);
     return flaw === null
       ? 'Enter saves. Arrows back to what is off.'
-      : `Enter saves. f says what the flaw on ${flaw.label} is.`;
+      : `Enter saves. f goes to the plate of ${flaw.label}: what flaw?`;
   }
   const station = view.stations.find((one) => one.id === at.station);
   if (station === undefined) return '';
