@@ -334,7 +334,9 @@ describe('a plate that is not clean', () => {
 
   it('a narrow field shows whole words and numbers only', async () => {
     const desk = sitDown(quiet());
-    await desk.keys(`c${TO_BLACK}b12/40f[enter]`);
+    await desk.keys(`c${TO_BLACK}d9/40`);
+    expect(desk.see()).toMatch(/d9\/40\S dirty$/m);
+    await desk.keys('[backspace][backspace][backspace][backspace]b12/40f[enter]');
     expect(desk.see()).toMatch(/5 black +building 12\/40$/m);
     expect(desk.see(120, 40)).toContain('building, 12 in 40, fill-in');
   });

@@ -111,7 +111,8 @@ function wholeWords(said: string, width: number): string {
   if (said.length <= width) return said;
   const parts = said.replace(/, (\d+) in (\d+)/, ' $1/$2').split(', ');
   while (parts.length > 1 && parts.join(', ').length > width) parts.pop();
-  return parts.join(', ');
+  const left = parts.join(', ');
+  return left.length <= width ? left : left.replace(/ \d+\/\d+$/, '');
 }
 
 function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] {
