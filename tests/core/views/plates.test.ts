@@ -35,6 +35,23 @@ describe('a dirty plate on the board', () => {
     expect(instruction.sentence).toMatch(/^Look for debris at 4 grey, and wash its plate\./);
     expect(instruction.caution).toMatch(/stopped and made safe/);
   });
+  it('the advice stays when the press stops for it, and one that only builds is washed at the stop too', () => {
+    const run = dirty();
+    run.put({ type: 'stop', web_m: 4100 });
+    expect(board(run).instruction).toMatchObject({
+      urgency: 'act',
+      sentence: 'Wash 4 grey now, at the stop. Fill-in at the leading edge, same place every repeat.',
+      caution: expect.stringContaining('stopped and made safe'),
+    });
+    run.put({ type: 'wash', station: '4', web_m: 4100 });
+    expect(board(run).instruction.sentence).toBe('Stopped.');
+    const building = tryRun();
+    for (const n of [1, 2]) graded(building, n, n * 2000, { plate: 'building' });
+    expect(board(building).instruction).toMatchObject({ sentence: 'Watch the plate of 4 grey.', caution: '' });
+    building.put({ type: 'stop', web_m: 4100 });
+    expect(board(building).instruction).toMatchObject({ urgency: 'note', sentence: 'Wash 4 grey now, at the stop.' });
+    expect(board(building).instruction.caution).toMatch(/made safe/);
+  });
   it('nothing said of the flaw: the words are as they were', () => {
     expect(board(dirty({})).instruction.sentence).toBe('Wash 4 grey.');
     expect(plate(dirty({}))).toMatchObject({ flaw: '', cause: 'One plate alone: that plate or its anilox.' });
