@@ -1,4 +1,5 @@
 import { plateGrade } from '../core/plate-grade.js';
+import { flawFields, flawFrom } from '../core/plates/flaw.js';
 import { parseKeyed } from '../core/reading.js';
 import type { CheckId, PlateGrade, RecordBody, StationReading } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
@@ -16,8 +17,9 @@ export type CheckWanted = {
 };
 
 /**
- * A check from words `STATION:ALONG:ACROSS:PLATE`, each part as keyed on the board, blank or missing = not read; `STATION:in` or
- * `STATION:off` = looked at. Example: `2:5A:12O:clean` `3::4G` `6:in`.
+ * A check from words `STATION:ALONG:ACROSS:PLATE:FLAWS`, each part as keyed on the board, blank or missing = not read; `STATION:in` or
+ * `STATION:off` = looked at. FLAWS: counted in so many labels, and of a plate that is not clean what the flaw is, divided by commas.
+ * Example: `2:5A:12O:clean` `3::4G` `5:::dirty:3/40,fill-in,leading,same` `6:in`.
  */
 export const checkFromWords = (
   state: RunState,
@@ -89,13 +91,39 @@ const readingFrom = (
   if (!across.ok) return fail(`"${word}": ${across.problem.message}`);
   const grade = gradeFrom(parts[2]);
   if (!grade.ok) return fail(`"${word}": ${grade.problem.message}`);
-  if (parts.length > 3) return fail(`"${word}": at most along, across and plate: ${station}:5A:12O:clean`);
+  if (parts.length > 4)
+    return fail(`"${word}": at most along, across, plate and flaws: ${station}:5A:12O:dirty:3/40,fill-in`);
+  const plate = grade.value ?? was.plate;
+  const flaws = flawsFrom(parts[3], plate);
+  if (!flaws.ok) return fail(`"${word}": ${flaws.problem.message}`);
   return ok({
     ...was,
     along_mm: along.value.mm,
     across_mm: across.value.mm,
     look: along.value.mm === null && across.value.mm === null ? was.look : null,
-    plate: grade.value ?? was.plate,
+    plate,
+    ...flaws.value,
+  });
+};
+
+type Flaws = Pick<StationReading, 'flaws' | 'labels' | 'flaw_kind' | 'flaw_edge' | 'flaw_comes'>;
+
+/** What stands after the grade: `3/40`, what the flaw is, or both. */
+export const flawsFrom = (text: string | undefined, plate: PlateGrade | null): Result<Partial<Flaws>> => {
+  const words = (text ?? '').split(',').filter((word) => word.trim() !== '');
+  const counts = words.filter((word) => /\d/.test(word));
+  const flaw = flawFrom(words.filter((word) => !/\d/.test(word)).join(','));
+  if (!flaw.ok) return flaw;
+  const [counted] = counts;
+  const found = /^\s*(\d{1,4})\/(\d{1,5})\s*$/.exec(counted ?? '');
+  if (counts.length > 1) return fail(`flaws counted twice (${counts.join(' and ')}); give one count, as 3/40`);
+  if (counted !== undefined && (found === null || Number(found[2]) === 0))
+    return fail(`"${counted.trim()}" is no count of flaws; give flaws and the labels looked at, as 3/40`);
+  if (words.length > counts.length && (plate === null || plate === 'clean'))
+    return fail('what the flaw is belongs to a plate that is building or dirty');
+  return ok({
+    ...(found === null ? {} : { flaws: Number(found[1]), labels: Number(found[2]) }),
+    ...flawFields(flaw.value),
   });
 };
 

@@ -8,6 +8,7 @@ import { type ActOptions, act, counterOf } from './act.js';
 import { checkFromWords } from './act-check.js';
 import { movedFromWords } from './act-moved.js';
 import { ask } from './ask.js';
+import { askFlaws } from './ask-flaws.js';
 import type { Exit, Io } from './exit.js';
 
 type Counter = ActOptions & { readonly counter?: string };
@@ -55,15 +56,15 @@ export const keyCheck = (
     if (given.length === 0 && options.looked !== true && options.clean !== true) {
       const asked = await ask(
         undefined,
-        `Readings, as STATION:ALONG:ACROSS:PLATE, blanks between stations (${stationsOf(state.press, state.job)
+        `Readings, as STATION:ALONG:ACROSS:PLATE:FLAWS, blanks between stations (${stationsOf(state.press, state.job)
           .map((s) => s.id)
           .join(' ')}):`,
-        'words like 2:5A:12O:clean',
+        'words like 2:5A:12O:clean, 5:::dirty:3/40,fill-in,leading',
       );
       if (!asked.ok) return asked;
       given = asked.value.split(/\s+/);
     }
-    return checkFromWords(state, given, {
+    const bodies = checkFromWords(state, given, {
       counter_m: web.value,
       roll: options.roll ?? state.judged.roll.last_off,
       looked: options.looked === true,
@@ -71,6 +72,7 @@ export const keyCheck = (
       ...(options.note === undefined ? {} : { note: options.note }),
       at: new Date(runtime.now()).toISOString(),
     });
+    return bodies.ok && given !== words ? ok(await askFlaws(state, bodies.value, io)) : bodies;
   });
 
 export const moved = (

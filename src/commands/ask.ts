@@ -13,3 +13,14 @@ export const ask = async (given: string | undefined, question: string, option: s
     lines.close();
   }
 };
+
+/** Asks for what need not be known: Enter alone passes, and so does a script. */
+export const askMaybe = async (question: string): Promise<string> => {
+  if (!process.stdin.isTTY) return '';
+  const lines = createInterface({ input: process.stdin, output: process.stderr });
+  try {
+    return (await lines.question(`${question} `)).trim();
+  } finally {
+    lines.close();
+  }
+};

@@ -25,6 +25,8 @@ const reading = z.strictObject({
   flaws: count.nullable(),
   labels: count.nullable(),
   flaw_kind: z.enum(['fill-in', 'speck', 'halo', 'dried ink', 'void']).nullish(),
+  flaw_edge: z.enum(['leading', 'trailing']).nullish(),
+  flaw_comes: z.enum(['same place', 'moves']).nullish(),
   n: count.optional(),
   spread_mm: z.strictObject({ along: mm.nullable(), across: mm.nullable() }).optional(),
   strength: z.number().nullish(),

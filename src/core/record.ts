@@ -12,6 +12,12 @@ export type PlateGrade = 'clean' | 'building' | 'dirty';
 /** What a flaw looks like, in trade words. */
 export type FlawKind = 'fill-in' | 'speck' | 'halo' | 'dried ink' | 'void';
 
+/** At which edge of type and tones a flaw sits, as the web runs. */
+export type FlawEdge = 'leading' | 'trailing';
+
+/** Whether a flaw comes back at the same place every repeat (then it is the plate) or moves (then it is debris). */
+export type FlawComes = 'same place' | 'moves';
+
 /** What was read of one station off one sample; null = not read. Millimetres, + ahead / + operator side. */
 export type StationReading = {
   readonly station: string;
@@ -24,7 +30,10 @@ export type StationReading = {
   readonly plate: PlateGrade | null;
   readonly flaws: number | null;
   readonly labels: number | null;
+  /** What the flaw is, where it sits and whether it comes back; asked only of a plate that is not clean. */
   readonly flaw_kind?: FlawKind | null;
+  readonly flaw_edge?: FlawEdge | null;
+  readonly flaw_comes?: FlawComes | null;
   /** Sensor checks: how many repeats were gathered, and the spread (1 sigma, mm) and mark strength (0–1) among them. */
   readonly n?: number;
   readonly spread_mm?: { readonly along: number | null; readonly across: number | null };

@@ -18,8 +18,15 @@ export const SCENARIO = {
   slip: { check: 8, station: '3', along_mm: 0.5 },
   /** New stock pulls more: the web is longer until its tension is set back. */
   tension: { from: 27, until: 31, mm_per_m: -0.018 },
-  /** Flaws a label on the black plate grow until it is washed. */
-  plate: { station: '5', from: 33, usual: 0.06, growth: 0.34, washed: 37 },
+  /** Flaws a label on the black plate grow until it is washed: ink dries in where the image begins. */
+  plate: {
+    station: '5',
+    from: 33,
+    usual: 0.06,
+    growth: 0.34,
+    washed: 37,
+    flaw: { kind: 'fill-in', edge: 'leading', comes: 'same place' },
+  },
   /** A knocked knob. */
   knock: { check: 41, station: '4', axis: 'across', mm: -0.13 },
   knob_error: 0.08,

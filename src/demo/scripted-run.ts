@@ -1,6 +1,7 @@
 import type { Axis } from '../core/axis.js';
 import type { Finding, Move } from '../core/finding.js';
 import type { Job } from '../core/job.js';
+import { flawFields } from '../core/plates/flaw.js';
 import type { Press } from '../core/press.js';
 import type { LogRecord, RecordBody, StationReading } from '../core/record.js';
 import { admit } from '../core/run/admit.js';
@@ -78,6 +79,7 @@ export const scriptedRun = (
       plate: flaws === null ? null : gradeOf(flaws),
       flaws: flaws !== null && flaws > 0 ? flaws : null,
       labels: flaws !== null && flaws > 0 ? S.labels_looked : null,
+      ...(flaws !== null && growing(station.id, check) && gradeOf(flaws) !== 'clean' ? flawFields(S.plate.flaw) : {}),
     };
   };
   const check = (n: number, web_m: number, roll: string | null): void => {
@@ -165,12 +167,14 @@ const movedBy = (station: Station, stations: readonly Station[], axis: Axis, che
   return mm;
 };
 
+const growing = (station: string, check: number): boolean =>
+  station === S.plate.station && check >= S.plate.from && check < S.plate.washed;
+
 /** Flaws counted on the labels looked at (Poisson, by its exponential gaps). */
 const flawsOf = (station: string, check: number, uniform: () => number): number => {
-  const growing = station === S.plate.station && check >= S.plate.from && check < S.plate.washed;
   const rate =
     (S.plate.usual * (station === S.plate.station ? 1 : 0.2) +
-      (growing ? S.plate.growth * (check - S.plate.from + 1) : 0)) *
+      (growing(station, check) ? S.plate.growth * (check - S.plate.from + 1) : 0)) *
     S.labels_looked;
   const gap = (): number => -Math.log(1 - uniform());
   let count = 0;

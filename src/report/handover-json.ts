@@ -77,7 +77,9 @@ const stationData = (station: StationView): HandoverData['stations'][number] => 
   plate: {
     grade: station.plate.grade,
     flaws: station.plate.flaws === null ? null : { ...station.plate.flaws },
+    flaw: station.plate.flaw === '' ? null : station.plate.flaw,
     flag: station.plate.flag,
+    cause: station.plate.cause,
     last_wash_m: station.plate.last_wash_m,
   },
 });

@@ -71,7 +71,9 @@ export const handoverSchema = z.strictObject({
       plate: z.strictObject({
         grade: z.enum(['clean', 'building', 'dirty']).nullable(),
         flaws: z.strictObject({ flaws: z.number(), labels: z.number() }).nullable(),
+        flaw: z.string().nullable().describe('What the flaw is, in words; null = not said'),
         flag: z.enum(['building', 'dirty', 'wash-due']).nullable(),
+        cause: z.string().nullable().describe('Where to look, a suggestion'),
         last_wash_m: z.number().nullable(),
       }),
     }),

@@ -247,6 +247,16 @@ export const GRID_KEYS: readonly GridKey[] = [
   { shown: 'w', words: 'All well: looked, all in, and all plates clean' },
   { shown: 'i, x', words: 'This station: looked, in (i) or off (x), without a number' },
   { shown: 'c b d, 3/40', words: 'In a plate field: clean, building, dirty; 3 flaws in 40 labels' },
+  {
+    shown: 'f k h i v',
+    words: 'After b or d, what the flaw is: fill-in, speck, halo, dried ink, void. All of this may be left out',
+  },
+  { shown: 'e, t', words: 'After b or d, where it sits: at the leading edge, or the trailing edge' },
+  {
+    shown: 's, m',
+    words: 'After b or d: it comes back at the same place every repeat (the plate), or it moves (debris)',
+  },
+  { shown: 'f', words: 'In any other field: go to the plate that is not clean' },
   { shown: 'm', words: 'Die: key the margins between print and cut instead' },
   { shown: 'e', words: 'Both edges of the web: a row for the operator edge and one for the gear edge' },
   { shown: 'n', words: 'A note to this check' },

@@ -174,12 +174,16 @@ const isDrafts = (found: unknown): found is Record<string, Draft> =>
       typeof one === 'object' && one !== null && 'rows' in one && 'at' in one && 'check' in one && 'asked' in one,
   );
 
-/** Kept when a field is left, a draft is begun, or a check is saved: not at every digit. */
+/** Kept when a field is left, a flaw is named, a draft is begun, or a check is saved: not at every digit. */
 function saveDrafts(port: BoardPort, before: Screen['drafts'], after: Screen['drafts']): void {
   if (port.drafts === undefined) return;
   const names = Object.keys(after);
   const moved =
-    names.length !== Object.keys(before).length || names.some((name) => before[name]?.at !== after[name]?.at);
+    names.length !== Object.keys(before).length ||
+    names.some((name) => {
+      const [was, is] = [before[name], after[name]];
+      return was?.at !== is?.at || Object.entries(is?.rows ?? {}).some(([id, row]) => row.flaw !== was?.rows[id]?.flaw);
+    });
   if (moved) port.drafts.save(JSON.stringify(after));
 }
 

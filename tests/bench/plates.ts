@@ -53,7 +53,7 @@ const lookAt = (
   STATIONS.map((station) => {
     const mean = rateOf(station) * LABELS;
     const drawn = scatter > 1 ? gamma(random, mean / (scatter - 1)) * (scatter - 1) : mean;
-    return { station, grade: null, flaws: poisson(random, drawn), labels: LABELS, kind: null, printed_m: web_m };
+    return { station, grade: null, flaws: poisson(random, drawn), labels: LABELS, printed_m: web_m };
   });
 
 /** False flags of clean plates over runs of 100 checks; a flagged plate is washed. */
@@ -157,7 +157,7 @@ export const calibration = () => {
       const dirty = web_m - start > life;
       if (told !== null) said.push({ p: told, came: dirty });
       const seen: PlateSeen[] = [
-        { station: '1', grade: dirty ? 'dirty' : 'clean', flaws: null, labels: null, kind: null, printed_m: web_m },
+        { station: '1', grade: dirty ? 'dirty' : 'clean', flaws: null, labels: null, printed_m: web_m },
       ];
       state = stepPlates({ ...config, stations: ['1'] }, state, {
         check,

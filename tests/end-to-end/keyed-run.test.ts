@@ -1,3 +1,5 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { holdreg, JOB, logOf, newData, onScreen, PRESS, runningPress } from './program.js';
 
@@ -91,12 +93,56 @@ describe('from the shell', () => {
     expect(report.out).not.toMatch(/no product to hold/i);
   });
 
+  it('a dirty plate, what the flaw on it is, its wash, a clean look; exported and imported it is judged the same', () => {
+    const data = runningPress();
+    const steps: readonly (readonly string[])[] = [
+      ['check', '4:::d:12/40,fill-in,LEADING,same', '--counter', '6500'],
+      ['wash', '4', '--counter', '6600'],
+      ['check', '--looked', '--clean', '--counter', '8000'],
+    ];
+    const said = steps.map((step) => holdreg(data, ...step, '--by', 'MK'));
+    expect(said.map(({ code, err }) => [code, err])).toEqual(steps.map(() => [0, '']));
+    expect(said[0]?.out).toMatch(
+      /Graded dirty, 12 flaws in 40 labels\. Fill-in at the leading edge, same place every repeat\./,
+    );
+    expect(said[0]?.out).toMatch(/Filling in at the leading edge is ink drying in/);
+    expect(logOf(data).findLast((r) => r.type === 'check' && r.check === 2)).toMatchObject({
+      readings: [
+        {
+          station: '4',
+          plate: 'dirty',
+          flaws: 12,
+          labels: 40,
+          flaw_kind: 'fill-in',
+          flaw_edge: 'leading',
+          flaw_comes: 'same place',
+        },
+      ],
+    });
+    const file = join(data, 'out.csv');
+    const csv = holdreg(data, 'export').out;
+    expect(csv).toContain('"flaw: fill-in, leading edge, same place"');
+    writeFileSync(file, csv);
+    const replayed = holdreg(data, 'replay', '--press', PRESS, '--job', JOB, '--json', file);
+    expect(replayed.out).toMatch(
+      /"type":"plate".*"station":"4","state":"dirty","why":"[^"]*Fill-in at the leading edge/,
+    );
+  });
+
   it.each([
     [['check', '2:5', '--counter', '6000'], 2, /side|ahead/i],
     [['check', '9:5A', '--counter', '6000'], 2, /no station "9".*(nearest|the stations are)/],
     [['check', '2:NaN', '--counter', '6000'], 2, /2:NaN/],
     [['check', '2:5A', '--counter', '1e9x'], 2, /counter/],
     [['check', '--counter', '6000'], 2, /STATION|words like/],
+    [['check', '4:::dirty:smudge', '--counter', '6000'], 2, /"smudge" is no word for a flaw/],
+    [['check', '4:::dirty:s', '--counter', '6000'], 2, /may be speck or same place/],
+    [['check', '4:::dirty:3/0', '--counter', '6000'], 2, /"3\/0" is no count of flaws/],
+    [['check', '4:::dirty:-3/40', '--counter', '6000'], 2, /"-3\/40" is no count of flaws/],
+    [['check', '4:::dirty:1.5/40', '--counter', '6000'], 2, /"1.5\/40" is no count of flaws/],
+    [['check', '4:::dirty:3', '--counter', '6000'], 2, /"3" is no count of flaws/],
+    [['check', '4:::clean:fill-in', '--counter', '6000'], 2, /building or dirty/],
+    [['check', '4:::dirty:h:x', '--counter', '6000'], 2, /at most along, across, plate and flaws/],
     [['moved', '2', 'retrad', '2', '--counter', '6000'], 2, /retard/],
     [['moved', 'D', 'operator', '2', '--counter', '6000'], 2, /fixed/],
     [['roll', 'of', '2', '--counter', '6000'], 2, /off/],

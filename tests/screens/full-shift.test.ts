@@ -5,11 +5,13 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { readSetup } from '../../src/commands/read-setup.js';
 import type { Finding } from '../../src/core/finding.js';
+import { flawFields, flawOf } from '../../src/core/plates/flaw.js';
 import { readReadings } from '../../src/core/readings/read-readings.js';
 import type { Check, LogRecord, RecordBody } from '../../src/core/record.js';
 import { RULES } from '../../src/core/run/begin.js';
 import { openRun, type Runtime } from '../../src/runtime.js';
 import { createRun } from '../../src/store/run-folder.js';
+import { KIND_ANSWERS, PLACE_ANSWERS } from '../../src/ui/check/flaw.js';
 import type { BoardPort } from '../../src/ui/port.js';
 import { createSession, type Session } from '../../src/ui/session.js';
 import { strokesOf } from '../ui/desk.js';
@@ -128,7 +130,12 @@ class Operator {
       const grade =
         read?.plate === 'building' ? 'b' : read?.plate === 'dirty' ? 'd' : read?.plate === 'clean' ? 'c' : '';
       const flaws = read?.flaws === null || read?.flaws === undefined ? '' : `${read.flaws}/${read.labels ?? ''}`;
-      await this.press(`${grade}${flaws}[enter]`);
+      const kind = KIND_ANSWERS.find((one) => one.says.kind === read?.flaw_kind)?.key ?? '';
+      const edge =
+        PLACE_ANSWERS.find((one) => one.says.edge !== undefined && one.says.edge === read?.flaw_edge)?.key ?? '';
+      const comes =
+        PLACE_ANSWERS.find((one) => one.says.comes !== undefined && one.says.comes === read?.flaw_comes)?.key ?? '';
+      await this.press(`${grade}${flaws}${kind}${edge}${comes}[enter]`);
     }
     await this.press('[enter]');
     if (this.#session.screen().mode.kind === 'grid')
@@ -246,6 +253,7 @@ describe('a whole shift by keys only', () => {
           plate: read.plate,
           flaws: read.flaws,
           labels: read.labels,
+          ...(read.flaw_kind === undefined ? {} : flawFields(flawOf(read))),
         });
       }
     });

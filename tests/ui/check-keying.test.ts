@@ -232,3 +232,112 @@ describe('keying a check', () => {
     expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull', 'check', 'stop']);
   });
 });
+
+describe('a plate that is not clean', () => {
+  /** To the plate field of 5 black, from the first field: two right, three down as the web runs. */
+  const TO_BLACK = '[right][right][down][down][down]';
+
+  it('is asked about as soon as it is graded: one letter an answer, in any order', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}`);
+    expect(desk.see()).not.toContain('what flaw?');
+    await desk.keys('d12/40');
+    expect(desk.see()).toContain('5 black, what flaw?  f fill-in  k speck  h halo  i dried ink  v void');
+    expect(desk.see()).toContain('e leading edge  t trailing  s same place every repeat  m moves  Enter passes');
+    await desk.keys('sef');
+    expect(desk.see()).toContain('[f fill-in]');
+    expect(desk.see()).toContain('[e leading edge]');
+    expect(desk.see()).toContain('[s same place every repeat]');
+    await desk.keys('[enter]');
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '6', cell: 'plate' });
+    await desk.keys('[end]');
+    expect(desk.see()).toContain('Save check 12: plates: 5 black dirty (fill-in, leading, same place)? Enter');
+    await desk.keys('[enter]');
+    expect(readingOf(desk, '5')).toEqual({
+      station: '5',
+      along_mm: null,
+      across_mm: null,
+      look: null,
+      edge: null,
+      plate: 'dirty',
+      flaws: 12,
+      labels: 40,
+      flaw_kind: 'fill-in',
+      flaw_edge: 'leading',
+      flaw_comes: 'same place',
+    });
+  });
+
+  it('costs no key to pass, and nothing of it is then written', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}`);
+    const before = desk.count();
+    await desk.keys('b[enter]');
+    expect(desk.count() - before).toBe(2);
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '6', cell: 'plate' });
+    expect(desk.see()).not.toContain('what flaw?');
+    await desk.keys('[end][enter]');
+    expect(readingOf(desk, '5')).toMatchObject({ plate: 'building' });
+    expect(readingOf(desk, '5')).not.toHaveProperty('flaw_kind');
+  });
+
+  it('a clean one is never asked about, and its letters are then no keys', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}c0/40`);
+    expect(desk.see()).not.toContain('what flaw?');
+    await desk.keys('k');
+    expect(desk.see()).toContain('Plate: c clean, b building, d dirty; flaws as 3/40.');
+    expect(desk.session.screen().drafts['12']?.rows['5']).toMatchObject({ plate: 'c0/40' });
+    await desk.keys('[end]f');
+    expect(desk.see()).toContain('no plate is graded building or dirty');
+  });
+
+  it('never blocks saving: w and Enter save it, and f on the last line goes to what is asked', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}dw`);
+    expect(desk.see()).toContain('Enter saves. f goes to the plate of 5 black: what flaw?');
+    await desk.keys('fi[end][enter]');
+    expect(readingOf(desk, '5')).toMatchObject({ plate: 'dirty', flaw_kind: 'dried ink' });
+    const other = sitDown(quiet());
+    await other.keys(`c${TO_BLACK}dw[enter]`);
+    expect(readingOf(other, '5')).toMatchObject({ plate: 'dirty' });
+  });
+
+  it('the same key again takes an answer back, another of its sort replaces it, any other key is said and changes nothing', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}dfeft`);
+    const flaw = { kind: null, edge: 'trailing', comes: null };
+    expect(desk.session.screen().drafts['12']?.rows['5']?.flaw).toEqual(flaw);
+    await desk.keys('q');
+    expect(desk.see()).toContain('Plate: c clean, b building, d dirty');
+    expect(desk.see()).toContain('[t trailing]');
+    expect(desk.session.screen().drafts['12']?.rows['5']).toMatchObject({ plate: 'd', flaw });
+  });
+
+  it('graded clean after all, what was said of the flaw is not written', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}dfc[end][enter]`);
+    expect(readingOf(desk, '5')).toMatchObject({ plate: 'clean' });
+    expect(readingOf(desk, '5')).not.toHaveProperty('flaw_kind');
+  });
+
+  it('half answered it survives the program', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}dfe`);
+    const text = desk.port.saved[desk.port.saved.length - 1] ?? '';
+    const again = sitDown(desk.port.view(), { drafts: { load: () => text, save: () => undefined } });
+    await again.keys('c');
+    expect(again.see()).toContain('[f fill-in]');
+    await again.keys('[enter][end][enter]');
+    expect(readingOf(again, '5')).toMatchObject({ plate: 'dirty', flaw_kind: 'fill-in', flaw_edge: 'leading' });
+  });
+
+  it('a narrow field shows whole words and numbers only', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys(`c${TO_BLACK}d9/40`);
+    expect(desk.see()).toMatch(/d9\/40\S dirty$/m);
+    await desk.keys('[backspace][backspace][backspace][backspace]b12/40f[enter]');
+    expect(desk.see()).toMatch(/5 black +building 12\/40$/m);
+    expect(desk.see(120, 40)).toContain('building, 12 in 40, fill-in');
+  });
+});

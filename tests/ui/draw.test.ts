@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { BoardView } from '../../src/core/views/board-view.js';
+import type { BoardView, StationView } from '../../src/core/views/board-view.js';
 import { moveChart } from '../../src/ui/chart-window.js';
 import { parsePlate } from '../../src/ui/check/plate-text.js';
 import { bigLetters } from '../../src/ui/draw/big-letters.js';
@@ -29,7 +29,7 @@ import {
   station,
   webMoved,
 } from './fixtures.js';
-import { look } from './frame-of.js';
+import { frameText, look } from './frame-of.js';
 
 const strip = (
   view: BoardView,
@@ -487,5 +487,30 @@ describe('small pieces', () => {
   it('there is no layout below 80 by 24', () => {
     expect(layout(79, 24)).toBeNull();
     expect(layout(80, 23)).toBeNull();
+  });
+});
+
+describe('plates', () => {
+  const black = (plate: Partial<StationView['plate']>): BoardView => {
+    const view = quiet();
+    return {
+      ...view,
+      stations: view.stations.map((one) => (one.id === '5' ? { ...one, plate: { ...one.plate, ...plate } } : one)),
+    };
+  };
+  const plateLine = (view: BoardView): string =>
+    frameText(view, 80, 24)
+      .split('\n')
+      .find((line) => line.startsWith('plate')) ?? '';
+
+  it('washed and not seen since: the grade of before does not stand there any more', () => {
+    expect(plateLine(black({ grade: 'dirty', washed: { seen: false, words: '' } }))).toMatch(/washed/);
+    expect(plateLine(black({ grade: 'dirty', flag: 'dirty', washed: { seen: true, words: '' } }))).toMatch(/DIRTY/);
+    expect(plateLine(black({ grade: 'clean', washed: { seen: true, words: '' } }))).not.toMatch(/washed|DIRTY/);
+  });
+  it('a plate to be washed is what the far view says', () => {
+    const view = black({ grade: 'dirty', flag: 'dirty' });
+    expect(farWords({ ...view, instruction: { ...view.instruction, urgency: 'act' } })).toBe('WASH 5 black');
+    expect(farWords(view)).toMatch(/^HOLDING/);
   });
 });

@@ -65,7 +65,17 @@ export const station = (spec: StationSpec): StationView => {
     knob: { along: knobView(), across: knobView() },
     ...rest,
     axes: { along: axisView(along), across: axisView(across) },
-    plate: { grade: 'clean', flaws: null, flag: null, why: null, last_wash_m: 12_000, ...plate },
+    plate: {
+      grade: 'clean',
+      flaws: null,
+      flag: null,
+      why: null,
+      flaw: '',
+      cause: null,
+      last_wash_m: 12_000,
+      washed: { seen: true, words: '' },
+      ...plate,
+    },
   };
 };
 
@@ -224,7 +234,7 @@ export const drifting = (): BoardView =>
           reach: { likely_m: 23_400, early_m: 22_300, late_m: null },
         }),
       },
-      plate: { ...one.plate, grade: 'building', flag: 'building', why: 'flaws 2 4 5 in the last three checks' },
+      plate: { ...one.plate, grade: 'building', flag: 'building', why: 'Flaws 2, 4, 5 in the last three checks.' },
     })),
     events: [event()],
     instruction: {
@@ -375,7 +385,16 @@ export const makeReady = (): BoardView =>
     stations: quietStations().map((one) => ({
       ...one,
       axes: { along: axisView(unread), across: axisView(unread) },
-      plate: { grade: null, flaws: null, flag: null, why: null, last_wash_m: null },
+      plate: {
+        grade: null,
+        flaws: null,
+        flag: null,
+        why: null,
+        flaw: '',
+        cause: null,
+        last_wash_m: null,
+        washed: null,
+      },
     })),
     instruction: {
       ...calm,

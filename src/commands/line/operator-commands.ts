@@ -31,8 +31,11 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .option('--passed-by <NAME>', 'who passed the sample')
     .option('--sample', 'hold to the sample that was passed, not to dead register')
     .action(run(async (o: Flags) => (await import('../acts.js')).okRun({ ...o, data: data(o) }, stdio)));
-  acting(command('check', 'keys a check: words like 2:5A:12O:clean, 6:in'))
-    .argument('[READINGS...]', 'STATION:ALONG:ACROSS:PLATE, blank = not read; STATION:in or STATION:off = looked at')
+  acting(command('check', 'keys a check: words like 2:5A:12O:clean, 5:::dirty:fill-in,leading, 6:in'))
+    .argument(
+      '[READINGS...]',
+      'STATION:ALONG:ACROSS:PLATE:FLAWS, blank = not read; STATION:in or STATION:off = looked at. FLAWS, of a plate that is building or dirty: 3/40 counted, fill-in, speck, halo, dried-ink or void, leading or trailing, same (place every repeat) or moves',
+    )
     .option('--roll <NUMBER>', 'finished roll the sample came off')
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')

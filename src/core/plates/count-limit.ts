@@ -1,5 +1,5 @@
 import fCdf from '@stdlib/stats-base-dists-f-cdf';
-import { poissonAtLeast, poissonUpperLimit } from '../spc/poisson-limits.js';
+import { poissonUpperLimit } from '../spc/poisson-limits.js';
 
 /**
  * The count that is too many: the smallest c with a chance of c or more of at most `p`, exact Poisson (three-sigma limits are
@@ -18,14 +18,9 @@ export const chanceOfCountLearned = (count: number, labels: number, shape: numbe
   return fCdf((share / (1 - share)) * (shape / count), 2 * count, 2 * shape);
 };
 
-/**
- * What a count is worth as evidence where counts scatter `dispersion` times as much as Poisson: the largest Poisson count that
- * is no rarer. A count at or below the mean, or no over-dispersion: the count itself.
- */
-export const countsAs = (count: number, mean: number, dispersion: number): number => {
-  if (dispersion < 1.05 || count <= mean || mean <= 0) return count;
-  const shape = mean / (dispersion - 1);
-  const tail = chanceOfCountLearned(count, mean, shape, shape);
-  const limit = countLimit(mean, Math.max(tail, 1e-12));
-  return Math.min(count, poissonAtLeast(limit, mean) >= tail ? limit : limit - 1);
+/** The smallest count whose chance is at most `p` where the rate is only learned: never less than the Poisson limit of that mean. */
+export const countLimitLearned = (mean: number, shape: number, p: number): number => {
+  let count = countLimit(mean, p);
+  while (chanceOfCountLearned(count, mean, shape, shape) > p) count += 1;
+  return count;
 };

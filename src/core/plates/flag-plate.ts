@@ -1,6 +1,6 @@
 import type { PlateGrade } from '../record.js';
 import { countFlag } from './count-flag.js';
-import { countsAs } from './count-limit.js';
+import { type Flaw, NO_FLAW } from './flaw.js';
 import type { Flag, PlateState } from './plate-state.js';
 import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
 import { ratePast } from './rate-past.js';
@@ -41,7 +41,7 @@ export const flagPlate = (
         ? null
         : { ...(plate.unclean ?? at), times: (plate.unclean?.times ?? 0) + 1 };
   const spread = dispersionOf(squaresSettled(plate.usual, plate.looks), shared.squares);
-  const looked = seen.grade !== null || counted ? addLook(plate, shared.rate, spread, at, seen) : plate;
+  const looked = seen.grade !== null || counted ? addLook(plate, shared.rate, at, seen) : plate;
   const strength = typeof seen.strength === 'number' ? watchMark('strength', plate.strength, seen.strength) : null;
   const width = typeof seen.width_mm === 'number' ? watchMark('width', plate.width, seen.width_mm) : null;
   const next: PlateState = {
@@ -52,7 +52,7 @@ export const flagPlate = (
     width: width?.state ?? plate.width,
     unclean,
     grade: seen.grade ?? plate.grade,
-    kind: seen.kind ?? plate.kind,
+    flaw: flawAfter(plate.flaw, seen),
   };
   const found =
     findFlag(config, next, check, seen, spread, shared.rate) ??
@@ -66,7 +66,6 @@ export const flagPlate = (
 const addLook = (
   plate: PlateState,
   others: Rate,
-  spread: number,
   at: Flag['since'],
   seen: PlateSeen,
 ): Pick<PlateState, 'looks' | 'usual'> => {
@@ -78,7 +77,6 @@ const addLook = (
     web_m: at.web_m,
     flaws,
     labels,
-    counts_as: countsAs(flaws, (labels * known.flaws) / known.labels, spread),
     grade_evidence: seen.grade === null ? 0 : GRADE_EVIDENCE[seen.grade],
     square: labels > 0 ? squareOf(known, flaws, labels) : 0,
   };
@@ -122,6 +120,12 @@ const markFlag = (at: Flag['since'], fall: MarkChange | null, growth: MarkChange
   const why = `${what} over the last ${change.looks} ${change.looks === 1 ? 'look' : 'looks'}: filling in, or the anilox plugging. Look at the plate at the next check.`;
   return { state: 'building', why, since: at, sure: 0.9 };
 };
+
+/** What was said last stands until it is said anew, or the plate is clean. */
+const flawAfter = (before: Flaw, { grade, flaw = NO_FLAW }: PlateSeen): Flaw =>
+  grade === 'clean'
+    ? NO_FLAW
+    : { kind: flaw.kind ?? before.kind, edge: flaw.edge ?? before.edge, comes: flaw.comes ?? before.comes };
 
 const countWords = (seen: PlateSeen): string =>
   seen.flaws === null || seen.labels === null ? '' : `, ${seen.flaws} flaws in ${seen.labels} labels`;

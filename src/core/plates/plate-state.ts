@@ -1,6 +1,7 @@
-import type { CheckId, FlawKind, PlateGrade } from '../record.js';
+import type { CheckId, PlateGrade } from '../record.js';
 import type { ChangepointState } from '../spc/changepoint.js';
 import type { Life } from './fit-life.js';
+import type { Flaw } from './flaw.js';
 import type { LifeBelief } from './life.js';
 import type { Look } from './rise.js';
 import type { UsualRate } from './usual-rate.js';
@@ -21,17 +22,19 @@ export type PlateState = {
   readonly flag: Flag | null;
   /** Successive checks since the flag at which nothing was found. */
   readonly calm: number;
-  readonly kind: FlawKind | null;
+  /** What was last said of the flaw; a plate seen clean since has none. */
+  readonly flaw: Flaw;
   /** This life: where it began, the last place it was seen clean, whether its end was counted. */
   readonly start_m: number;
   readonly clean_m: number | null;
   readonly ended: boolean;
   readonly lives: readonly Life[];
   readonly belief: LifeBelief | null;
-  /** Last wash, what had been flagged then, and whether it helped; null = not judged yet. */
+  /** Last wash, what had been flagged then and what the flaw was, and whether it helped; null = not judged yet. */
   readonly wash: {
     readonly web_m: number;
     readonly was: 'building' | 'dirty' | null;
+    readonly flaw: Flaw;
     readonly helped: boolean | null;
   } | null;
   readonly due_said: boolean;

@@ -1,7 +1,8 @@
 import type { PlateFinding } from '../finding.js';
-import type { CheckId, FlawKind, PlateGrade } from '../record.js';
+import type { CheckId, PlateGrade } from '../record.js';
 import type { Life } from './fit-life.js';
 import { flagPlate } from './flag-plate.js';
+import { type Flaw, flawSentence, NO_FLAW } from './flaw.js';
 import { beliefOfLives, chanceDirty } from './life.js';
 import { likelyCause } from './likely-cause.js';
 import type { PlateLearned, PlateState, PlatesState } from './plate-state.js';
@@ -19,13 +20,16 @@ export type PlatesConfig = {
   readonly roll_change: 'running' | 'stops' | null;
 };
 
+type Stations = Pick<PlatesConfig, 'stations'>;
+
 /** What was seen of one plate on one sample; null = not looked at. */
 export type PlateSeen = {
   readonly station: string;
   readonly grade: PlateGrade | null;
   readonly flaws: number | null;
   readonly labels: number | null;
-  readonly kind: FlawKind | null;
+  /** What the flaw is, of a plate that is not clean. */
+  readonly flaw?: Flaw;
   /** Mark strength 0–1 and width, mm, off a sensor. */
   readonly strength?: number | null;
   readonly width_mm?: number | null;
@@ -49,9 +53,14 @@ export type PlateView = {
   readonly grade: PlateGrade | null;
   readonly flag: 'building' | 'dirty' | null;
   readonly why: string | null;
+  /** What was said of the flaw, and where to look for its cause, as a suggestion; null = nothing to suggest. */
+  readonly flaw: Flaw;
+  readonly cause: string | null;
   readonly since: { readonly check: CheckId; readonly web_m: number } | null;
   readonly sure: number | null;
   readonly last_wash_m: number | null;
+  /** What had been flagged when it was washed last, and what the flaw was; null = nothing. */
+  readonly washed_of: { readonly state: 'building' | 'dirty'; readonly flaw: Flaw } | null;
   /** Whether the last wash helped; null = none, or not judged yet. */
   readonly wash_helped: boolean | null;
   readonly p_dirty_next: number | null;
@@ -80,7 +89,7 @@ export const noteWash = (state: PlatesState, station: string | 'all', web_m: num
     return {
       ...blankPlate({ lives, usual: usualAfter(plate) }, web_m),
       grade: plate.grade,
-      wash: { web_m, was: plate.flag?.state ?? null, helped: null },
+      wash: { web_m, was: plate.flag?.state ?? null, flaw: plate.flaw, helped: null },
     };
   });
 
@@ -118,20 +127,20 @@ export const stepPlates = (
     } else if (due !== null) whys.set(id, { type: 'plate', station: id, state: 'wash-due', why: due });
   }
   const next: PlatesState = { ...state, stations };
-  const down = config.stations.flatMap((id) => (stations[id]?.flag == null ? [] : [id]));
   const findings = config.stations.flatMap((id): readonly PlateFinding[] => {
     const finding = whys.get(id);
     if (finding === undefined) return [];
     if (finding.state === 'wash-due') return [finding];
-    const cause = likelyCause(down, config.stations.length, stations[id]?.kind ?? null);
-    const why = [finding.why, ...(cause === null ? [] : [cause]), washWhen(finding.state, check.stop)].join(' ');
-    return [{ ...finding, why }];
+    const cause = causeOf(config, next, id);
+    const flaw = flawSentence(plateOf(next, id).flaw);
+    const said = [finding.why, flaw, cause ?? '', washWhen(finding.state, check.stop)];
+    return [{ ...finding, why: said.filter((one) => one !== '').join(' ') }];
   });
   return { state: next, findings };
 };
 
 /** What the board and the handover show of each plate, in web order. */
-export const plateViews = (config: Pick<PlatesConfig, 'stations'>, state: PlatesState): readonly PlateView[] =>
+export const plateViews = (config: Stations, state: PlatesState): readonly PlateView[] =>
   config.stations.map((station) => {
     const plate = plateOf(state, station);
     return {
@@ -139,9 +148,12 @@ export const plateViews = (config: Pick<PlatesConfig, 'stations'>, state: Plates
       grade: plate.grade,
       flag: plate.flag?.state ?? null,
       why: plate.flag?.why ?? null,
+      flaw: plate.flaw,
+      cause: plate.flag === null ? null : causeOf(config, state, station),
       since: plate.flag?.since ?? null,
       sure: plate.flag?.sure ?? null,
       last_wash_m: plate.wash?.web_m ?? null,
+      washed_of: plate.wash?.was == null ? null : { state: plate.wash.was, flaw: plate.wash.flaw },
       wash_helped: plate.wash?.helped ?? null,
       p_dirty_next: plate.flag === null ? plate.p_dirty_next : 1,
     };
@@ -155,7 +167,9 @@ export const learnedPlates = (state: PlatesState): Readonly<Record<string, Plate
       !plate.ended && plate.clean_m !== null && plate.clean_m > plate.start_m
         ? [{ from_m: plate.clean_m - plate.start_m, to_m: null }]
         : [];
-    learned[id] = { lives: kept([...plate.lives, ...now]), usual: usualAfter(plate) };
+    const usual = usualAfter(plate);
+    // Few counts of a quiet press may sum up to a little less than nothing; what is kept is a scatter.
+    learned[id] = { lives: kept([...plate.lives, ...now]), usual: { ...usual, squares: Math.max(0, usual.squares) } };
   }
   return learned;
 };
@@ -172,7 +186,7 @@ const blankPlate = (learned: PlateLearned, start_m: number): PlateState => ({
   unclean: null,
   flag: null,
   calm: 0,
-  kind: null,
+  flaw: NO_FLAW,
   start_m,
   clean_m: null,
   ended: false,
@@ -215,6 +229,14 @@ const pressSquares = (config: PlatesConfig, state: PlatesState): Squares =>
       return { squares: sum.squares + own.squares, checks: sum.checks + own.checks };
     },
     { squares: 0, checks: 0 },
+  );
+
+/** Where to look, from which plates are flagged together and what the flaw on this one is. */
+const causeOf = (config: Stations, state: PlatesState, station: string): string | null =>
+  likelyCause(
+    config.stations.filter((id) => state.stations[id]?.flag != null),
+    config.stations.length,
+    plateOf(state, station).flaw,
   );
 
 const tooOld = (plate: PlateState, seen: PlateSeen): boolean =>

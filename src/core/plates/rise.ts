@@ -5,11 +5,9 @@ export type Look = {
   readonly check: number | string;
   readonly web_m: number;
   readonly flaws: number;
-  /** What the count is worth as evidence: the flaws, or fewer where counts scatter more than Poisson. */
-  readonly counts_as: number;
   readonly labels: number;
   readonly grade_evidence: number;
-  /** Its squared distance from what was expected; see usual-rate. */
+  /** What it says of the scatter; see usual-rate. */
   readonly square: number;
 };
 
@@ -23,33 +21,32 @@ const TIMES = [2.5, 5] as const;
  * How: for every check it may have begun at, the likelihood of the counts since being 2, 4 or 8 times as frequent against no
  * change, the usual rate itself unknown (gamma belief) and integrated out, so nothing need be known beforehand; the evidence
  * of grades multiplies in; summed over beginnings (Shiryaev–Roberts form of the CUSUM). In control the sum grows by 1 a check
- * on average, so a threshold of A gives a false flag no oftener than once in A checks. Counts that scatter
- * more than Poisson come in as the Poisson count that is as rare.
+ * on average, so a threshold of A gives a false flag no oftener than once in A checks. `spread`: variance over Poisson variance
+ * (1 = Poisson); counts that scatter so much weigh so much less, flaws and labels alike, which leaves the rate as it is.
  * Looks oldest first; none: no evidence.
- * Source: Pollak (1985), Ann. Statist. 13, 206–227, from memory; mixture and closed form derived here.
+ * Source: Pollak (1985), Ann. Statist. 13, 206–227, and quasi-likelihood, Wedderburn (1974), Biometrika 61, 439–447, from memory;
+ * mixture and closed form derived here.
  * Example: 25 clean looks at 1 flaw in 5 labels, then 5 and 5 flaws in 5: evidence well above 1000.
  */
-export const riseOf = (usual: Rate, looks: readonly Look[]): Rise => {
-  let flawsAll = usual.flaws;
-  let labelsAll = usual.labels;
+export const riseOf = (usual: Rate, looks: readonly Look[], spread = 1): Rise => {
+  let flawsAll = usual.flaws / spread;
+  let labelsAll = usual.labels / spread;
   for (const look of looks) {
-    flawsAll += look.counts_as;
-    labelsAll += look.labels;
+    flawsAll += look.flaws / spread;
+    labelsAll += look.labels / spread;
   }
   let evidence = 0;
   let best = 0;
   let since: Look | null = null;
   let rate = flawsAll / labelsAll;
   let flaws = 0;
-  let raw = 0;
   let labels = 0;
   let grades = 0;
   for (let i = looks.length - 1; i >= 0; i -= 1) {
     const look = looks[i];
     if (look === undefined) continue;
-    flaws += look.counts_as;
-    raw += look.flaws;
-    labels += look.labels;
+    flaws += look.flaws / spread;
+    labels += look.labels / spread;
     grades += look.grade_evidence;
     let odds = 0;
     for (const times of TIMES) {
@@ -60,7 +57,7 @@ export const riseOf = (usual: Rate, looks: readonly Look[]): Rise => {
     if (odds > best) {
       best = odds;
       since = look;
-      rate = labels > 0 ? raw / labels : rate;
+      rate = labels > 0 ? flaws / labels : rate;
     }
   }
   return { evidence, since, rate };

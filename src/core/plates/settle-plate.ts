@@ -40,7 +40,9 @@ export const settlePlate = (plate: PlateState, found: Flag | null, check: Plates
         : '';
     const raised = held === null || (held.state === 'building' && found.state === 'dirty');
     const flag = raised ? { ...found, why: found.why + failed, since: held?.since ?? found.since } : held;
-    return endLife({ ...plate, flag, calm: 0 }, flag.since.web_m);
+    // Debris says nothing of how long a plate runs clean.
+    const flagged = { ...plate, flag, calm: 0 };
+    return plate.flaw.comes === 'moves' ? flagged : endLife(flagged, flag.since.web_m);
   }
   if (held !== null) {
     const calm = seen.grade === 'clean' || seen.grade === null ? plate.calm + 1 : 0;

@@ -2,6 +2,7 @@ import type { Job } from '../job.js';
 import { quoted } from '../quoted.js';
 import type { Check, StationReading } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
+import { fromFlawNote } from './flaw-note.js';
 import type { Row } from './row.js';
 import { rowTrouble } from './row-trouble.js';
 
@@ -71,7 +72,7 @@ const readingOf = (row: Row): StationReading => ({
   plate: row.plate,
   flaws: row.flaws,
   labels: row.labels,
-  ...(row.note === null ? {} : { note: row.note }),
+  ...fromFlawNote(row.note, row.plate),
 });
 
 const rowRefusal = (row: Row): { readonly row: Row; readonly why: string } | null => {

@@ -1,5 +1,7 @@
+import { flawList, flawOf } from '../plates/flaw.js';
 import type { Check, CheckId, LogRecord, RecordBody } from '../record.js';
 import { decimalText } from './decimal-text.js';
+import { withFlaw } from './flaw-note.js';
 import { harmless } from './harmless.js';
 import { COLUMNS, type Column, type Kind } from './row.js';
 
@@ -13,9 +15,9 @@ export type ToWrite = {
 
 /**
  * Records of a run as a readings CSV: in order of time (a check stands where its sample was pulled), positions counted from OK to run. It reads back to
- * the same records. What was taken back by its number, or taken back and keyed again, is left out; a time that goes back because the clock was set is left
- * blank. What has no column goes with the NDJSON export only: teeth and divisions of a correction, which sample place, how a counter was come by, what a
- * flaw looked like, spread and strength of a sensor's repeats, pulls, shift changes, what became of held product, the life of the sensor. Text that a spreadsheet would run
+ * the same records; what the flaw on a plate is stands first in the note (see flaw-note). What was taken back by its number, or taken back and keyed again, is left out; a time that goes back because the clock was set is left
+ * blank. What has no column goes with the NDJSON export only: teeth and divisions of a correction, which sample place, how a counter was come by,
+ * spread and strength of a sensor's repeats, pulls, shift changes, what became of held product, the life of the sensor. Text that a spreadsheet would run
  * as a formula is made harmless.
  */
 export const recordsToCsv = (records: readonly ToWrite[], run: string | null): string => {
@@ -121,7 +123,7 @@ const checkRows = (check: Check, at: string | null, by: string | null): readonly
       labels: numberText(reading.labels),
       look: reading.look ?? '',
       edge: reading.edge ?? '',
-      note: textOf(reading.note ?? null),
+      note: textOf(withFlaw(flawList(flawOf(reading)), reading.note ?? null)),
     }),
   );
   return check.note === undefined ? rows : [...rows, { ...shared, note: textOf(check.note) }];

@@ -1,4 +1,5 @@
 import type { Job } from '../job.js';
+import { flawOf } from '../plates/flaw.js';
 import { type PlatesCheck, type PlatesConfig, stepPlates } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { LogRecord } from '../record.js';
@@ -38,7 +39,7 @@ export const judgePlates = (
         grade: first.plate,
         flaws: first.flaws,
         labels: first.labels,
-        kind: first.flaw_kind ?? null,
+        flaw: flawOf(first),
         strength: first.strength ?? null,
         width_mm: first.width_mm ?? null,
         printed_m: printedAt(check.web_m, place_m, station.at_m),

@@ -1,5 +1,6 @@
 import { turnOf } from '../adjust/turn.js';
-import type { Correction, LogRecord } from '../record.js';
+import { flawList, flawOf } from '../plates/flaw.js';
+import type { Check, Correction, LogRecord } from '../record.js';
 import { type EventNames, listWords } from './event-words.js';
 import { lengthWords, rateWords, sizeWords } from './number-words.js';
 
@@ -40,7 +41,7 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
     case 'pull':
       return `Sample ${record.check} pulled at ${at(record.web_m)}`;
     case 'check':
-      return `Check ${record.check}: ${checkWords(record.readings.filter((r) => r.along_mm !== null || r.across_mm !== null).length, record.readings.filter((r) => r.look !== null).length)}`;
+      return `Check ${record.check}: ${checkWords(record.readings.filter((r) => r.along_mm !== null || r.across_mm !== null).length, record.readings.filter((r) => r.look !== null).length)}${uncleanWords(record, label)}`;
     case 'ok':
       return `OK to run, passed by ${record.passed_by}; held to ${record.hold_to === 'aim' ? 'dead register' : 'the sample that was passed'}`;
     case 'correction':
@@ -118,3 +119,13 @@ const checkWords = (measured: number, looked: number): string => {
   if (measured === 0) return looked === 0 ? 'plates only' : 'looked at, nothing measured';
   return `${measured} ${measured === 1 ? 'station' : 'stations'} measured`;
 };
+
+/** "; plate of 5 black dirty (fill-in, leading edge)": plates that were not clean, with what the flaw was. */
+const uncleanWords = (check: Check, label: (id: string) => string): string =>
+  check.readings
+    .filter((r) => r.plate === 'building' || r.plate === 'dirty')
+    .map((r) => {
+      const flaw = flawList(flawOf(r));
+      return `; plate of ${label(r.station)} ${r.plate}${flaw === '' ? '' : ` (${flaw})`}`;
+    })
+    .join('');

@@ -34,7 +34,12 @@ export type PlateView = {
   readonly flaws: { readonly flaws: number; readonly labels: number } | null;
   readonly flag: 'building' | 'dirty' | 'wash-due' | null;
   readonly why: string | null;
+  /** What was said of the flaw, as a sentence, '' = nothing; and where to look for its cause, as a suggestion. */
+  readonly flaw: string;
+  readonly cause: string | null;
   readonly last_wash_m: number | null;
+  /** The last wash: whether a sample printed since has been seen, and what it was washed of and whether it helped, '' = nothing. */
+  readonly washed: { readonly seen: boolean; readonly words: string } | null;
 };
 
 export type StationView = {

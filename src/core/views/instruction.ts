@@ -112,6 +112,9 @@ const quiet = (
   const settling = judged.settle_until_m !== null && web_m !== null && web_m < judged.settle_until_m;
   const next =
     due === null ? '' : due.overdue ? `A check is due now: ${due.why}.` : `Next check: ${due.why}${wait(due, names)}.`;
+  // A stop is when a plate can be washed at all: the advice must not go away just then.
+  const plate = plateFirst(state, next, judged.phase === 'stopped');
+  if (judged.phase === 'stopped' && plate !== null) return plate;
   if (judged.phase === 'stopped')
     return calm('Stopped.', 'Readings settle after the start: look, do not turn, until then.', next, note);
   if (settling)
@@ -121,7 +124,6 @@ const quiet = (
       next,
       note,
     );
-  const plate = plateFirst(state, next);
   if (plate !== null && (note === null || plate.urgency === 'act')) return plate;
   if (note !== null)
     return {
@@ -204,8 +206,8 @@ const namedStations = (state: RunState, axis: Axis): Parameters<typeof instructi
     sense: knobOf(state.judged, s, axis).sense,
   }));
 
-/** The dirtiest plate, when no movement is to be acted on. */
-const plateFirst = (state: RunState, next: string): Instruction | null => {
+/** The dirtiest plate, when no movement is to be acted on; one that builds is watched, and washed at a stop. */
+const plateFirst = (state: RunState, next: string, stopped: boolean): Instruction | null => {
   const names = eventNames(state);
   const flagged = stationsOf(state.press, state.job)
     .map((s) => ({ id: s.id, ...plateView(state, s.id) }))
@@ -213,11 +215,20 @@ const plateFirst = (state: RunState, next: string): Instruction | null => {
   const worst = flagged.find((p) => p.flag === 'dirty') ?? flagged[0];
   if (worst === undefined) return null;
   const label = names.labels[worst.id] ?? worst.id;
-  const dirty = worst.flag === 'dirty';
+  const washNow = worst.flag === 'dirty' || stopped;
+  // Debris comes back onto a washed plate while it is still about.
+  const debris = state.judged.plates.stations[worst.id]?.flaw.comes === 'moves';
+  const wash = debris
+    ? `Look for debris at ${label}, and wash its plate.`
+    : `Wash ${label}${stopped ? ' now, at the stop' : ''}.`;
   return {
-    ...calm(dirty ? `Wash ${label}.` : `Watch the plate of ${label}.`, worst.why ?? '', next),
-    urgency: dirty ? 'act' : 'note',
-    caution: dirty ? WASH_CAUTION : '',
+    ...calm(
+      [washNow ? wash : `Watch the plate of ${label}.`, worst.flaw].filter((w) => w !== '').join(' '),
+      [worst.why, worst.cause].filter((w) => w !== null).join(' '),
+      next,
+    ),
+    urgency: worst.flag === 'dirty' ? 'act' : 'note',
+    caution: washNow ? WASH_CAUTION : '',
   };
 };
 

@@ -1,4 +1,5 @@
-import { plateViews } from '../plates/plates.js';
+import { flawSentence, flawWords } from '../plates/flaw.js';
+import { type PlateView as PlateJudged, plateViews } from '../plates/plates.js';
 import { platesConfig } from '../run/judge-plates.js';
 import type { RunState } from '../run/state.js';
 import type { PlateView } from './board-view.js';
@@ -15,6 +16,20 @@ export const plateView = (state: RunState, station: string): PlateView => {
     flaws: counted === undefined ? null : { flaws: counted.flaws, labels: counted.labels },
     flag: plate?.flag ?? null,
     why: plate?.why ?? null,
+    flaw: plate === undefined ? '' : flawSentence(plate.flaw),
+    cause: plate?.cause ?? null,
     last_wash_m: plate?.last_wash_m ?? null,
+    washed:
+      plate === undefined || plate.last_wash_m === null
+        ? null
+        : { seen: plate.wash_helped !== null, words: washWords(plate) },
   };
+};
+
+/** "Washed when dirty (fill-in at the leading edge): it helped." */
+const washWords = ({ washed_of, wash_helped }: PlateJudged): string => {
+  if (washed_of === null) return '';
+  const flaw = flawWords(washed_of.flaw);
+  const since = wash_helped === null ? 'not seen since' : wash_helped ? 'it helped' : 'it did not help';
+  return `Washed when ${washed_of.state}${flaw === '' ? '' : ` (${flaw})`}: ${since}.`;
 };

@@ -2,13 +2,16 @@ import type { StationView } from '../../core/views/board-view.js';
 import { list, type Section, say } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
 
-/** Section 6: how clean each plate was when last graded, and when it was last washed. */
+/** Section 6: how clean each plate was when last graded, when it was last washed and whether that helped. */
 export function plates(telling: Telling): Section {
   const printing = telling.view.board.stations.filter((station) => station.kind === 'print');
   const known = printing.filter(
     ({ plate }) => plate.grade !== null || plate.flaws !== null || plate.flag !== null || plate.last_wash_m !== null,
   );
-  const flagged = plateFlags(telling);
+  const flagged = plateFlags(telling, true);
+  const washed = printing.flatMap(({ label, plate }) =>
+    plate.washed == null || plate.washed.words === '' ? [] : [`Plate of ${label}: ${plate.washed.words}`],
+  );
   if (known.length === 0)
     return { id: 'plates', title: TITLE, blocks: [say('No plate was graded and no wash is recorded.')] };
   return {
@@ -19,15 +22,10 @@ export function plates(telling: Telling): Section {
         kind: 'table',
         caption: 'Plates when last graded',
         head: 0,
-        columns: [
-          { title: 'Station' },
-          { title: 'Plate' },
-          { title: 'Flaws counted' },
-          { title: 'Last wash', numbers: true },
-        ],
+        columns: [{ title: 'Station' }, { title: 'Plate' }, { title: 'Flaws' }, { title: 'Last wash', numbers: true }],
         rows: printing.map((station) => plateRow(station, telling)),
       },
-      ...(flagged.length === 0 ? [] : [list(flagged)]),
+      ...(flagged.length + washed.length === 0 ? [] : [list([...flagged, ...washed])]),
     ],
   };
 }
@@ -38,16 +36,28 @@ const FLAGS = { building: 'ink is building', dirty: 'DIRTY', 'wash-due': 'a wash
 const plateRow = ({ label, plate }: StationView, { at }: Telling): readonly string[] => [
   label,
   plate.grade ?? 'not graded',
-  plate.flaws === null ? '–' : `${plate.flaws.flaws} in ${plate.flaws.labels} labels`,
+  [plate.flaws === null ? '' : `${plate.flaws.flaws} in ${plate.flaws.labels} labels.`, plate.flaw]
+    .filter((one) => one !== '')
+    .join(' ')
+    .replace(/[.]$/, '') || '–',
   plate.last_wash_m === null ? 'none recorded' : at(plate.last_wash_m),
 ];
 
-/** "Plate of 4 grey: DIRTY. Graded dirty at check 30." */
-export const plateFlags = ({ view }: Telling): readonly string[] =>
+/** "Plate of 4 grey: DIRTY. Graded dirty. Fill-in at the leading edge."; with `causes`, also where to look. */
+export const plateFlags = ({ view }: Telling, causes = false): readonly string[] =>
   view.board.stations.flatMap(({ label, plate }) =>
     plate.flag === null
       ? []
-      : [`Plate of ${label}: ${FLAGS[plate.flag]}.${plate.why === null ? '' : ` ${fullStop(capital(plate.why))}`}`],
+      : [
+          [
+            `Plate of ${label}: ${FLAGS[plate.flag]}.`,
+            plate.why === null ? '' : fullStop(capital(plate.why)),
+            plate.flaw,
+            causes ? (plate.cause ?? '') : '',
+          ]
+            .filter((one) => one !== '')
+            .join(' '),
+        ],
   );
 
 const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;

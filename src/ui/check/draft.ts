@@ -1,3 +1,4 @@
+import type { Flaw } from '../../core/plates/flaw.js';
 import type { CheckId } from '../../core/record.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import { cellOrder, type Place } from './cells.js';
@@ -8,6 +9,8 @@ export type DraftRow = {
   readonly across: string;
   readonly plate: string;
   readonly look: 'in' | 'off' | null;
+  /** What the flaw on a plate that is not clean looks like. */
+  readonly flaw?: Flaw;
 };
 
 /** Margins between print and cut, as typed: front, back, operator side, gear side. */

@@ -5,6 +5,7 @@ import type { BoardView, StationView } from '../../core/views/board-view.js';
 import type { Keystroke } from '../keystroke.js';
 import { arrow, type Cell, cellOrder, isLookCell, walk } from './cells.js';
 import { type Draft, isEmptyDraft, rowOf, withRow } from './draft.js';
+import { answerFlaw, toFlaw } from './flaw.js';
 import { edgeOf, gridView, isGearRow, toggleEdges } from './grid-view.js';
 import { openMargins, stepMargins } from './margins.js';
 import { parsePlate } from './plate-text.js';
@@ -112,6 +113,7 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (low === 'p') return { ...platesClean(draft, view), at: 'save' };
   if (low === 'w') return { ...platesClean(lookedAll(draft, view, true), view), at: 'save' };
   if (low === 'n') return { ...draft, writing: true, message: null };
+  if (low === 'f' && (draft.at === 'save' || draft.at.cell !== 'plate')) return toFlaw(draft, view);
   if (draft.at === 'save') return { ...draft, message: 'Enter saves the check; arrows go back to the fields.' };
   const { station, cell } = draft.at;
   const here = view.stations.find((one) => one.id === station);
@@ -123,7 +125,10 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (cell === 'plate')
     return /[cbd0-9/]/.test(low)
       ? plateChar(draft, station, low)
-      : { ...draft, message: 'Plate: c clean, b building, d dirty; flaws as 3/40.' };
+      : (answerFlaw(draft, station, low) ?? {
+          ...draft,
+          message: 'Plate: c clean, b building, d dirty; flaws as 3/40.',
+        });
   if (isLookCell(here, cell)) return { ...draft, message: `${here.label} is only looked at: i in, x off.` };
   if (/[0-9.,/+\-abog]/.test(low))
     return withRow(draft, station, {

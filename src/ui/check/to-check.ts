@@ -1,7 +1,9 @@
+import { flawFields, flawList } from '../../core/plates/flaw.js';
 import { parseKeyed } from '../../core/reading.js';
 import type { Check, StationReading } from '../../core/record.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { type Draft, type DraftRow, rowOf } from './draft.js';
+import { flawIn } from './flaw.js';
 import { edgeOf, gridView } from './grid-view.js';
 import { parsePlate } from './plate-text.js';
 
@@ -47,6 +49,7 @@ function toReading(draft: Draft, station: StationView, view: BoardView): Station
     plate: grade,
     flaws,
     labels: plate.ok ? plate.value.labels : null,
+    ...flawFields(flawIn(draft, id)),
   };
 }
 
@@ -70,7 +73,11 @@ export function draftWords(draft: Draft, view: BoardView): string {
   const plates = readings.filter((one) => one.plate !== null);
   const bad = plates
     .filter((one) => one.plate !== 'clean')
-    .map((one) => `${view.stations.find((s) => s.id === one.station)?.label ?? one.station} ${one.plate}`);
+    .map((one) => {
+      const flaw = flawList(flawIn(draft, one.station)).replace(' edge', '');
+      const label = view.stations.find((s) => s.id === one.station)?.label ?? one.station;
+      return `${label} ${one.plate}${flaw === '' ? '' : ` (${flaw})`}`;
+    });
   const parts = [
     measured > 0 ? `${measured} measured` : '',
     inTolerance > 0 ? `${inTolerance} looked, in` : '',

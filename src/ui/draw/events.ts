@@ -1,4 +1,4 @@
-import type { BoardView, EventView } from '../../core/views/board-view.js';
+import type { BoardView, EventView, PlateView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import { type Row, row, wrapWords } from './row.js';
 
@@ -20,13 +20,7 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
     );
   const flags = view.stations.filter((one) => one.plate.flag !== null);
   if (flags.length > 0)
-    lines.push(
-      '',
-      'PLATES',
-      ...flags.flatMap((one) =>
-        wrapped(`${one.label}: ${one.plate.flag}${one.plate.why === null ? '' : `, ${one.plate.why}`}`, width, '  '),
-      ),
-    );
+    lines.push('', 'PLATES', ...flags.flatMap((one) => wrapped(`${one.label}: ${plateWords(one.plate)}`, width, '  ')));
   const acts = view.acts.slice(-8);
   if (acts.length > 0)
     lines.push(
@@ -36,6 +30,9 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
     );
   return lines;
 }
+
+const plateWords = ({ flag, why, flaw, cause }: PlateView): string =>
+  [`${flag}.`, why ?? '', flaw, cause ?? ''].filter((one) => one !== '').join(' ');
 
 /** The same list as rows, for the side of a wide board. */
 export const drawEvents = (view: BoardView, width: number, rows: number): readonly Row[] =>

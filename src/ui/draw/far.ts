@@ -45,6 +45,8 @@ export function farWords(view: BoardView): string {
   if (again.length > 0) return `${urgency === 'out' ? 'OUT: ' : ''}read ${again.join(', ')} again`;
   if (urgency === 'out') return 'OUT: LOOK';
   if (view.phase === 'settling') return 'LOOK, DO NOT TURN';
+  const dirty = view.stations.find((one) => one.plate.flag === 'dirty');
+  if (urgency === 'act' && dirty !== undefined) return `WASH ${shortLabel(dirty.label)}`;
   const open = view.events.some((one) => one.open);
   const due = view.next_check?.in_m;
   const when =

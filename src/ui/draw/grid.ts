@@ -1,8 +1,10 @@
+import { flawList } from '../../core/plates/flaw.js';
 import { echoKeyed } from '../../core/reading.js';
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { type CellName, cellsOf, isLookCell } from '../check/cells.js';
 import { type Draft, rowOf } from '../check/draft.js';
+import { askedOf, flawIn, isUnclean, KIND_ANSWERS, PLACE_ANSWERS, saysIt, unnamed } from '../check/flaw.js';
 import { gridView } from '../check/grid-view.js';
 import { MARGIN_NAMES } from '../check/margins.js';
 import { plateEcho } from '../check/plate-text.js';
@@ -13,6 +15,9 @@ import { type Row, type Run, row, run, wrapWords } from './row.js';
 export type GridBox = { readonly width: number; readonly rows: number };
 
 const CELL = { name: 17, along: 21, across: 25, plate: 15 } as const;
+
+/** The plate's field takes what the others leave. */
+const plateWidth = (width: number): number => Math.max(CELL.plate, width - 2 - CELL.name - CELL.along - CELL.across);
 
 /** The check grid: stations by along, across and plate; below it what the field wants, and the line that saves. */
 export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Look): readonly Row[] {
@@ -29,7 +34,9 @@ export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Loo
     0,
     Math.min(here - room + 1 + (here < view.stations.length - 1 ? 1 : 0), view.stations.length - room),
   );
-  const stations = view.stations.slice(first, first + room).map((station) => stationRow(draft, station, view, look));
+  const stations = view.stations
+    .slice(first, first + room)
+    .map((station) => stationRow(draft, station, view, box.width, look));
   return [title, head, ...stations, ...hints, saveRow(draft, plain, box.width)];
 }
 
@@ -43,14 +50,14 @@ function titleRow(draft: Draft, view: BoardView): Row {
   return [run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong'), run(`shows the old setting of ${names}`, 'note')];
 }
 
-function stationRow(draft: Draft, station: StationView, view: BoardView, look: Look): Row {
+function stationRow(draft: Draft, station: StationView, view: BoardView, room: number, look: Look): Row {
   const cells = cellsOf(station);
   const cell = (name: CellName): readonly Run[] => {
-    const width = CELL[name];
+    const width = name === 'plate' ? plateWidth(room) : CELL[name];
     if (!cells.includes(name)) return [run((name === 'along' ? notRead(station) : '').padEnd(width))];
     const focused =
       draft.at !== 'save' && draft.at.station === station.id && draft.at.cell === name && draft.margins === null;
-    const text = cellText(draft, station, name, view, focused, look).slice(0, width - 1);
+    const text = cellText(draft, station, name, view, focused, room, look).slice(0, width - 1);
     return focused ? [run(text.padEnd(width - 1), 'field'), run(' ')] : [run(text.padEnd(width))];
   };
   const worth = station.worth_measuring ? '*' : ' ';
@@ -74,13 +81,18 @@ function cellText(
   name: CellName,
   view: BoardView,
   focused: boolean,
+  width: number,
   look: Look,
 ): string {
   const rowHere = rowOf(draft, station.id);
   const text = rowHere[name];
   const looked = rowHere.look === null ? '' : rowHere.look === 'in' ? 'looked, in' : 'LOOKED OFF';
   const cursor = focused ? glyphs(look).cursor : '';
-  if (name === 'plate') return focused ? `${text}${cursor} ${plateEcho(text)}` : plateEcho(text);
+  if (name === 'plate') {
+    const said = [plateEcho(text), flawList(flawIn(draft, station.id))].filter((one) => one !== '').join(', ');
+    const typed = focused ? `${text}${cursor} ` : '';
+    return typed + wholeWords(said, plateWidth(width) - 1 - typed.length);
+  }
   if (isLookCell(station, name)) return `${looked}${cursor}`;
   if (text === '') return focused ? `${cursor}${looked}` : looked;
   // The field is narrow: which sides there are stands in the line below.
@@ -90,7 +102,18 @@ function cellText(
   return focused ? `${text}${cursor} ${echo}` : echo;
 }
 
+/** What fits of a list, never half a word or half a number: "dirty, 12 in 40" gives way to "dirty 12/40". */
+function wholeWords(said: string, width: number): string {
+  if (said.length <= width) return said;
+  const parts = said.replace(/, (\d+) in (\d+)/, ' $1/$2').split(', ');
+  while (parts.length > 1 && parts.join(', ').length > width) parts.pop();
+  const left = parts.join(', ');
+  return left.length <= width ? left : left.replace(/ \d+\/\d+$/, '');
+}
+
 function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] {
+  const asked = askedOf(draft);
+  if (asked !== null && !draft.writing) return flawRows(draft, asked, view);
   if (draft.message !== null) return wrapWords(draft.message, width - 2).map((line) => [run(' '), run(line, 'act')]);
   if (draft.writing) return [[run(` note: ${draft.note}`), run(' ', 'field')]];
   if (draft.margins !== null) {
@@ -105,13 +128,38 @@ function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] 
   const best = worth.length === 0 ? '' : ` * most worth measuring: ${worth.join(', ')}.`;
   return [
     row(` ${wanted(draft, view)}${best}`.slice(0, width)),
-    row(' l looked, all in  p plates clean  w both  i/x this in/off  n note  Esc keeps it'),
+    row(
+      view.stations.some((one) => isUnclean(draft, one.id))
+        ? ' l looked, all in  p plates clean  w both  f flaw  n note  Esc keeps it'
+        : ' l looked, all in  p plates clean  w both  i/x this in/off  n note  Esc keeps it',
+    ),
+  ];
+}
+
+/** What is asked of a plate that is not clean, as soon as it is graded so: every answer with its key, those given in brackets. */
+function flawRows(draft: Draft, station: string, view: BoardView): readonly Row[] {
+  const flaw = flawIn(draft, station);
+  const label = (view.stations.find((one) => one.id === station)?.label ?? station).slice(0, 14);
+  const answers = (all: typeof KIND_ANSWERS): readonly Run[] =>
+    all.map((one) =>
+      saysIt(flaw, one) ? run(`[${one.key} ${one.words}]`, 'field') : run(` ${one.key} ${one.words} `),
+    );
+  return [
+    draft.message === null
+      ? [run(` ${label}, what flaw? `, 'strong'), ...answers(KIND_ANSWERS)]
+      : [run(` ${draft.message}`, 'act')],
+    [run(' '), ...answers(PLACE_ANSWERS), run(' Enter passes', 'strong')],
   ];
 }
 
 function wanted(draft: Draft, view: BoardView): string {
   const { at } = draft;
-  if (at === 'save') return 'Enter saves. Arrows back to what is off.';
+  if (at === 'save') {
+    const flaw = unnamed(draft, view);
+    return flaw === null
+      ? 'Enter saves. Arrows back to what is off.'
+      : `Enter saves. f goes to the plate of ${flaw.label}: what flaw?`;
+  }
   const station = view.stations.find((one) => one.id === at.station);
   if (station === undefined) return '';
   if (at.cell === 'plate') return 'c clean, b building, d dirty; flaws as 3/40.';
@@ -125,6 +173,11 @@ function wanted(draft: Draft, view: BoardView): string {
 
 function saveRow(draft: Draft, view: BoardView, width: number): Row {
   const note = draft.note === '' ? '' : ' + note';
-  const text = ` Save check ${draft.check}: ${draftWords(draft, view)}${note}? Enter`.slice(0, width);
+  const [head, tail] = [` Save check ${draft.check}: `, `${note}? Enter`];
+  const room = Math.max(0, width - 1 - head.length - tail.length);
+  const words = draftWords(draft, view);
+  // What Enter does stays in sight however much there is to say.
+  const said = words.length <= room ? words : `${words.slice(0, Math.max(0, room - 3))}...`;
+  const text = `${head}${said}${tail}`.slice(0, width);
   return draft.at === 'save' ? [run(text.padEnd(Math.min(width, text.length + 1)), 'field')] : row(text);
 }

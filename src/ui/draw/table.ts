@@ -46,14 +46,16 @@ export function stateRow(view: BoardView, box: TableBox): Row {
   });
 }
 
-/** What is known of each plate: the flag if there is one, else the last grade. */
+/** What is known of each plate: the flag if there is one, else that it was washed, else the last grade. */
 export function plateRow(view: BoardView, box: TableBox): Row {
   return line(view, box, 'plate', ({ station }) => {
     if (station.kind === 'die') return { text: '-', style: 'plain' };
-    const { flag, grade } = station.plate;
+    const { flag, grade, washed } = station.plate;
     if (flag === 'dirty') return { text: 'DIRTY', style: 'act' };
     if (flag === 'wash-due') return { text: 'wash due', style: 'act' };
     if (flag === 'building') return { text: 'building', style: 'note' };
+    // The grade is that of before the wash until a sample printed since is seen.
+    if (washed?.seen === false) return { text: 'washed', style: 'plain' };
     return { text: grade ?? 'not seen', style: 'plain' };
   });
 }

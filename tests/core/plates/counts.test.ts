@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { chanceOfCountLearned, countLimit, countsAs } from '../../../src/core/plates/count-limit.js';
+import { chanceOfCountLearned, countLimit, countLimitLearned } from '../../../src/core/plates/count-limit.js';
 import { fitLife, type Life } from '../../../src/core/plates/fit-life.js';
 import { beliefOfLives, chanceDirty, dirtyBy } from '../../../src/core/plates/life.js';
-import { dispersionOf, rateOfOthers } from '../../../src/core/plates/usual-rate.js';
+import { dispersionOf, rateOfOthers, squareOf } from '../../../src/core/plates/usual-rate.js';
+import { published } from '../spc/published.js';
 
 const plates = (rates: readonly { flaws: number; labels: number }[]) =>
   rates.map((rate, i) => ({ id: String(i), rate }));
@@ -21,15 +22,12 @@ describe('exact Poisson limits', () => {
     // scipy 1.17.1: nbinom.sf(5, 10, 50/55)
     expect(chanceOfCountLearned(6, 5, 10, 50)).toBeCloseTo(0.00136888429505, 12);
   });
-  it('counts as itself when Poisson, as less when counts scatter more, never as less than the mean says', () => {
-    expect(countsAs(7, 1, 1)).toBe(7);
-    expect(countsAs(7, 1, 2)).toBeLessThan(7);
-    expect(countsAs(7, 1, 2)).toBeGreaterThan(2);
-    expect(countsAs(1, 2, 3)).toBe(1);
-  });
-  it('dispersion: 1 for few or Poisson counts, learned from many', () => {
-    expect(dispersionOf({ squares: 0, checks: 0 }, { squares: 3, checks: 3 })).toBe(1);
-    expect(dispersionOf({ squares: 40, checks: 20 }, { squares: 1200, checks: 600 })).toBeGreaterThan(1.7);
+  it('the limit where the rate is only learned, or counts scatter: never less than the Poisson one', () => {
+    // scipy 1.17.1: smallest c with nbinom.sf(c - 1, r, r / (r + mean)) <= p; the last as the table above, the rate as good as known.
+    expect(countLimitLearned(1, 2, 0.00135)).toBe(8);
+    expect(countLimitLearned(1, 2, 1.11e-4)).toBe(11);
+    expect(countLimitLearned(2.5, 4, 0.00135)).toBe(12);
+    expect(countLimitLearned(4, 1e7, 0.00135)).toBe(12);
   });
   it('the other plates teach the more the more alike they are', () => {
     const alike = rateOfOthers(
@@ -50,6 +48,50 @@ describe('exact Poisson limits', () => {
     );
     expect(alike.flaws).toBeGreaterThan(apart.flaws);
     expect(alike.flaws / alike.labels).toBeCloseTo(0.2, 1);
+  });
+});
+
+describe('how much counts scatter', () => {
+  const known = (mean: number) => ({ flaws: mean * 1e9, labels: 1e9 });
+  /** Mean of what counts say, weighted by their chances. */
+  const meanOf = (mean: number, chances: readonly number[]): number =>
+    chances.reduce((sum, chance, count) => sum + chance * squareOf(known(mean), count, 1), 0);
+
+  it('wafers of NIST/SEMATECH 6.3.3.1: the index of dispersion, variance over mean', () => {
+    const { counts } = published('nist-c-chart-wafers').inputs as { readonly counts: readonly number[] };
+    const mean = counts.reduce((sum, c) => sum + c, 0) / counts.length;
+    const said = counts.reduce((sum, c) => sum + squareOf(known(mean), c, 1), 0) / counts.length;
+    // The ratio 1.578125 has n − 1 below (tests/core/spc: dispersion).
+    expect(said).toBeCloseTo((1.578125 * 24) / 25, 6);
+  });
+  it('is 1 for Poisson counts and 1.5 for negative binomial ones that scatter 1.5 × as much', () => {
+    const poisson = [1, 0.5].map((mean) => {
+      const chances = [Math.exp(-mean)];
+      for (let c = 1; c < 12; c += 1) chances.push(((chances.at(-1) ?? 0) * mean) / c);
+      return meanOf(mean, chances);
+    });
+    expect(poisson[0]).toBeCloseTo(1, 3);
+    expect(poisson[1]).toBeCloseTo(1, 3);
+    // scipy 1.17.1: nbinom.pmf(0..9, 2, 2/3), mean 1, variance 1.5.
+    const nb = [
+      0.4444444444, 0.2962962963, 0.1481481481, 0.0658436214, 0.0274348422, 0.0109739369, 0.0042676422, 0.001625768518,
+      0.0006096631944, 0.0002258011831,
+    ];
+    expect(meanOf(1, nb)).toBeCloseTo(1.5, 1);
+  });
+  it('a mean that is itself only learned takes its own scatter off: the example of the docstring', () => {
+    expect(squareOf({ flaws: 2, labels: 10 }, 5, 5)).toBeCloseTo(6.6667, 3);
+  });
+  it('before any count more is reckoned with than Poisson; counts bring it to what they are, and a plate to its own', () => {
+    const none = { squares: 0, checks: 0 };
+    const before = dispersionOf(none, none);
+    expect(before).toBeGreaterThan(1.6);
+    expect(dispersionOf(none, { squares: 120, checks: 120 })).toBeCloseTo(1.2, 1);
+    expect(dispersionOf(none, { squares: 6000, checks: 6000 })).toBeLessThan(1.03);
+    expect(dispersionOf(none, { squares: 1200, checks: 600 })).toBeGreaterThan(1.9);
+    const press = { squares: 3000, checks: 2000 };
+    expect(dispersionOf({ squares: 3000, checks: 1000 }, press)).toBeGreaterThan(2);
+    expect(dispersionOf({ squares: 0, checks: 9000 }, press)).toBe(1);
   });
 });
 

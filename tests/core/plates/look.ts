@@ -41,7 +41,6 @@ export const fold = (
         grade: null,
         flaws: null,
         labels: null,
-        kind: null,
         printed_m: step.web_m - 8,
         ...one,
       })),

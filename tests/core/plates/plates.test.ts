@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { type Flaw, NO_FLAW } from '../../../src/core/plates/flaw.js';
 import { initialPlates, learnedPlates, noteWash, plateViews } from '../../../src/core/plates/plates.js';
 import { WASH_CAUTION } from '../../../src/core/plates/wash-caution.js';
 import { config, count, fold, grade, type Step } from './look.js';
@@ -45,9 +46,55 @@ describe('grades', () => {
       { web_m: 100, seen: ['1', '2', '3', '4'].map((station) => ({ station, grade: 'dirty' as const })) },
     ]);
     expect(together.findings.every((f) => f.why.includes('ink and drying'))).toBe(true);
-    expect(fold([{ web_m: 100, seen: [{ station: '2', grade: 'dirty', kind: 'fill-in' }] }]).findings[0]?.why).toMatch(
-      /that plate or its anilox.*leading edge/,
+    expect(
+      fold([
+        { web_m: 100, seen: [{ station: '2', grade: 'dirty', flaw: { kind: 'fill-in', edge: null, comes: null } }] },
+      ]).findings[0]?.why,
+    ).toMatch(/that plate or its anilox.*leading edge/);
+  });
+});
+
+describe('what the flaw is', () => {
+  const fillIn = { kind: 'fill-in', edge: 'leading', comes: 'same place' } as const;
+  const dirty = (web_m: number, flaw: Flaw): Step => ({ web_m, seen: [{ station: '3', grade: 'dirty', flaw }] });
+
+  it('stands in why, with where to look, and is kept until it is said anew or the plate is clean', () => {
+    const { findings, state } = fold([clean(100), dirty(200, fillIn)]);
+    expect(findings[0]?.why).toBe(
+      'Graded dirty. Fill-in at the leading edge, same place every repeat. Once a repeat at the same place: it sits on the plate or its cylinder. Filling in at the leading edge is ink drying in as a rule. Stop for the wash: product is to hold until it is seen clean.',
     );
+    expect(plateViews(config, state)[2]).toMatchObject({
+      flaw: fillIn,
+      cause: expect.stringContaining('leading edge'),
+    });
+    const later = fold([dirty(200, fillIn), dirty(300, { ...NO_FLAW, edge: 'trailing' })]).state;
+    expect(plateViews(config, later)[2]?.flaw).toEqual({ ...fillIn, edge: 'trailing' });
+    expect(plateViews(config, fold([dirty(200, fillIn), clean(300)]).state)[2]?.flaw).toEqual(NO_FLAW);
+  });
+  it('answered with a grade, the question whether it is the plate is not asked again', () => {
+    const quiet = Array.from({ length: 20 }, (_, i) => count('3', 1, 5, (i + 1) * 100));
+    const asked = fold([...quiet, count('3', 14, 5, 2100)]).findings[0]?.why;
+    const step = (flaw: Flaw): Step => ({
+      web_m: 2100,
+      seen: [{ station: '3', grade: 'building', flaws: 14, labels: 5, flaw }],
+    });
+    expect(asked).toContain('Does the flaw come back at the same place every repeat?');
+    for (const [comes, words] of [
+      ['moves', 'The flaw moves: debris.'],
+      ['same place', 'The flaw comes back at the same place every repeat: the plate.'],
+    ] as const) {
+      const why = fold([...quiet, step({ ...NO_FLAW, comes })]).findings[0]?.why ?? '';
+      expect(why).toContain(words);
+      expect(why).not.toContain('?');
+    }
+  });
+  it('debris says nothing of how long a plate runs clean', () => {
+    const lived = (flaw: Flaw) => {
+      const { state } = fold([clean(2000), clean(4000), dirty(6000, flaw), { wash: '3', web_m: 6100 }]);
+      return learnedPlates(state)['3']?.lives;
+    };
+    expect(lived(fillIn)).toEqual([{ from_m: 4000, to_m: 6000 }]);
+    expect(lived({ ...NO_FLAW, comes: 'moves' })).toEqual([{ from_m: 4000, to_m: null }]);
   });
 });
 

@@ -7,6 +7,10 @@ describe('simulated plates', () => {
     const { checks, flags } = falseFlags(0.2, 1, 100);
     expect(flags / checks).toBeLessThanOrEqual(1 / 300 + 2 * Math.sqrt(1 / 300 / checks));
   });
+  it('the same where counts scatter 1.5 × as much as Poisson', () => {
+    const { checks, flags } = falseFlags(0.2, 1.5, 100);
+    expect(flags / checks).toBeLessThanOrEqual(1 / 300 + 2 * Math.sqrt(1 / 300 / checks));
+  });
   it('0.2 to 1.0 flaws a label is found within 4 checks of 5 labels in 85 % of runs', () => {
     const { within4, runs } = found(0.2, 1, 250);
     expect(within4).toBeGreaterThanOrEqual(0.85 - 2 * Math.sqrt((0.85 * 0.15) / runs));

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { FLAW_KINDS, flawFields } from '../../../src/core/plates/flaw.js';
 import { fromLog, recordsToCsv, type ToWrite } from '../../../src/core/readings-csv.js';
 import type { Check, LogRecord, RecordBody, StationReading } from '../../../src/core/record.js';
 import { HEAD, runsOf } from './example-setup.js';
@@ -47,6 +48,29 @@ describe('records as a readings CSV', () => {
     expect(text).toBe(
       `${[HEAD, 'A,1,2026-03-02T09:00:00.000Z,700.5,,reading,2,-0.05,,,,,,,,MK,', `A,1,2026-03-02T09:00:00.000Z,700.5,,reading,,,,,,,,,,MK,"'=1+1, ""x"""`, 'A,,2026-03-02T09:01:00.000Z,701,,stop,,,,,,,,,,MK,'].join('\r\n')}\r\n`,
     );
+  });
+
+  test('what the flaw on a plate is stands first in its note, and any note stays a note', () => {
+    const noted = (more: Partial<StationReading>): StationReading => ({
+      ...reading('2', 0.05),
+      plate: 'dirty',
+      ...more,
+    });
+    const through = (more: Partial<StationReading>): StationReading | undefined => {
+      const [body] = back(recordsToCsv(fromLog(log({ ...check(1, 700, null), readings: [noted(more)] })), 'A'));
+      return body?.type === 'check' ? body.readings[0] : undefined;
+    };
+    const fill = { flaw_kind: 'fill-in', flaw_edge: 'leading', flaw_comes: 'same place' } as const;
+    expect(recordsToCsv(fromLog(log({ ...check(1, 700, null), readings: [noted(fill)] })), 'A').split('\r\n')[1]).toBe(
+      'A,1,2026-03-02T09:00:00.000Z,700,,reading,2,0.05,,dirty,,,,,,MK,"flaw: fill-in, leading edge, same place"',
+    );
+    expect(through(fill)).toEqual(noted(fill));
+    expect(through({ ...fill, note: 'left half\nof the lid' })).toEqual(
+      noted({ ...fill, note: 'left half\nof the lid' }),
+    );
+    for (const note of ['flaw: smudge', 'no flaw: speck', 'flaw:', 'flaws everywhere'])
+      expect(through({ note })).toEqual(noted({ note }));
+    expect(through({ plate: 'clean', note: 'flaw: speck' })).toEqual(noted({ plate: 'clean', note: 'flaw: speck' }));
   });
 
   test('a check keyed late stands where its sample was pulled', () => {
@@ -126,6 +150,11 @@ describe('records as a readings CSV', () => {
           look: maybe(fc.constantFrom('in' as const, 'off' as const)),
           plate: maybe(fc.constantFrom('clean' as const, 'building' as const, 'dirty' as const)),
           counted: maybe(fc.tuple(fc.nat(99), fc.integer({ min: 1, max: 99 }))),
+          flaw: fc.record({
+            kind: maybe(fc.constantFrom(...FLAW_KINDS)),
+            edge: maybe(fc.constantFrom('leading' as const, 'trailing' as const)),
+            comes: maybe(fc.constantFrom('same place' as const, 'moves' as const)),
+          }),
           note: maybe(text),
         }),
         { selector: (r) => r.station, minLength: 1 },
@@ -134,8 +163,9 @@ describe('records as a readings CSV', () => {
         list
           .toSorted((a, b) => (a.station < b.station ? -1 : 1))
           .map(
-            ({ counted, note, ...r }): StationReading => ({
+            ({ counted, flaw, note, ...r }): StationReading => ({
               ...r,
+              ...(r.plate === null || r.plate === 'clean' ? {} : flawFields(flaw)),
               edge: null,
               flaws: counted?.[0] ?? null,
               labels: counted?.[1] ?? null,
