@@ -20,7 +20,7 @@ describe('a run keyed on the board', () => {
     await board.waitFor('0.05 AHEAD');
     for (let i = 0; i < 16; i++) {
       board.press('enter');
-      if (/Save check 2: 1 measured\? Enter/.test(board.screen()) === false) break;
+      if (/ave check 2: 1 measured/.test(board.screen()) === false) break;
     }
     await board.waitFor((s) => !s.includes('CHECK 2') && s.includes('+0.05'));
     const kept = logOf(data).filter((r) => r.type === 'check');

@@ -91,19 +91,20 @@ function cellText(
   if (name === 'plate') {
     const said = [plateEcho(text), flawList(flawIn(draft, station.id))].filter((one) => one !== '').join(', ');
     const typed = focused ? `${text}${cursor} ` : '';
-    return typed + wholeWords(said, plateWidth(width) - 1 - typed.length);
+    return typed + wholeParts(said, plateWidth(width) - 1 - typed.length);
   }
   if (isLookCell(station, name)) return `${looked}${cursor}`;
   if (text === '') return focused ? `${cursor}${looked}` : looked;
   // The field is narrow: which sides there are stands in the line below.
   const echo = echoKeyed(text, view.units.register, name)
     .replace(/, A .*$/, ', A or B?')
-    .replace(/, O .*$/, ', O or G?');
+    .replace(/, O .*$/, ', O or G?')
+    .replace(/^not a number$/, 'no number');
   return focused ? `${text}${cursor} ${echo}` : echo;
 }
 
 /** What fits of a list, never half a word or half a number: "dirty, 12 in 40" gives way to "dirty 12/40". */
-function wholeWords(said: string, width: number): string {
+function wholeParts(said: string, width: number): string {
   if (said.length <= width) return said;
   const parts = said.replace(/, (\d+) in (\d+)/, ' $1/$2').split(', ');
   while (parts.length > 1 && parts.join(', ').length > width) parts.pop();
@@ -173,7 +174,11 @@ function wanted(draft: Draft, view: BoardView): string {
 
 function saveRow(draft: Draft, view: BoardView, width: number): Row {
   const note = draft.note === '' ? '' : ' + note';
-  const [head, tail] = [` Save check ${draft.check}: `, `${note}? Enter`];
+  // In a field Enter takes the field; only down here does it save.
+  const [head, tail] =
+    draft.at === 'save'
+      ? [` Save check ${draft.check}: `, `${note}? Enter`]
+      : [` To save check ${draft.check}: `, `${note}: End, Enter`];
   const room = Math.max(0, width - 1 - head.length - tail.length);
   const words = draftWords(draft, view);
   // What Enter does stays in sight however much there is to say.
