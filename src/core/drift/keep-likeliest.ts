@@ -5,6 +5,7 @@ const KEPT = 10;
 const LEAST = 1e-5;
 /** Accounts nearer to one another than this are told as one: a sigma apart, or one with three times the variance of the other. */
 const ALIKE = 0.5;
+const ROUNDING = 1e-9;
 
 /**
  * The likeliest accounts of a draft, weights summing to 1, so that the cost of a reading is constant. While there are too many, the least
@@ -36,23 +37,28 @@ export const keepLikeliest = (d: Draft): LevelFilter => {
 };
 
 /**
- * The likeliest account of its kind, among the first `count`, whose level is about that of account `i`; null = none near enough. How far
- * two normals are apart is their Jeffreys divergence (Kullback–Leibler both ways, the mean of the two). The slope is not compared: when an
- * account begins it is hardly known. Not the nearest: of two that have become the same either could be it, by the rounding of a sum.
+ * The account of its kind, among the first `count`, whose level says most nearly the same as that of account `i`; null = none near enough.
+ * How far two normals are apart is their Jeffreys divergence (Kullback–Leibler both ways, the mean of the two). The slope is not compared:
+ * when an account begins it is hardly known. Of two that have become the same it is the likelier: the rounding of a sum must not choose.
  */
 const alike = (d: Draft, i: number, count: number): number | null => {
   const kind = d.kind[i] ?? 0;
   const level = d.level[i] ?? 0;
   const v = d.variance[i] ?? 0;
-  let likeliest: number | null = null;
+  let nearest: number | null = null;
+  let near = ALIKE;
   for (let j = 0; j < count; j++) {
     if (j === i || d.kind[j] !== kind) continue;
-    if (likeliest !== null && (d.weight[j] ?? 0) <= (d.weight[likeliest] ?? 0)) continue;
     const w = d.variance[j] ?? 0;
     const off = level - (d.level[j] ?? 0);
-    if ((v - w) * (v - w) + off * off * (v + w) < ALIKE * 4 * v * w) likeliest = j;
+    const far = ((v - w) * (v - w) + off * off * (v + w)) / (4 * v * w);
+    if (far > near - ROUNDING) {
+      if (nearest === null || far > near + ROUNDING || (d.weight[j] ?? 0) <= (d.weight[nearest] ?? 0)) continue;
+    }
+    near = far;
+    nearest = j;
   }
-  return likeliest;
+  return nearest;
 };
 
 /** Account `into` becomes both: weights summed, mean and variance of the two together. */
