@@ -47,10 +47,12 @@ export const forecast = (
 
 const PLACES = 24;
 /**
- * Share of the crossings foreseen that lies before the early end. The accounts spread crossings too far out (most drifts that are spoken of
- * do reach their limit), so the ends stand further in than a tenth: fitted so that the interval holds four crossings in five (bench drift).
+ * Chances of having crossed at the two ends of the interval. The early end is the plain tenth. The late one stands further in than nine
+ * tenths, as accounts of wandering spread crossings farther out than those of the drifts that reach a limit at all: fitted so that the
+ * interval holds four crossings in five of ramps, walks and settling (bench drift).
  */
-const FIRST_END = 0.25;
+const EARLY = 0.1;
+const LATE = 2 / 3;
 
 /**
  * Where a station's true register first crosses its limit within `horizon_m` from the last check; null = no crossing foreseen there
@@ -74,9 +76,9 @@ export const reach = (
   const now = out(last.web_m, null);
   const crossedBy = (x: number): number => Math.max(now, out(x, now));
   if (crossedBy(last.web_m + horizon_m) < 0.5) return null;
-  let early: number | null = now >= FIRST_END ? last.web_m : null;
+  let early: number | null = now >= EARLY ? last.web_m : null;
   let likely: number | null = now >= 0.5 ? last.web_m : null;
-  let late: number | null = now >= 1 - FIRST_END ? last.web_m : null;
+  let late: number | null = now >= LATE ? last.web_m : null;
   let before = now;
   let place = last.web_m;
   for (let i = 1; i <= PLACES && late === null; i++) {
@@ -84,9 +86,9 @@ export const reach = (
     const crossed = Math.max(before, crossedBy(x));
     const between = (level: number): number =>
       crossed > before ? place + ((x - place) * (level - before)) / (crossed - before) : x;
-    if (early === null && crossed >= FIRST_END) early = between(FIRST_END);
+    if (early === null && crossed >= EARLY) early = between(EARLY);
     if (likely === null && crossed >= 0.5) likely = between(0.5);
-    if (late === null && crossed >= 1 - FIRST_END) late = between(1 - FIRST_END);
+    if (late === null && crossed >= LATE) late = between(LATE);
     before = crossed;
     place = x;
   }

@@ -3,7 +3,7 @@
  *
  * Several accounts of the station run side by side: holding since some check, wandering by steps of three sizes, going at a steady slope,
  * or settling (a slope that fades). Each keeps its own estimate and is weighed by how well it foretold the readings; at every check a
- * jump, a slope or a wandering may begin, and the least likely accounts are dropped, so the cost of a reading is constant
+ * jump, a slope or a wandering may begin, and the least likely accounts are merged or dropped, so the cost of a reading is constant
  * (multi-process models with pruning: Harrison & Stevens, J. Royal Statist. Soc. B 38 (1976), from memory). One wild reading counts as
  * wrong in proportion to how unlikely it is, and leaves the estimate alone to that extent.
  * Sizes below are in sigmas of the station's scatter per usual distance between checks; estimates are in mm.
@@ -20,14 +20,17 @@ export type LevelFilter = {
   readonly slopeWith: readonly number[];
 };
 
+/** A filter while it is being worked out. */
+export type Draft = { -readonly [K in keyof LevelFilter]: number[] };
+
 export const HOLDING = 0;
 export const WANDERING: readonly number[] = [1, 2, 3];
 export const GOING = 4;
 export const SETTLING = 5;
 
 /** Slope an account that begins to go or to settle may have, 1 sigma, by kind. */
-export const SLOPE_START = [0, 0, 0, 0, 0.12, 0.5];
-const START = [0.5, 0.11, 0.13, 0.11, 0.1, 0.05];
+export const SLOPE_START = [0, 0, 0, 0, 0.16, 0.85];
+const START = [0.52, 0.1, 0.15, 0.05, 0.17, 0.01];
 
 /** A level of `mean` known to `sd`; `sigma` is the scatter of a reading. */
 export const startLevel = (mean: number, sd: number, sigma: number): LevelFilter => ({

@@ -1,4 +1,5 @@
-import { GOING, HOLDING, type LevelFilter, levelOf, SETTLING, SLOPE_START } from './level-filter.js';
+import { keepLikeliest } from './keep-likeliest.js';
+import { type Draft, GOING, HOLDING, type LevelFilter, levelOf, SETTLING, SLOPE_START } from './level-filter.js';
 import {
   ADDED,
   BEGIN,
@@ -15,10 +16,6 @@ import {
   WRONG_SIZE,
 } from './ways.js';
 
-const KEPT = 14;
-/** Accounts this much less likely than the likeliest are dropped at once. */
-const LEAST = 1e-5;
-
 /**
  * Goes on to the next check: `reading` with scatter `sigma`, or null when the station was not read. A known move of uncertain size made
  * in between makes the level less sure by the variance `loose`. `steps` and `unrest` as in levelAhead.
@@ -34,17 +31,15 @@ export const nextLevel = (
   const d = levelAhead(f, sigma, steps, unrest);
   if (loose > 0) for (let i = 0; i < d.variance.length; i++) d.variance[i] = (d.variance[i] ?? 0) + loose;
   if (reading !== null) take(d, sigma * sigma, reading);
-  return likeliest(d);
+  return keepLikeliest(d);
 };
 
 /** Takes one more reading at the same check. */
 export const readLevel = (f: LevelFilter, sigma: number, reading: number): LevelFilter => {
   const d = copyOf(f);
   take(d, sigma * sigma, reading);
-  return likeliest(d);
+  return keepLikeliest(d);
 };
-
-type Draft = { -readonly [K in keyof LevelFilter]: number[] };
 
 /**
  * Every account as it will be `steps` usual check distances on, with those that may begin by then. After a splice, start or correction
@@ -157,28 +152,4 @@ const take = (d: Draft, s2: number, reading: number): void => {
     );
     d.slopeWith[i] = sw * (1 - trust * gain) + doubt * gain * slopeGain;
   }
-};
-
-/** The likeliest accounts of a draft, weights summing to 1. */
-const likeliest = (d: Draft): LevelFilter => {
-  let count = d.weight.length;
-  let most = 0;
-  for (let i = 0; i < count; i++) most = Math.max(most, d.weight[i] ?? 0);
-  const drop = (i: number): void => {
-    count -= 1;
-    for (const list of [d.kind, d.weight, d.level, d.variance, d.slope, d.slopeVariance, d.slopeWith])
-      list[i] = list[count] ?? 0;
-  };
-  for (let i = count - 1; i >= 0; i--) if ((d.weight[i] ?? 0) < LEAST * most) drop(i);
-  while (count > KEPT) {
-    let least = 0;
-    for (let i = 1; i < count; i++) if ((d.weight[i] ?? 0) < (d.weight[least] ?? 0)) least = i;
-    drop(least);
-  }
-  let total = 0;
-  for (let i = 0; i < count; i++) total += d.weight[i] ?? 0;
-  for (let i = 0; i < count; i++) d.weight[i] = total > 0 ? (d.weight[i] ?? 0) / total : 1 / count;
-  for (const list of [d.kind, d.weight, d.level, d.variance, d.slope, d.slopeVariance, d.slopeWith])
-    list.length = count;
-  return d;
 };

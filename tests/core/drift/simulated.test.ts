@@ -34,10 +34,14 @@ describe('a simulated press, truth known', () => {
     expect(half.mean / known.mean).toBeLessThan(1.5);
   });
 
-  it('80 % intervals hold about 80 % of the time over drifts of four kinds', () => {
+  it('80 % intervals hold about 80 % of the time over drifts of four kinds, and not far from it for each', () => {
     const all = DRIFTS.map((d) => forecastsOf(d, 12));
     const held = all.reduce((a, h) => a + h.held, 0) / all.reduce((a, h) => a + h.forecasts, 0);
     expect(held).toBeGreaterThan(0.74);
     expect(held).toBeLessThan(0.88);
+    for (const h of all) {
+      expect(h.held / h.forecasts).toBeGreaterThan(0.68);
+      expect(h.held / h.forecasts).toBeLessThan(0.92);
+    }
   });
 });
