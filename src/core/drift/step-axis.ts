@@ -5,7 +5,7 @@ import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import type { Entry } from './entry.js';
 import { type Evidence, evidence } from './evidence.js';
-import { evidenceAsked } from './evidence-asked.js';
+import { evidenceAsked, isEnough } from './evidence-asked.js';
 import { follow } from './follow.js';
 import { KNOB_ERROR } from './knob-error.js';
 import { type LevelFilter, startLevel } from './level-filter.js';
@@ -106,14 +106,12 @@ export const stepAxis = (
   let key = off.nextKey;
   // Offsets from the start are weighed only when there is something to weigh them against: they cost more than the rest.
   let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, false, next.gone);
-  if (found.ln_total > asked.now - NEARLY && found.ln_total < asked.now + SURELY)
+  if (found.ln_total > asked.least - NEARLY && found.ln_total < asked.least + SURELY)
     found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true, next.gone);
-  const alarm = found.ln_total > asked.now;
-  for (
-    let tries = 0;
-    tries < 3 && found.best !== null && found.ln_total > (tries === 0 ? asked.now : asked.always);
-    tries++
-  ) {
+  const alarm = found.ln_total > asked.least;
+  // What reads out of tolerance is explained by the first of them; the others are asked for in full.
+  const askedOfOthers = evidenceAsked(config.asked, false);
+  for (let tries = 0; tries < 3 && isEnough(found, tries === 0 ? asked : askedOfOthers); tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
     if (accepted.state === next) break;
     next = accepted.state;

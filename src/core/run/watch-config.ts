@@ -5,10 +5,10 @@ import type { Judged } from './state.js';
 import { isMeasured, stationsOf } from './stations.js';
 
 /**
- * Alarms asked of the watch for each false notice asked for: alarms of one cause are one movement to the operator, which makes them fewer;
- * with few stations to tell causes apart by there are more. Fitted by simulation over 3 to 12 stations (npm run bench press).
+ * Alarms asked of the watch for each false notice asked for. The fewer stations there are to tell causes apart by, the longer a clear name
+ * is waited for, and what is waited for often fades: fewer are false. Fitted by simulation over 3 to 12 stations (npm run bench press).
  */
-const alarmsANotice = (measured: number): number => 0.85 * (1 + 1 / Math.max(1, measured));
+const alarmsANotice = (measured: number): number => 1 - 0.5 / Math.max(1, measured);
 
 /** What the watch must know of this run; made anew when the reference changes. */
 export const watchConfig = (
