@@ -9,8 +9,11 @@ const THRESHOLD_SHARE = 0.3;
 const OUT_EASE = Math.log(30);
 /** A cause is clear when it is four times likelier than all others together, as much as a new name must be likelier than the old (follow.ts). */
 const CLEAR = 0.8;
-/** With this many times the evidence asked, ln, it is told with whatever name is likeliest: some causes cannot be told apart by waiting. */
-const WAIT_UP_TO = Math.log(8);
+/**
+ * With so many times the evidence asked as stations are read, at most this many, it is told with whatever name is likeliest: the fewer
+ * readings a check has, the less the next one decides, and some causes cannot be told apart at all.
+ */
+const WAIT_AT_MOST = 8;
 
 /** Evidence, ln, that a movement must have before it is spoken of. */
 export type EvidenceAsked = {
@@ -20,10 +23,11 @@ export type EvidenceAsked = {
   readonly unclear: number;
 };
 
-/** `asked`: checks of the whole press between false notices, both axes together; `out`: something reads out of tolerance on this axis. */
-export const evidenceAsked = (asked: number, out: boolean): EvidenceAsked => {
+/** `asked`: checks of the whole press between false notices, both axes together; `out`: something reads out of tolerance on this axis; `read`: stations read on it at this check. */
+export const evidenceAsked = (asked: number, out: boolean, read: number): EvidenceAsked => {
   const usual = Math.log(THRESHOLD_SHARE * 2 * asked);
-  return out ? { least: usual - OUT_EASE, unclear: usual - OUT_EASE } : { least: usual, unclear: usual + WAIT_UP_TO };
+  if (out) return { least: usual - OUT_EASE, unclear: usual - OUT_EASE };
+  return { least: usual, unclear: usual + Math.log(Math.min(WAIT_AT_MOST, Math.max(1, read))) };
 };
 
 /**

@@ -99,7 +99,8 @@ export const stepAxis = (
   };
   next = follow(lines, next, state.filters, steps);
 
-  const asked = evidenceAsked(config.asked, seen.out?.[axis] === true);
+  const readNow = value.filter((z) => z !== null).length;
+  const asked = evidenceAsked(config.asked, seen.out?.[axis] === true, readNow);
   const corrected = touchedCauses(lines, due, value);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;
@@ -110,7 +111,7 @@ export const stepAxis = (
     found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true, next.gone);
   const alarm = found.ln_total > asked.least;
   // What reads out of tolerance is explained by the first of them; the others are asked for in full.
-  const askedOfOthers = evidenceAsked(config.asked, false);
+  const askedOfOthers = evidenceAsked(config.asked, false, readNow);
   for (let tries = 0; tries < 3 && isEnough(found, tries === 0 ? asked : askedOfOthers); tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
     if (accepted.state === next) break;

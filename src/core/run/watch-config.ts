@@ -4,12 +4,6 @@ import type { Press } from '../press.js';
 import type { Judged } from './state.js';
 import { isMeasured, stationsOf } from './stations.js';
 
-/**
- * Alarms asked of the watch for each false notice asked for. The fewer stations there are to tell causes apart by, the longer a clear name
- * is waited for, and what is waited for often fades: fewer are false. Fitted by simulation over 3 to 12 stations (npm run bench press).
- */
-const alarmsANotice = (measured: number): number => 1 - 0.5 / Math.max(1, measured);
-
 /** What the watch must know of this run; made anew when the reference changes. */
 export const watchConfig = (
   press: Press,
@@ -29,8 +23,6 @@ export const watchConfig = (
     resolution_mm: job.reading.resolution_mm,
     spread_mm: job.reading.spread_mm,
     spread_worth_checks: job.reading.spread_worth_checks,
-    asked:
-      alarmsANotice(stations.filter((s) => isMeasured(s, judged)).length) *
-      (source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed),
+    asked: source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed,
   };
 };

@@ -11,7 +11,7 @@ const found = (ln_total: number, share: number): Evidence => ({
 });
 
 describe('when a movement is spoken of', () => {
-  const asked = evidenceAsked(200, false);
+  const asked = evidenceAsked(200, false, 6);
   const little = 0.1;
 
   it('a clear name needs the least evidence; a name in doubt is waited for', () => {
@@ -20,13 +20,20 @@ describe('when a movement is spoken of', () => {
     expect(isEnough(found(asked.least + little, 0.6), asked)).toBe(false);
   });
 
-  it('with eight times the evidence it is told whatever the name: some causes look alike for ever', () => {
-    expect(isEnough(found(asked.least + Math.log(8) + little, 0.5), asked)).toBe(true);
-    expect(isEnough(found(asked.least + Math.log(8) - little, 0.5), asked)).toBe(false);
+  it.each([
+    [1, 1],
+    [2, 2],
+    [6, 6],
+    [16, 8],
+  ])('of %d stations read: with %d times the evidence it is told whatever the name', (read, times) => {
+    const { least, unclear } = evidenceAsked(200, false, read);
+    expect(Math.exp(unclear - least)).toBeCloseTo(times, 9);
+    expect(isEnough(found(unclear + little, 0.5), { least, unclear })).toBe(true);
+    expect(isEnough(found(unclear - little, 0.5), { least, unclear })).toBe(false);
   });
 
   it('what reads out of tolerance is spoken of now, with less evidence and in doubt', () => {
-    const now = evidenceAsked(200, true);
+    const now = evidenceAsked(200, true, 6);
     expect(now.least).toBeLessThan(asked.least);
     expect(isEnough(found(now.least + little, 0.5), now)).toBe(true);
   });
@@ -36,6 +43,6 @@ describe('when a movement is spoken of', () => {
   });
 
   it('twice the checks between false notices ask twice the evidence', () => {
-    expect(evidenceAsked(400, false).least - asked.least).toBeCloseTo(Math.log(2), 12);
+    expect(evidenceAsked(400, false, 6).least - asked.least).toBeCloseTo(Math.log(2), 12);
   });
 });
