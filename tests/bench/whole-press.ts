@@ -22,7 +22,7 @@ export const benchWholePress = (runs = 60): readonly string[] => [
   'THE WHOLE PRESS, records through the fold (7 stations, sigma 0.04 mm, both axes, scatter learned; tolerance 3.75 sigma)',
   ...quiet(runs * 2),
   'moved         sigma  delay (prototype, ratio)   named right (prototype)',
-  ...delays(runs),
+  ...delays(runs * 5),
   'closed loop, 120 checks, advice obeyed at the next check, knob error 10 %: mean square in sigma^2, true register out, touches',
   ...(['pure scatter', 'step 3', 'ramp 0.1', 'walk 0.1', 'walk 0.2', 'walk 0.4'] as const).map((t) =>
     closedLoop(t, Math.ceil(runs / 2)),

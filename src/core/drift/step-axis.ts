@@ -5,6 +5,7 @@ import { type AxisState, WINDOW } from './axis-state.js';
 import type { CauseLines } from './cause-lines.js';
 import type { Entry } from './entry.js';
 import { type Evidence, evidence } from './evidence.js';
+import { evidenceAsked, isEnough } from './evidence-asked.js';
 import { follow } from './follow.js';
 import { KNOB_ERROR } from './knob-error.js';
 import { type LevelFilter, startLevel } from './level-filter.js';
@@ -23,15 +24,11 @@ import { withGone } from './with-gone.js';
 const UNREST = 5;
 /** First-off set within the reading error: how far off a level may start, in sigmas. */
 const START_OFF = 0.4;
-/** ln of the summed evidence asked for, against the checks asked between false notices on one axis; fitted by simulation (tests/bench/drift.ts). */
-const THRESHOLD_SHARE = 0.36;
 
 /** So much more evidence, ln, than is asked is told whatever it may be: a station a whole sigma off for a whole window is worth a word. */
 const SURELY = 14;
 /** … and so much less is looked at again with offsets allowed for: they may hide a movement too. */
 const NEARLY = 1.3;
-/** How much less evidence, ln, is asked when something is outside tolerance. */
-const OUT_EASE = Math.log(30);
 
 /** One check on one axis: levels, scatter, evidence, movements. */
 export const stepAxis = (
@@ -102,18 +99,20 @@ export const stepAxis = (
   };
   next = follow(lines, next, state.filters, steps);
 
-  const threshold = Math.log(THRESHOLD_SHARE * 2 * config.asked);
-  const eased = threshold - (seen.out?.[axis] === true ? OUT_EASE : 0);
+  const readNow = value.filter((z) => z !== null).length;
+  const asked = evidenceAsked(config.asked, seen.out?.[axis] === true, readNow);
   const corrected = touchedCauses(lines, due, value);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;
   let key = off.nextKey;
   // Offsets from the start are weighed only when there is something to weigh them against: they cost more than the rest.
   let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, false, next.gone);
-  if (found.ln_total > eased - NEARLY && found.ln_total < eased + SURELY)
+  if (found.ln_total > asked.least - NEARLY && found.ln_total < asked.least + SURELY)
     found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true, next.gone);
-  const alarm = found.ln_total > eased;
-  for (let tries = 0; tries < 3 && found.best !== null && found.ln_total > (tries === 0 ? eased : threshold); tries++) {
+  const alarm = found.ln_total > asked.least;
+  // What reads out of tolerance is explained by the first of them; the others are asked for in full.
+  const askedOfOthers = evidenceAsked(config.asked, false, readNow);
+  for (let tries = 0; tries < 3 && isEnough(found, tries === 0 ? asked : askedOfOthers); tries++) {
     const accepted = accept(lines, next, found, key, state.filters);
     if (accepted.state === next) break;
     next = accepted.state;

@@ -4,12 +4,6 @@ import type { Press } from '../press.js';
 import type { Judged } from './state.js';
 import { isMeasured, stationsOf } from './stations.js';
 
-/**
- * Alarms asked of the watch for each false notice asked for: alarms of one cause are one movement to the operator, which makes them fewer;
- * with few stations to tell causes apart by there are more. Fitted by simulation over 3 to 12 stations (npm run bench press).
- */
-const alarmsANotice = (measured: number): number => 0.85 * (1 + 1 / Math.max(1, measured));
-
 /** What the watch must know of this run; made anew when the reference changes. */
 export const watchConfig = (
   press: Press,
@@ -29,8 +23,6 @@ export const watchConfig = (
     resolution_mm: job.reading.resolution_mm,
     spread_mm: job.reading.spread_mm,
     spread_worth_checks: job.reading.spread_worth_checks,
-    asked:
-      alarmsANotice(stations.filter((s) => isMeasured(s, judged)).length) *
-      (source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed),
+    asked: source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed,
   };
 };
