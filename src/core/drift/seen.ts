@@ -17,6 +17,8 @@ export type WatchConfig = {
   readonly spread_worth_checks: number;
   /** About one false notice in this many checks of the whole press, both axes together. */
   readonly asked: number;
+  /** The aims are themselves one reading, of the passed sample: a station may stand off its aim by as much as a reading scatters. */
+  readonly aims_read?: boolean;
 };
 
 /**

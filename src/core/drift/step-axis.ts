@@ -17,6 +17,7 @@ import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
 import { spacingOf } from './spacing.js';
+import { learnStart } from './start-level.js';
 import { togetherMoved } from './together-moved.js';
 import { turnedOff } from './turned-off.js';
 import { withGone } from './with-gone.js';
@@ -48,7 +49,8 @@ export const stepAxis = (
   });
   const change = lines.measured.map((_, k) => (turned[k] ?? 0) - (before.turned[k] ?? 0));
   const touched = change.map((c) => Math.abs(c) > 1e-9);
-  const state = afterCorrection(lines, before, at, change, touched);
+  const after = afterCorrection(lines, before, at, change, touched);
+  const state = config.aims_read === true ? learnStart(lines, after) : after;
   const scatterBefore = state.known;
   const last = state.entries[state.entries.length - 1];
   const spacing = spacingOf(state.entries, seen.web_m);
@@ -63,7 +65,8 @@ export const stepAxis = (
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
     const z = value[k] ?? null;
     if (f === null) {
-      const first = startLevel(state.base[k] ?? 0, START_OFF * sigma, sigma);
+      const off = config.aims_read === true ? sigma : START_OFF * sigma;
+      const first = startLevel(state.base[k] ?? 0, off, sigma);
       return z === null ? first : readLevel(first, sigma, z);
     }
     const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
@@ -100,7 +103,9 @@ export const stepAxis = (
   next = follow(lines, next, state.filters, steps);
 
   const readNow = value.filter((z) => z !== null).length;
-  const asked = evidenceAsked(config.asked, seen.out?.[axis] === true, readNow);
+  // Against aims that are one reading, what reads out says as much of the aim as of the press: no less evidence is asked for it.
+  const out = seen.out?.[axis] === true && config.aims_read !== true;
+  const asked = evidenceAsked(config.asked, out, readNow);
   const corrected = touchedCauses(lines, due, value);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;

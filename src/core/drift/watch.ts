@@ -6,6 +6,7 @@ import { stillSwing } from './over-adjusting.js';
 import { initialScatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
+import { startOffsets } from './start-offsets.js';
 import { stepAxis } from './step-axis.js';
 
 /** Plain JSON; its size depends on the number of stations only. */
@@ -40,17 +41,18 @@ export const step = (
 const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
   const n = config.stations.length;
   const scatter = initialScatter(n);
+  const known = scatterOf(scatter, scatterBelief(config, axis));
   return {
     count: 0,
     entries: [],
     marks: [],
     base: new Array<number>(n).fill(0),
-    offsets: new Array<null>(n + 2).fill(null),
+    offsets: config.aims_read === true ? startOffsets(causeLines(config), known) : new Array<null>(n + 2).fill(null),
     gone: { score: new Array<number>(n + 2).fill(0), information: new Array<number>(n + 2).fill(0) },
     turned: new Array<number>(n).fill(0),
     due: new Array<number>(n).fill(0),
     scatter,
-    known: scatterOf(scatter, scatterBelief(config, axis)),
+    known,
     spacing_m: 1,
     filters: new Array<null>(n).fill(null),
     lastRead: new Array<number>(n).fill(-1),

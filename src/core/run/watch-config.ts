@@ -8,7 +8,7 @@ import { isMeasured, stationsOf } from './stations.js';
 export const watchConfig = (
   press: Press,
   job: Job,
-  judged: Pick<Judged, 'reference'>,
+  judged: Pick<Judged, 'reference' | 'ok'>,
   source: 'keyed' | 'sensor',
 ): WatchConfig => {
   const stations = stationsOf(press, job);
@@ -24,5 +24,6 @@ export const watchConfig = (
     spread_mm: job.reading.spread_mm,
     spread_worth_checks: job.reading.spread_worth_checks,
     asked: source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed,
+    aims_read: judged.ok?.hold_to === 'sample',
   };
 };

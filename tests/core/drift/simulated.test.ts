@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { delayOf } from '../../bench/drift-delays.js';
-import { falseNotices } from '../../bench/drift-false-notices.js';
+import { falseNotices, falseNoticesHeldToSample } from '../../bench/drift-false-notices.js';
 import { DRIFTS, forecastsOf } from '../../bench/drift-forecast.js';
 import { SEVEN } from '../../support/press-sim.js';
 
@@ -10,6 +10,11 @@ describe('a simulated press, truth known', () => {
     const { checks, notices } = falseNotices(SEVEN, 200, 5000);
     expect(notices / checks).toBeGreaterThan(0.35 / 200);
     expect(notices / checks).toBeLessThan(1.5 / 200);
+  });
+
+  it('held to the passed sample, whose one reading is the aim: a station that stands off it has not moved', () => {
+    const { checks, notices } = falseNoticesHeldToSample(SEVEN, 200, 5000);
+    expect(notices / checks).toBeLessThan(1.75 / 200);
   });
 
   it('scatter twice what the job believed: after 20 checks not more than twice the false notices asked', () => {
