@@ -23,18 +23,17 @@ export type GatherInput = {
   readonly breaks_m?: readonly number[];
 };
 
-/** `sums`: repeats seen, bad ones, how many strengths and their sum, how many widths and their sum, then the tallies of along and across. */
-type StationTally = { readonly station: string; readonly sums: readonly number[] };
-
 export type GatherState = {
-  readonly from_web_m: number;
-  readonly from_ms: number;
+  /** Where and when the window began; shared by all its repeats. */
+  readonly from: { readonly web_m: number; readonly ms: number };
   readonly last_web_m: number;
   readonly last_ms: number;
   /** How many stations the last whole window had; 0 = not known yet. */
   readonly usual: number;
-  /** In order of first appearance; empty = no window is open. */
-  readonly stations: readonly StationTally[];
+  /** Stations in order of first appearance; empty = no window is open. */
+  readonly ids: readonly string[];
+  /** Of each: repeats seen, bad ones, how many strengths and their sum, how many widths and their sum, then the tallies of along and across. */
+  readonly sums: readonly (readonly number[])[];
 };
 
 /** What was gathered of one station: more than a check carries. */
@@ -81,9 +80,8 @@ export const sensorGather = {
   initial: (_config: GatherConfig): GatherState => nothing(0),
 
   step: (config: GatherConfig, state: GatherState, input: GatherInput): GatherStep => {
-    const readings =
-      config.stations === null ? input.readings : input.readings.filter((r) => config.stations?.includes(r.station));
-    const open = state.stations.length > 0;
+    const readings = ofStations(input.readings, config.stations);
+    const open = state.ids.length > 0;
     const broken =
       open &&
       (input.at_ms < state.last_ms ||
@@ -92,33 +90,43 @@ export const sensorGather = {
         spans(state, input));
     if (!broken && readings.length === 0) return { state, gathered: NONE };
     if (broken || (open && overflows(config, state, readings))) {
-      const fresh = nothing(state.stations.length);
+      const fresh = nothing(state.ids.length);
       const next = readings.length === 0 ? fresh : add(config, fresh, readings, input);
-      const both = next.stations.length > 0 && isFull(config, next);
+      const both = next.ids.length > 0 && isFull(config, next);
       return both
-        ? { state: nothing(next.stations.length), gathered: [close(config, state), close(config, next)] }
+        ? { state: nothing(next.ids.length), gathered: [close(config, state), close(config, next)] }
         : { state: next, gathered: [close(config, state)] };
     }
     const added = add(config, state, readings, input);
     return isFull(config, added)
-      ? { state: nothing(added.stations.length), gathered: [close(config, added)] }
+      ? { state: nothing(added.ids.length), gathered: [close(config, added)] }
       : { state: added, gathered: NONE };
   },
 
   /** What is in the open window, when the sensor goes away, the press stops or the run ends; null = nothing. */
   flush: (config: GatherConfig, state: GatherState): Gathered | null =>
-    state.stations.length === 0 ? null : close(config, state),
+    state.ids.length === 0 ? null : close(config, state),
 };
 
 const NONE: readonly Gathered[] = [];
 
+/** Readings of the stations wanted; most often all are, and nothing is copied. */
+const ofStations = (readings: readonly SensorReading[], wanted: readonly string[] | null): readonly SensorReading[] => {
+  if (wanted === null) return readings;
+  for (let i = 0; i < readings.length; i += 1)
+    if (!wanted.includes(readings[i]?.station ?? '')) return readings.filter((r) => wanted.includes(r.station));
+  return readings;
+};
+
+const NOWHERE: GatherState['from'] = { web_m: 0, ms: 0 };
+
 const nothing = (usual: number): GatherState => ({
-  from_web_m: 0,
-  from_ms: 0,
+  from: NOWHERE,
   last_web_m: 0,
   last_ms: 0,
   usual,
-  stations: [],
+  ids: [],
+  sums: [],
 });
 
 const add = (
@@ -127,25 +135,27 @@ const add = (
   readings: readonly SensorReading[],
   { at_ms, web_m }: GatherInput,
 ): GatherState => {
-  const opens = state.stations.length === 0;
-  const stations = state.stations.slice();
+  const opens = state.ids.length === 0;
+  let ids = state.ids;
+  const sums = state.sums.slice();
   for (let k = 0; k < readings.length; k += 1) {
     const reading = readings[k];
     if (reading === undefined) continue;
-    const i = placeOf(stations, reading.station);
-    const before = i < 0 ? undefined : stations[i];
-    const sums = before === undefined ? emptySums(config.marks_per_repeat) : before.sums.slice();
-    addReading(sums, reading, config.marks_per_repeat);
-    if (before === undefined) stations.push({ station: reading.station, sums });
-    else stations[i] = { station: before.station, sums };
+    const i = placeOf(ids, reading.station);
+    const before = sums[i];
+    const station = before === undefined ? emptySums(config.marks_per_repeat) : before.slice();
+    addReading(station, reading, config.marks_per_repeat);
+    sums[i] = station;
+    // The list of names is shared from one repeat to the next: it grows a few times in a window.
+    if (i === ids.length) ids = [...ids, reading.station];
   }
   return {
-    from_web_m: opens ? web_m : state.from_web_m,
-    from_ms: opens ? at_ms : state.from_ms,
+    from: opens ? { web_m, ms: at_ms } : state.from,
     last_web_m: web_m,
     last_ms: at_ms,
     usual: state.usual,
-    stations,
+    ids,
+    sums,
   };
 };
 
@@ -193,18 +203,19 @@ const perWindow = (config: GatherConfig): number => config.size * config.marks_p
 const overflows = (config: GatherConfig, state: GatherState, readings: readonly SensorReading[]): boolean => {
   if (config.by !== 'repeats') return false;
   for (let k = 0; k < readings.length; k += 1) {
-    const i = placeOf(state.stations, readings[k]?.station ?? '');
-    if (i >= 0 && (state.stations[i]?.sums[SEEN] ?? 0) >= perWindow(config)) return true;
+    const i = placeOf(state.ids, readings[k]?.station ?? '');
+    if ((state.sums[i]?.[SEEN] ?? 0) >= perWindow(config)) return true;
   }
   return false;
 };
 
-const mostRepeats = (config: GatherConfig, { stations }: GatherState): number =>
-  stations.reduce((most, s) => Math.max(most, s.sums[SEEN] ?? 0), 0) / config.marks_per_repeat;
+const mostRepeats = (config: GatherConfig, { sums }: GatherState): number =>
+  sums.reduce((most, of) => Math.max(most, of[SEEN] ?? 0), 0) / config.marks_per_repeat;
 
-const placeOf = (stations: readonly StationTally[], id: string): number => {
-  for (let i = 0; i < stations.length; i += 1) if (stations[i]?.station === id) return i;
-  return -1;
+/** Where a station stands among those seen; the place behind them when it is new. */
+const placeOf = (ids: readonly string[], id: string): number => {
+  for (let i = 0; i < ids.length; i += 1) if (ids[i] === id) return i;
+  return ids.length;
 };
 
 const isFull = (config: GatherConfig, state: GatherState): boolean => {
@@ -212,25 +223,26 @@ const isFull = (config: GatherConfig, state: GatherState): boolean => {
     case 'repeats':
       return (
         state.usual > 0 &&
-        state.stations.length >= state.usual &&
-        state.stations.every((s) => (s.sums[SEEN] ?? 0) >= perWindow(config))
+        state.ids.length >= state.usual &&
+        state.sums.every((of) => (of[SEEN] ?? 0) >= perWindow(config))
       );
     case 'metres':
       return (
-        state.last_web_m - state.from_web_m >= config.size ||
+        state.last_web_m - state.from.web_m >= config.size ||
         mostRepeats(config, state) * config.repeat_m >= config.size
       );
     case 'seconds':
-      return state.last_ms - state.from_ms >= config.size * 1000;
+      return state.last_ms - state.from.ms >= config.size * 1000;
   }
 };
 
 const close = (config: GatherConfig, state: GatherState): Gathered => ({
-  from_web_m: state.from_web_m,
+  from_web_m: state.from.web_m,
   web_m: state.last_web_m,
-  from_ms: state.from_ms,
+  from_ms: state.from.ms,
   at_ms: state.last_ms,
-  stations: state.stations.map(({ station, sums }) => {
+  stations: state.ids.map((station, i) => {
+    const sums = state.sums[i] ?? [];
     const [seen = 0, bad = 0, strengths = 0, strength = 0, widths = 0, width = 0] = sums;
     return {
       station,

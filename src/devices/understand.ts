@@ -63,12 +63,14 @@ export const understandWith = (profile: Profile): Understand => {
     if (!formed) return refused('fields', 'not the pieces the profile names');
     for (const m of must)
       if (!m.is.has(pieces.text(m.at))) return refused('fields', `${m.name} is not one of the allowed texts`);
-    const readings: SensorReading[] = [];
+    let readings: SensorReading[] = NONE;
     for (let i = 0; i < rules.length; i += 1) {
       const reading = rules[i]?.() ?? null;
       if (reading === null) continue;
       if ('kind' in reading) return reading;
-      readings.push(reading);
+      // A list made with its first reading takes a tenth of the room of an empty one that is pushed to.
+      if (readings === NONE) readings = [reading];
+      else readings.push(reading);
     }
     let counter: number | null = null;
     if (counterRule !== undefined) {
@@ -81,6 +83,8 @@ export const understandWith = (profile: Profile): Understand => {
     return { kind: 'readings', readings, counter_m: counter };
   };
 };
+
+const NONE: SensorReading[] = [];
 
 const HEX_PAIRS = /^([0-9A-F]{2})+$/;
 const fromHexPairs = (text: string): string | null =>
