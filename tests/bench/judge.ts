@@ -6,6 +6,8 @@ import { JOB, PRESS, tryRun } from '../support/try-run.js';
 const STATIONS = 16;
 const WARM = 300;
 const COUNTED = 400;
+/** By then all that is kept a number of is full: movements, acts, readings for the charts. */
+const LONG = 20_000;
 
 /** Issue figure: one check of 16 stations × 2 axes through the whole judgement at most 100 × one JSON.parse of its record, not growing with the run. */
 export const benchJudge = (): readonly string[] => {
@@ -18,31 +20,30 @@ export const benchJudge = (): readonly string[] => {
   };
   const run = tryRun({ press, job });
   const random = seeded(4);
-  const records: LogRecord[] = [];
-  for (let n = 1; n <= WARM + COUNTED; n++)
-    records.push({
-      v: 1,
-      seq: n + 2,
-      at: new Date(1.772e12 + n * 600_000).toISOString(),
-      by: 'MK',
-      type: 'check',
-      check: n,
-      web_m: n * 2000,
-      roll: String(n),
-      pulled_at: null,
-      source: 'keyed',
-      place: null,
-      readings: ids.map((station) => ({
-        station,
-        along_mm: station === '1' ? null : round(0.04 * random.normal()),
-        across_mm: station === '1' ? null : round(0.04 * random.normal()),
-        look: null,
-        edge: null,
-        plate: 'clean',
-        flaws: null,
-        labels: null,
-      })),
-    });
+  const checkOf = (n: number): LogRecord => ({
+    v: 1,
+    seq: n + 2,
+    at: new Date(1.772e12 + n * 600_000).toISOString(),
+    by: 'MK',
+    type: 'check',
+    check: n,
+    web_m: n * 2000,
+    roll: String(n),
+    pulled_at: null,
+    source: 'keyed',
+    place: null,
+    readings: ids.map((station) => ({
+      station,
+      along_mm: station === '1' ? null : round(0.04 * random.normal()),
+      across_mm: station === '1' ? null : round(0.04 * random.normal()),
+      look: null,
+      edge: null,
+      plate: 'clean',
+      flaws: null,
+      labels: null,
+    })),
+  });
+  const records = Array.from({ length: WARM + COUNTED }, (_, i) => checkOf(i + 1));
   let state = run.state();
   const costs: number[] = [];
   const sizes: number[] = [];
@@ -56,12 +57,14 @@ export const benchJudge = (): readonly string[] => {
     if (i >= WARM) costs.push((c - b) / ((b - a) / 10));
     if (i === WARM || i === WARM + COUNTED - 1) sizes.push(JSON.stringify(state).length);
   });
+  for (let n = WARM + COUNTED + 1; n <= LONG; n++) state = apply(state, checkOf(n)).state;
+  sizes.push(JSON.stringify(state).length);
   const half = (list: readonly number[]): number =>
     list.toSorted((x, y) => x - y)[Math.floor(list.length / 2)] ?? Number.NaN;
   return [
     `one check of ${STATIONS} stations x 2 axes through the whole judgement: ${half(costs).toFixed(0)} x one JSON.parse of its record (asked: at most 100)`,
     `the same, second half of the run against the first: ${(half(costs.slice(COUNTED / 2)) / half(costs.slice(0, COUNTED / 2))).toFixed(2)} x`,
-    `state after ${WARM} and ${WARM + COUNTED} checks: ${sizes.map((s) => `${(s / 1e6).toFixed(2)} MB`).join(', ')} (asked: under 2 MB)`,
+    `state after ${WARM}, ${WARM + COUNTED} and ${LONG} checks: ${sizes.map((s) => `${(s / 1e6).toFixed(2)} MB`).join(', ')} (asked: under 2 MB)`,
   ];
 };
 

@@ -9,7 +9,7 @@ import type { Act, Judged, RunState } from './state.js';
 
 /** How many records are kept to judge anew from; a withdrawal older than twice this is taken from the log by the rim (`refoldFrom`). */
 export const KEPT_RECORDS = 96;
-const KEPT_ACTS = 200;
+const KEPT_ACTS = 80;
 const KEPT_HOLD_SETS = 500;
 
 export type Applied = { readonly state: RunState; readonly found: readonly Finding[] };

@@ -23,7 +23,7 @@ import { takeCheck } from './take-check.js';
 import { toleranceIn } from './tolerance-in.js';
 import { watchConfig } from './watch-config.js';
 
-const KEPT_MOVEMENTS = 200;
+const KEPT_MOVEMENTS = 100;
 
 /** One check through the whole judgement: readings, movements, what to turn, product to hold, plates. Costs O(stations). */
 export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckRecord): Judged => {
