@@ -6,6 +6,7 @@ import { type Evidence, evidence } from './evidence.js';
 import { chanceBeyond } from './level-filter.js';
 import { readLevel } from './next-level.js';
 import { excuse, type Scatter } from './scatter.js';
+import { shapeOf } from './shape-of.js';
 import { sizeOf } from './size-of.js';
 
 /** Evidence of a second cause beginning with the first, ln, for which the movement is called several. */
@@ -66,7 +67,7 @@ export const accept = (
           start: first.at,
           since: { check: mark?.check ?? 0, web_m: first.web_m },
           found: newest.at,
-          shape: (found.ramp_share[best.cause] ?? 0) > 0.5 ? 'ramp' : 'step',
+          shape: shapeOf(lines, scatter, state.entries, best.cause, spacing, found.ramp_share[best.cause] ?? 0),
           slope: size.slope,
           moved: size.mean,
           sd: size.sd,

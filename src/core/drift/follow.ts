@@ -8,6 +8,7 @@ import { chanceOf, GOING, type LevelFilter, SETTLING, slopeOf, WANDERING } from 
 import { nextLevel } from './next-level.js';
 import { isOverAdjusting, stillSwing } from './over-adjusting.js';
 import type { Scatter } from './scatter.js';
+import { shapeOf } from './shape-of.js';
 import { sizeOf } from './size-of.js';
 import { forget } from './with-gone.js';
 import { withinEachRoll } from './within-each-roll.js';
@@ -207,7 +208,7 @@ const reconsider = (
       open: {
         ...open,
         ...named(lines, found, mine, false),
-        shape: (found.ramp_share[mine] ?? 0) > 0.5 ? 'ramp' : 'step',
+        shape: shapeOf(lines, scatter, entries, mine, spacing, found.ramp_share[mine] ?? 0),
       },
     };
   }
@@ -220,7 +221,7 @@ const reconsider = (
     ...named(lines, found, best.cause, false),
     start: first?.at ?? open.start,
     since: { check: mark?.check ?? open.since.check, web_m: first?.web_m ?? open.since.web_m },
-    shape: (found.ramp_share[best.cause] ?? 0) > 0.5 ? 'ramp' : 'step',
+    shape: shapeOf(lines, scatter, entries, best.cause, spacing, found.ramp_share[best.cause] ?? 0),
     moved: size.mean,
     sd: size.sd,
   };
