@@ -4,7 +4,9 @@ import { outlookOf } from '../run/outlook.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
+import { turnedAt } from '../run/turned.js';
 import { watchConfig } from '../run/watch-config.js';
+import { samplePlace } from '../web.js';
 import { registerUnitName, signedNumber } from './number-words.js';
 
 /** A reading this many sigmas from what is expected is asked about once. */
@@ -18,10 +20,11 @@ export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number
   const aim = judged.aim_mm[station]?.[axis] ?? 0;
   const off = mm - aim;
   const tolerance = toleranceIn(judged, station, axis);
-  const expected =
+  const level =
     judged.ok === null
       ? null
       : outlookOf(state.press, state.job, judged, axis, station, judged.last_check?.web_m ?? null).level_mm;
+  const expected = (level ?? 0) + turnedSince(state, station, axis);
   // What the loupe reads scatters as the loupe does, whatever a sensor beside it does.
   const { keyed } = judged.watch;
   const sigma =
@@ -34,14 +37,28 @@ export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number
   const far =
     judged.ok === null
       ? Math.abs(off) > MAKE_READY_MM
-      : Math.abs(off - (expected ?? 0)) > Math.max(FAR * sigma, Math.min(tolerance, 8 * sigma));
+      : Math.abs(off - expected) > Math.max(FAR * sigma, Math.min(tolerance, 8 * sigma));
   if (!far) return null;
   const { register } = state.job.units;
   const unit = registerUnitName(register);
   const read = `${labelOf(known)} ${axis} ${signedNumber(mm, register)} ${unit}`;
   return judged.ok === null
     ? `${read}: is the point in the right place? Read it again.`
-    : `${read}; about ${signedNumber((expected ?? 0) + aim, register)} was expected. Read it again.`;
+    : `${read}; about ${signedNumber(expected + aim, register)} was expected. Read it again.`;
+};
+
+/** What the sample in the hand carries of knobs turned that the last check did not, mm: it lies where it was pulled, or where the web is now. */
+const turnedSince = ({ press, job, judged }: RunState, station: string, axis: Axis): number => {
+  const last = judged.trail.at(-1);
+  if (last === undefined) return 0;
+  const stations = stationsOf(press, job);
+  const index = stations.findIndex((s) => s.id === station);
+  const place_m = (source: 'keyed' | 'sensor'): number => samplePlace(press, source, null) ?? press.sample_m;
+  const carried = (web_m: number, at_m: number): number => turnedAt(judged, stations, axis, web_m, at_m)[index] ?? 0;
+  return (
+    carried(judged.pulls[0]?.web_m ?? judged.web.base_m, place_m('keyed')) -
+    carried(last.web_m, place_m(last.sensor ? 'sensor' : 'keyed'))
+  );
 };
 
 /** In make-ready anything is possible; a slip of the decimal point is still asked about. */

@@ -128,7 +128,7 @@ function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] 
   const worth = view.stations.filter((one) => one.worth_measuring).map((one) => one.label);
   const best = worth.length === 0 ? '' : ` * most worth measuring: ${worth.join(', ')}.`;
   return [
-    row(` ${wanted(draft, view)}${best}`.slice(0, width)),
+    row(fits(` ${wanted(draft, view)}`, best, width)),
     row(
       view.stations.some((one) => isUnclean(draft, one.id))
         ? ' l looked, all in  p plates clean  w both  f flaw  n note  Esc keeps it'
@@ -152,6 +152,10 @@ function flawRows(draft: Draft, station: string, view: BoardView): readonly Row[
     [run(' '), ...answers(PLACE_ANSWERS), run(' Enter passes', 'strong')],
   ];
 }
+
+/** The second part is said only where there is room for all of it. */
+const fits = (first: string, second: string, width: number): string =>
+  (first + second).length <= width ? first + second : first.slice(0, width);
 
 function wanted(draft: Draft, view: BoardView): string {
   const { at } = draft;

@@ -33,6 +33,20 @@ describe('a keyed reading that is asked about', () => {
     expect(doubtOf(run.state(), '3', 'along', 0)).toBeNull();
   });
 
+  it('what was turned since the last check is expected of a sample that carries it, and of no other', () => {
+    const pulledAt = (web_m: number) => {
+      const run = steady();
+      for (let n = 13; n <= 20; n++) run.check(n, n * 2000, { '3': 0.4 + 0.01 * (n % 2), '4': 0 });
+      const turned = { station: '3', axis: 'along', move_mm: -0.2, teeth: null, divisions: null } as const;
+      run.put({ type: 'correction', ...turned, web_m: 40_100 });
+      run.put({ type: 'pull', check: 21, web_m, roll: null, counter: 'keyed', place: null });
+      return run.state();
+    };
+    expect(doubtOf(pulledAt(40_103), '3', 'along', -0.6)).toMatch(/about \+0\.4\d was expected/);
+    expect(doubtOf(pulledAt(40_200), '3', 'along', -0.6)).toMatch(/about \+0\.2\d was expected/);
+    expect(doubtOf(pulledAt(40_200), '3', 'along', 0.2)).toBeNull();
+  });
+
   it('the loupe is held against the scatter of the loupe, not of the much finer sensor', () => {
     const run = steady();
     for (let n = 13; n <= 60; n++)
