@@ -23,8 +23,8 @@ export const createLineWatch = (profile: Profile, tell: (state: LineState, detai
   const flood = createFloodGate(profile.expect_per_s);
   const text = profile.encoding !== 'binary' && profile.body === 'plain';
   const { baud, data_bits, parity } = profile.port;
-  let goodMs = 0;
-  let byteMs = Number.NEGATIVE_INFINITY;
+  // In a list of doubles, because a captured number that changes with every message is made anew every time.
+  const last = new Float64Array([0, Number.NEGATIVE_INFINITY]);
   let trouble: 'silent' | 'noisy' | null = null;
   let speedTold = false;
   let flooding = false;
@@ -65,14 +65,14 @@ export const createLineWatch = (profile: Profile, tell: (state: LineState, detai
 
   return {
     bytes: (chunk, monoMs) => {
-      byteMs = monoMs;
+      last[BYTE_MS] = monoMs;
       noise.bytes(chunk);
     },
     heard: (monoMs) => {
-      byteMs = monoMs;
+      last[BYTE_MS] = monoMs;
     },
     good: (monoMs) => {
-      goodMs = monoMs;
+      last[GOOD_MS] = monoMs;
       noise.good();
       if (trouble !== 'silent') return;
       trouble = null;
@@ -81,8 +81,8 @@ export const createLineWatch = (profile: Profile, tell: (state: LineState, detai
     bad: noise.bad,
     passes: flood.passes,
     look: (monoMs, flooded) => {
-      const late = monoMs - goodMs >= profile.stale_ms;
-      const bytesCome = monoMs - byteMs < profile.stale_ms;
+      const late = monoMs - (last[GOOD_MS] ?? 0) >= profile.stale_ms;
+      const bytesCome = monoMs - (last[BYTE_MS] ?? 0) < profile.stale_ms;
       const noisy = bytesCome && (noise.noisy() || late);
       // Noise is told again when it turns out what it is.
       if (noisy && (trouble !== 'noisy' || (!speedTold && wrongSpeed()))) tellNoise();
@@ -94,10 +94,14 @@ export const createLineWatch = (profile: Profile, tell: (state: LineState, detai
       lookAtFlood(monoMs, flooded);
     },
     opened: (monoMs) => {
-      goodMs = monoMs;
-      byteMs = Number.NEGATIVE_INFINITY;
+      last[GOOD_MS] = monoMs;
+      last[BYTE_MS] = Number.NEGATIVE_INFINITY;
       trouble = null;
       noise.reset();
     },
   };
 };
+
+/** When a message was last understood, and a byte last came. */
+const GOOD_MS = 0;
+const BYTE_MS = 1;
