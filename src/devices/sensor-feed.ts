@@ -47,7 +47,9 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
   const jump = createJumpGate(profile.limits.jump_mm);
   const stuck = createStuckWatch(profile.stuck_after);
   const counts = newCounting();
-  let monoNow = 0;
+  // In a list of doubles, because a captured number that changes with every chunk is made anew every time.
+  const mono = new Float64Array(1);
+  const monoNow = (): number => mono[0] ?? 0;
   let answers = 0;
   let open = false;
   const stuckStations = new Set<string>();
@@ -61,8 +63,8 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
   const refuse = (why: Refusal, detail: string, raw: string): void => {
     counts.refused[why] += 1;
     onRefused?.(raw, why);
-    if (monoNow - tellFromMs >= 1000) {
-      tellFromMs = monoNow;
+    if (monoNow() - tellFromMs >= 1000) {
+      tellFromMs = monoNow();
       told = 0;
     }
     told += 1;
@@ -113,7 +115,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
 
   const take = (framed: Framed): void => {
     counts.messages += 1;
-    if (!line.passes(monoNow)) {
+    if (!line.passes(monoNow())) {
       counts.flooded += 1;
       return;
     }
@@ -133,7 +135,7 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
       return;
     }
     answers += 1;
-    line.good(monoNow);
+    line.good(monoNow());
     if (u.kind !== 'readings') {
       counts.other += 1;
       return;
@@ -146,25 +148,25 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
   const splitter = splitterFor(profile, take);
 
   const look = (): void => {
-    if (open) line.look(monoNow, counts.flooded);
+    if (open) line.look(monoNow(), counts.flooded);
   };
 
   return {
     push: (chunk, monoMs) => {
-      monoNow = monoMs;
+      mono[0] = monoMs;
       counts.bytes += chunk.length;
       line.bytes(chunk, monoMs);
       splitter.push(chunk, monoMs);
       look();
     },
     tick: (monoMs) => {
-      monoNow = monoMs;
+      mono[0] = monoMs;
       if (!open) return;
       splitter.idle(monoMs);
       look();
     },
     opened: (monoMs) => {
-      monoNow = monoMs;
+      mono[0] = monoMs;
       open = true;
       line.opened(monoMs);
       stuck.reset();
@@ -178,14 +180,14 @@ export const createSensorFeed = ({ profile, now, onEvent, onRefused, stations }:
     },
     asked: () => splitter.cut(),
     message: (raw, monoMs) => {
-      monoNow = monoMs;
+      mono[0] = monoMs;
       counts.bytes += raw.length;
       line.heard(monoMs);
       take({ kind: 'frame', ...wholeMessage(raw) });
       look();
     },
     refused: (why, detail, raw, monoMs) => {
-      monoNow = monoMs;
+      mono[0] = monoMs;
       if (raw !== '') line.heard(monoMs);
       counts.bytes += raw.length;
       counts.messages += 1;
