@@ -1,5 +1,6 @@
 import type { LogRecord } from '../../src/core/record.js';
 import { apply } from '../../src/core/run/apply.js';
+import { reading } from '../support/reading.js';
 import { seeded } from '../support/seeded.js';
 import { JOB, PRESS, tryRun } from '../support/try-run.js';
 
@@ -32,16 +33,13 @@ export const benchJudge = (): readonly string[] => {
     pulled_at: null,
     source: 'keyed',
     place: null,
-    readings: ids.map((station) => ({
-      station,
-      along_mm: station === '1' ? null : round(0.04 * random.normal()),
-      across_mm: station === '1' ? null : round(0.04 * random.normal()),
-      look: null,
-      edge: null,
-      plate: 'clean',
-      flaws: null,
-      labels: null,
-    })),
+    readings: ids.map((station) =>
+      reading(station, {
+        along_mm: station === '1' ? null : round(0.04 * random.normal()),
+        across_mm: station === '1' ? null : round(0.04 * random.normal()),
+        plate: 'clean',
+      }),
+    ),
   });
   const records = Array.from({ length: WARM + COUNTED }, (_, i) => checkOf(i + 1));
   let state = run.state();

@@ -4,6 +4,7 @@ import { pressHistory } from '../../src/report/history/press-history.js';
 import { historyText } from '../../src/report/history-report.js';
 import { chartOf } from '../report/charts.js';
 import { busyShift } from '../report/shifts.js';
+import { reading } from '../support/reading.js';
 import { benchReportFromDisk } from './report-from-disk.js';
 
 const CHECKS = 100_000;
@@ -65,16 +66,7 @@ const sensorLine = (): string =>
     pulled_at: null,
     source: 'sensor',
     place: null,
-    readings: STATIONS.map((station) => ({
-      station,
-      along_mm: 0.0123,
-      across_mm: -0.0123,
-      look: null,
-      edge: null,
-      plate: null,
-      flaws: null,
-      labels: null,
-    })),
+    readings: STATIONS.map((station) => reading(station, { along_mm: 0.0123, across_mm: -0.0123 })),
   });
 
 function medianMs(work: () => unknown): number {

@@ -1,6 +1,7 @@
 import type { Finding, Move } from '../../src/core/finding.js';
 import type { RecordBody } from '../../src/core/record.js';
 import { readPress, SEVEN, sigmaOf } from '../support/press-sim.js';
+import { reading } from '../support/reading.js';
 import { seeded } from '../support/seeded.js';
 import { type TryRun, tryRun } from '../support/try-run.js';
 
@@ -64,16 +65,9 @@ const checkOf = (
     pulled_at: null,
     source: 'keyed',
     place: null,
-    readings: IDS.map((station, k) => ({
-      station,
-      along_mm: seen.along.read[k] ?? null,
-      across_mm: seen.across.read[k] ?? null,
-      look: null,
-      edge: null,
-      plate: null,
-      flaws: null,
-      labels: null,
-    })),
+    readings: IDS.map((station, k) =>
+      reading(station, { along_mm: seen.along.read[k] ?? null, across_mm: seen.across.read[k] ?? null }),
+    ),
   };
 };
 

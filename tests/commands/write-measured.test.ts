@@ -15,6 +15,7 @@ import { openRun } from '../../src/runtime.js';
 import { createRun } from '../../src/store/run-folder.js';
 import { JOB_TEXT, PRESS_TEXT } from '../core/example-files.js';
 import { tempFolder } from '../store/temp-folder.js';
+import { reading } from '../support/reading.js';
 
 const must = <T>(result: Result<T>): T => {
   if (!result.ok) throw new Error(result.problem.message);
@@ -29,7 +30,7 @@ const check = (number: number, web_m: number, along_mm: number): RecordBody => (
   pulled_at: null,
   source: 'keyed',
   place: null,
-  readings: [{ station: '3', along_mm, across_mm: 0, look: null, edge: null, plate: null, flaws: null, labels: null }],
+  readings: [reading('3', { along_mm, across_mm: 0 })],
 });
 
 const measured = (division_mm: number, sense: 1 | -1): RecordBody => ({

@@ -6,6 +6,7 @@ import { admit } from '../../src/core/run/admit.js';
 import { apply } from '../../src/core/run/apply.js';
 import { begin, RULES } from '../../src/core/run/begin.js';
 import type { RunState } from '../../src/core/run/state.js';
+import { reading } from './reading.js';
 
 /** A press of our own for tests: reference first, three more colours, a die that is fixed across. */
 export const PRESS = {
@@ -120,17 +121,7 @@ export const tryRun = (options: { press?: object; job?: object; make_ready?: boo
       place: null,
       readings: Object.entries(along).map(([station, v]) => {
         const [a, c] = typeof v === 'number' ? [v, 0] : v;
-        return {
-          station,
-          along_mm: a,
-          across_mm: c,
-          look: null,
-          edge: null,
-          plate: null,
-          flaws: null,
-          labels: null,
-          ...more,
-        };
+        return reading(station, { along_mm: a, across_mm: c, ...more });
       }),
     });
   return { state: now, found: all, records, put, check };

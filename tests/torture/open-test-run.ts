@@ -6,6 +6,7 @@ import { readPress } from '../../src/core/press-file.js';
 import type { RecordBody } from '../../src/core/record.js';
 import { RULES } from '../../src/core/run/begin.js';
 import { type OpenOptions, openRun, type Runtime } from '../../src/runtime.js';
+import { reading } from '../support/reading.js';
 import type { Seeded } from '../support/seeded.js';
 import { JOB, PRESS } from '../support/try-run.js';
 
@@ -61,14 +62,10 @@ export const checkBody = (
   pulled_at: null,
   source,
   place: null,
-  readings: ['2', '3', '4', 'D'].map((station) => ({
-    station,
-    along_mm: Math.round((0.02 * random.normal() + (station === '2' ? along : 0)) * 1000) / 1000,
-    across_mm: Math.round(0.02 * random.normal() * 1000) / 1000,
-    look: null,
-    edge: null,
-    plate: null,
-    flaws: null,
-    labels: null,
-  })),
+  readings: ['2', '3', '4', 'D'].map((station) =>
+    reading(station, {
+      along_mm: Math.round((0.02 * random.normal() + (station === '2' ? along : 0)) * 1000) / 1000,
+      across_mm: Math.round(0.02 * random.normal() * 1000) / 1000,
+    }),
+  ),
 });

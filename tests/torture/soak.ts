@@ -13,6 +13,7 @@ import { encodeFrame } from '../../src/store/frame.js';
 import { programMark } from '../../src/store/program-mark.js';
 import { drawFrame } from '../../src/ui/frame.js';
 import { initialScreen } from '../../src/ui/screen.js';
+import { reading } from '../support/reading.js';
 import { seeded } from '../support/seeded.js';
 import { foldFromScratch } from './ledger.js';
 import { newFolder, openTestRun } from './open-test-run.js';
@@ -203,16 +204,9 @@ const manyRecords = async (): Promise<boolean> => {
             pulled_at: null,
             source: 'sensor',
             place: null,
-            readings: ['2', '3', '4', 'D'].map((station) => ({
-              station,
-              along_mm: 0.02 * random.normal(),
-              across_mm: 0.02 * random.normal(),
-              look: null,
-              edge: null,
-              plate: null,
-              flaws: null,
-              labels: null,
-            })),
+            readings: ['2', '3', '4', 'D'].map((station) =>
+              reading(station, { along_mm: 0.02 * random.normal(), across_mm: 0.02 * random.normal() }),
+            ),
           }
         : { type: 'position', web_m: i };
     const record: LogRecord = { v: 1, seq: i + 1, at: new Date(1.772e12 + i * 100).toISOString(), by: 'MK', ...body };

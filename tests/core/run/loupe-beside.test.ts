@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { RecordBody, StationReading } from '../../../src/core/record.js';
+import type { RecordBody } from '../../../src/core/record.js';
 import { abnormalWords } from '../../../src/core/views/abnormal-words.js';
 import { boardView } from '../../../src/core/views/board.js';
+import { reading } from '../../support/reading.js';
 import { PRESS, tryRun } from '../../support/try-run.js';
 
 /** The sensor sits 2 m before the place where samples are pulled. */
@@ -15,18 +16,7 @@ const sensed = (check: number, web_m: number, along: Readonly<Record<string, num
   pulled_at: null,
   source: 'sensor',
   place: null,
-  readings: Object.entries(along).map(
-    ([station, along_mm]): StationReading => ({
-      station,
-      along_mm,
-      across_mm: null,
-      look: null,
-      edge: null,
-      plate: null,
-      flaws: null,
-      labels: null,
-    }),
-  ),
+  readings: Object.entries(along).map(([station, along_mm]) => reading(station, { along_mm })),
 });
 
 /** Loupe less sensor at 2 plum, five times: the differences of tests/core/sensor-bias.test.ts. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { RecordBody } from '../../../src/core/record.js';
 import { doubtOf } from '../../../src/core/views/doubt-words.js';
+import { reading } from '../../support/reading.js';
 import { tryRun } from '../../support/try-run.js';
 
 const steady = () => {
@@ -58,17 +58,8 @@ describe('a keyed reading that is asked about', () => {
         pulled_at: null,
         source: 'sensor',
         place: null,
-        readings: ['2', '3', '4', 'D'].map((station) => ({
-          station,
-          along_mm: 0.002 * ((n % 3) - 1),
-          across_mm: 0,
-          look: null,
-          edge: null,
-          plate: null,
-          flaws: null,
-          labels: null,
-        })),
-      } as RecordBody);
+        readings: ['2', '3', '4', 'D'].map((id) => reading(id, { along_mm: 0.002 * ((n % 3) - 1), across_mm: 0 })),
+      });
     expect(doubtOf(run.state(), '3', 'along', 0.06)).toBeNull();
   });
 });

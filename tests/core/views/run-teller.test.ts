@@ -7,6 +7,7 @@ import type { HandoverView } from '../../../src/core/views/handover-view.js';
 import { outOfRegister } from '../../../src/core/views/out-of-register.js';
 import { runTeller } from '../../../src/core/views/run-teller.js';
 import { warningRate } from '../../../src/core/views/warning-rate.js';
+import { reading } from '../../support/reading.js';
 import { tryRun } from '../../support/try-run.js';
 
 const told = (records: readonly LogRecord[], since: string | null = null): HandoverView => {
@@ -28,16 +29,7 @@ const told = (records: readonly LogRecord[], since: string | null = null): Hando
   return teller.view(state, Date.parse(records.at(-1)?.at ?? ''), since);
 };
 
-const body = (station: string, along_mm: number): StationReading => ({
-  station,
-  along_mm,
-  across_mm: 0,
-  look: null,
-  edge: null,
-  plate: null,
-  flaws: null,
-  labels: null,
-});
+const body = (station: string, along_mm: number): StationReading => reading(station, { along_mm, across_mm: 0 });
 const checkAt = (check: number, web_m: number, along_mm = 0.01): RecordBody => ({
   type: 'check',
   check,
