@@ -46,7 +46,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
           {
             term: 'Held',
             says: [
-              `after ${at(tag.from_m)} ${tag.to_m === null ? 'and still going on' : `up to and including ${at(tag.to_m)}`} (counter at the place where samples are taken)`,
+              `after ${at(tag.from_m)} ${tag.to_m === null ? 'and still going on' : `up to and including ${at(tag.to_m)}`} (metres from OK to run, at the place where samples are taken)`,
             ],
           },
           {

@@ -37,7 +37,7 @@ export const noHoldWords = (telling: Telling): string =>
       : 'No product to hold.';
 
 const END_WORDS =
-  'Each span runs from the last good check (not held) to the first good check after it was put right (held). Counter values are those at the place where samples are taken.';
+  'Each span runs from the last good check (not held) to the first good check after it was put right (held). Metres are those at the place where samples are taken.';
 
 /** Why something is held, a movement by its sentence; also for the tag on the roll. */
 export function whyHeld(why: readonly string[], { view }: Telling): readonly string[] {

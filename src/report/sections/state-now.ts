@@ -13,6 +13,7 @@ export function stateNow(telling: Telling): Section {
     title: '1 State now',
     blocks: [
       ...madeWords(telling),
+      ...counterWords(telling),
       stationTable(telling),
       say(signWords(telling)),
       ...pairWords(telling),
@@ -63,6 +64,17 @@ function madeWords({ view, at }: Telling): readonly Block[] {
     ...(withdrawn > 0 ? [`${withdrawn} taken back`] : []),
   ];
   return [say(`${length} Checks made: ${made}${kinds.length > 0 ? ` (${kinds.join(', ')})` : ''}.`)];
+}
+
+/** Movements, holds and rolls are told by metres from OK to run; who looks for one on the press has the counter before him. */
+function counterWords({ view, at }: Telling): readonly Block[] {
+  const more_m = view.board.position.counter_minus_web_m;
+  if (more_m === 0) return [];
+  return [
+    say(
+      `Places in this page count from OK to run; the press counter shows ${at(Math.abs(more_m))} ${more_m > 0 ? 'more' : 'less'}.`,
+    ),
+  ];
 }
 
 function stationTable(telling: Telling): Table {
