@@ -52,7 +52,7 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
     blocks: [
       {
         kind: 'table',
-        caption: 'Held rolls; counter at the place where samples are taken',
+        caption: 'Held rolls; metres from OK to run, at the place where samples are taken',
         head: 0,
         columns: [
           { title: 'Roll' },
