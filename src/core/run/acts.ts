@@ -170,7 +170,12 @@ const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecor
   const again = before.ok !== null;
   const judged = again || record.zero_m === null ? before : countFromZero(before, record.zero_m);
   const here_m = again || record.zero_m === null ? record.web_m : record.web_m - record.zero_m;
-  const aim_mm = record.hold_to === 'sample' ? firstOffAims(press, job, judged, record.check) : judged.aim_mm;
+  const aim_mm =
+    record.hold_to === 'sample'
+      ? firstOffAims(press, job, judged, record.check)
+      : Object.fromEntries(stationsOf(press, job).map((station) => [station.id, station.aim_mm]));
+  // Against other aims every station stands elsewhere: that is no movement, so it is watched from here on.
+  const otherAims = again && (record.hold_to === 'sample' || before.ok.hold_to === 'sample');
   return {
     ...judged,
     phase: 'running',
@@ -180,9 +185,8 @@ const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecor
     ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to, check: record.check },
     web: startWeb(judged.web, here_m, null, Date.parse(record.at)),
     roll: again ? judged.roll : { ...judged.roll, off_m: judged.roll.off_m ?? here_m },
-    watch:
-      again && record.hold_to === 'sample' ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
-    read: record.hold_to === 'sample' ? readAgainst(judged, aim_mm) : judged.read,
+    watch: otherAims ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
+    read: readAgainst(judged, aim_mm),
   };
 };
 
