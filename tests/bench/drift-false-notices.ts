@@ -43,7 +43,7 @@ export const falseNotices = (
 
 /** The same held to the passed sample: one reading of each station is its aim, and is taken off all that come after. */
 export const falseNoticesHeldToSample = (press: SimPress, asked: number, checks: number, seed = 5): FalseNotices => {
-  const config = { ...configOf(press, asked), aims_read: true };
+  const config = { ...configOf(press, asked), aims_read: true, stands_off: true };
   const random = seeded(seed);
   const still = { along: () => 0, across: () => 0 };
   let notices = 0;

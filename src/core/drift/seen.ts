@@ -17,8 +17,13 @@ export type WatchConfig = {
   readonly spread_worth_checks: number;
   /** About one false notice in this many checks of the whole press, both axes together. */
   readonly asked: number;
-  /** The aims are themselves one reading, of the passed sample: a station may stand off its aim by as much as a reading scatters. */
+  /** The aims are themselves one reading, of the passed sample. */
   readonly aims_read?: boolean;
+  /**
+   * From its first check on a station may stand off its aim by as much as a reading of the loupe scatters: the aims are such a reading, or a sensor
+   * looks closer than the loupe by which the stations were set.
+   */
+  readonly stands_off?: boolean;
 };
 
 /**

@@ -5,23 +5,38 @@ import type { CauseLines } from './cause-lines.js';
 const LEARNED_AT: readonly number[] = [4, 8, 16, 32];
 
 /**
- * Where the stations stand, learned from their first readings, when the aims are themselves one reading: movements are then measured from there,
- * and an aim that was read a little off is no movement. A station whose movement is being followed is left as it is. The mean of so many readings
- * counts against one reading of belief that it stands at its aim.
+ * In sigmas of a reading of the loupe: farther off nobody set it so, and it is told as a movement. So much is what was learned first put right by,
+ * each time after.
  */
-export const learnStart = (lines: CauseLines, state: AxisState): AxisState => {
+const SET_WITHIN = 3;
+const RIGHTED_BY = 0.5;
+
+/**
+ * Where the stations stand, learned from their first readings, when they may stand off their aims (WatchConfig.stands_off): movements are then
+ * measured from there, and a station set or read a little off has not moved. While a movement is being followed nothing is learned. The mean of so
+ * many readings counts against one reading of belief that it stands at its aim. `loupe_mm`: scatter of one reading as the job believes it.
+ */
+export const learnStart = (lines: CauseLines, state: AxisState, loupe_mm: number): AxisState => {
   if (!LEARNED_AT.includes(state.count)) return state;
   if (state.open.some((o) => !o.settled)) return state;
-  const off = lines.measured.map((yes, k): number => {
+  const first = state.count === LEARNED_AT[0];
+  const stands = lines.measured.map((yes, k): number => {
     const read = state.entries.flatMap((e) => e.value[k] ?? []);
     return yes ? read.reduce((a, b) => a + b, 0) / (read.length + 1) : 0;
   });
+  const tooFar = stands.map((mm) => first && Math.abs(mm) > SET_WITHIN * loupe_mm);
+  const most = RIGHTED_BY * loupe_mm;
+  const learned = stands.map((mm, k) => {
+    if (tooFar[k] === true) return 0;
+    return first ? mm : Math.min(most, Math.max(-most, mm));
+  });
   return {
     ...state,
-    base: state.base.map((b, k) => b + (off[k] ?? 0)),
+    offsets: state.offsets.map((o, cause) => (tooFar[cause] === true ? null : o)),
+    base: state.base.map((b, k) => b + (learned[k] ?? 0)),
     entries: state.entries.map((e) => ({
       ...e,
-      value: e.value.map((z, k) => (z === null ? null : z - (off[k] ?? 0))),
+      value: e.value.map((z, k) => (z === null ? null : z - (learned[k] ?? 0))),
     })),
   };
 };

@@ -50,7 +50,7 @@ export const stepAxis = (
   const change = lines.measured.map((_, k) => (turned[k] ?? 0) - (before.turned[k] ?? 0));
   const touched = change.map((c) => Math.abs(c) > 1e-9);
   const after = afterCorrection(lines, before, at, change, touched);
-  const state = config.aims_read === true ? learnStart(lines, after) : after;
+  const state = config.stands_off === true ? learnStart(lines, after, belief.sigma) : after;
   const scatterBefore = state.known;
   const last = state.entries[state.entries.length - 1];
   const spacing = spacingOf(state.entries, seen.web_m);
@@ -65,7 +65,7 @@ export const stepAxis = (
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
     const z = value[k] ?? null;
     if (f === null) {
-      const off = config.aims_read === true ? sigma : START_OFF * sigma;
+      const off = config.stands_off === true ? sigma : START_OFF * sigma;
       const first = startLevel(state.base[k] ?? 0, off, sigma);
       return z === null ? first : readLevel(first, sigma, z);
     }

@@ -47,7 +47,7 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     entries: [],
     marks: [],
     base: new Array<number>(n).fill(0),
-    offsets: config.aims_read === true ? startOffsets(causeLines(config), known) : new Array<null>(n + 2).fill(null),
+    offsets: config.stands_off === true ? startOffsets(causeLines(config), known) : new Array<null>(n + 2).fill(null),
     gone: { score: new Array<number>(n + 2).fill(0), information: new Array<number>(n + 2).fill(0) },
     turned: new Array<number>(n).fill(0),
     due: new Array<number>(n).fill(0),

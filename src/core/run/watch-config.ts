@@ -25,5 +25,6 @@ export const watchConfig = (
     spread_worth_checks: job.reading.spread_worth_checks,
     asked: source === 'sensor' ? job.false_notice.sensor : job.false_notice.keyed,
     aims_read: judged.ok?.hold_to === 'sample',
+    stands_off: source === 'sensor' || judged.ok?.hold_to === 'sample',
   };
 };
