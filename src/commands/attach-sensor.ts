@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { checkOfGathered } from '../core/check-of-gathered.js';
+import { repeatMm } from '../core/job.js';
 import type { RecordBody } from '../core/record.js';
 import { ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
@@ -30,7 +31,8 @@ export const attachSensor = async (runtime: Runtime, wanted: SensorWanted): Prom
   if (!place.ok) return place;
   const stations = stationsOf(runtime.state().press, runtime.state().job).map((s) => s.id);
   const { press, job } = runtime.state();
-  const config = gatherConfig(job, stations, (job.repeat_teeth * press.tooth_mm) / 1000);
+  // Readings of stations that are not in the job are refused, and told, where they come off the wire.
+  const config = gatherConfig(job, null, repeatMm(press, job) / 1000);
   let gathering = sensorGather.initial(config);
   // What was printed at a knob when it was turned comes under the sensor so much later; no check may hold repeats from before and after.
   const farthest_m = (press.sensor_m ?? press.sample_m) - Math.min(...press.stations.map((s) => s.at_m));

@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { repeatMm } from '../core/job.js';
 import type { SensorLife } from '../core/record.js';
 import { RULES } from '../core/run/begin.js';
 import { readRawRecord, replayRaw } from '../devices/raw-record.js';
@@ -61,7 +62,7 @@ export const demoFaults = async (io: Io): Promise<Exit> => {
       stations: press.stations.map((s) => ({ id: s.id, at_m: s.at_m, run_out_mm: 0.01 })),
       reference: job.reference,
       sensor_m: press.sensor_m ?? press.sample_m,
-      repeat_m: (job.repeat_teeth * press.tooth_mm) / 1000,
+      repeat_m: repeatMm(press, job) / 1000,
       marks_per_repeat: 1,
       causes: [],
       noise_mm: { along: 0.015, across: 0.015 },

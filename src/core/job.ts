@@ -72,6 +72,10 @@ export type Job = {
   readonly false_notice: { readonly keyed: number; readonly sensor: number };
 };
 
+/** Length of the printing repeat on this press, mm. */
+export const repeatMm = (press: { readonly tooth_mm: number }, job: Pick<Job, 'repeat_teeth'>): number =>
+  job.repeat_teeth * press.tooth_mm;
+
 /** Tolerance of a station on an axis, mm each way. */
 export const toleranceOf = (job: Job, station: string, axis: Axis): number =>
   job.tolerance_mm[station]?.[axis] ?? Infinity;

@@ -1,3 +1,4 @@
+import { capital } from '../core/capital.js';
 import { quoted } from '../core/quoted.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { labelOf, type Station } from '../core/run/stations.js';
@@ -124,7 +125,7 @@ const turn = (world: World, turned: Turned): Result<World> => {
   const axis = turned.toward === 'advance' || turned.toward === 'retard' ? 'along' : 'across';
   if (station.fixed.includes(axis))
     return fail(
-      `${cap(labelOf(station))} cannot be moved ${axis === 'across' ? 'side to side' : 'along'} on this press: the print is brought to it.`,
+      `${capital(labelOf(station))} cannot be moved ${axis === 'across' ? 'side to side' : 'along'} on this press: the print is brought to it.`,
     );
   if (turned.teeth !== 0 && axis === 'across')
     return fail('Teeth are gear teeth: they move the print along the web only. Side to side goes by the knob.');
@@ -167,5 +168,3 @@ const unknownStation = (
   id: string,
 ): { readonly ok: false; readonly problem: { readonly message: string } } =>
   fail(`There is no station ${quoted(id)} on this press; it has ${world.stations.map((s) => s.id).join(', ')}.`);
-
-const cap = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

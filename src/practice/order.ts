@@ -1,3 +1,4 @@
+import { capital } from '../core/capital.js';
 import { labelOf } from '../core/run/stations.js';
 import { stationOf, type World } from './world.js';
 
@@ -15,12 +16,12 @@ export const orderWords = (world: World): readonly string[] => {
     if (reference > 0) {
       const before = [...new Set(on.slice(0, reference).map((t) => nameOf(world, t.station)))];
       words.push(
-        `${cap(axis)}: ${before.join(', ')} ${before.length === 1 ? 'was' : 'were'} turned before the reference. Its move put ${before.length === 1 ? 'it' : 'them'} out again; the reference comes first.`,
+        `${capital(axis)}: ${before.join(', ')} ${before.length === 1 ? 'was' : 'were'} turned before the reference. Its move put ${before.length === 1 ? 'it' : 'them'} out again; the reference comes first.`,
       );
     }
     const again = repeated(on.map((t) => t.station)).map((id) => nameOf(world, id));
     if (again.length > 0)
-      words.push(`${cap(axis)}: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} turned more than once.`);
+      words.push(`${capital(axis)}: ${again.join(', ')} ${again.length === 1 ? 'was' : 'were'} turned more than once.`);
   }
   const teethAfterKnob = turns.some(
     (t, i) =>
@@ -44,5 +45,3 @@ const nameOf = (world: World, id: string): string => {
   const station = stationOf(world, id);
   return station === null ? id : labelOf(station);
 };
-
-const cap = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,5 +1,6 @@
 import type { PlanInput } from '../core/adjust/plan-input.js';
 import type { Axis, PerAxis } from '../core/axis.js';
+import { repeatMm } from '../core/job.js';
 import { labelOf } from '../core/run/stations.js';
 import { usedOf } from './knob.js';
 import type { World } from './world.js';
@@ -39,7 +40,7 @@ const inputOf = (world: World, axis: Axis, level: (station: string, axis: Axis) 
     pairs: [],
     pair: null,
     tooth_mm: world.press.tooth_mm,
-    repeat_mm: world.job.repeat_teeth * world.press.tooth_mm,
+    repeat_mm: repeatMm(world.press, world.job),
     helix_deg: world.press.helix_deg,
     resolution_mm: world.job.reading.resolution_mm,
     anything_out: true,

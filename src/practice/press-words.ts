@@ -1,3 +1,4 @@
+import { repeatMm } from '../core/job.js';
 import { labelOf } from '../core/run/stations.js';
 import type { World } from './world.js';
 
@@ -12,7 +13,7 @@ export const pressWords = (world: World): readonly string[] => {
     ),
   );
   return [
-    `${press.name}: one tooth ${press.tooth_mm.toFixed(3)} mm; repeat ${job.repeat_teeth} teeth, ${(job.repeat_teeth * press.tooth_mm).toFixed(1)} mm.`,
+    `${press.name}: one tooth ${press.tooth_mm.toFixed(3)} mm; repeat ${job.repeat_teeth} teeth, ${repeatMm(press, job).toFixed(1)} mm.`,
     ...world.stations.map((s) => {
       const along = s.knobs.along.division_mm;
       const across = s.fixed.includes('across')

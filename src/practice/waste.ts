@@ -1,4 +1,5 @@
 import { AXES } from '../core/axis.js';
+import { repeatMm } from '../core/job.js';
 import { printedAt } from '../core/web.js';
 import { COST } from './exercise.js';
 import { flawsAt, registerAt } from './standing.js';
@@ -62,7 +63,7 @@ export const metreJudge = (world: World): ((web_m: number) => WasteKind | null) 
 };
 
 export const labelsIn = (world: World, metres: number): number => {
-  const repeat_m = (world.job.repeat_teeth * world.press.tooth_mm) / 1000;
+  const repeat_m = repeatMm(world.press, world.job) / 1000;
   return Math.ceil((metres / repeat_m) * world.job.labels_around * world.job.labels_across - 1e-9);
 };
 

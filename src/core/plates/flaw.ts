@@ -1,3 +1,4 @@
+import { capital } from '../capital.js';
 import { quoted } from '../quoted.js';
 import type { FlawComes, FlawEdge, FlawKind, StationReading } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
@@ -43,7 +44,7 @@ export const flawWords = ({ kind, edge, comes }: Flaw): string =>
 /** The same as a sentence: "Fill-in at the leading edge, same place every repeat."; '' when nothing was said. */
 export const flawSentence = (flaw: Flaw): string => {
   const words = flawWords(flaw);
-  return words === '' ? '' : `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+  return words === '' ? '' : `${capital(words)}.`;
 };
 
 /** "fill-in, leading edge, same place": as it is keyed at the shell and stands in a file; `flawFrom` reads it back. */

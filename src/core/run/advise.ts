@@ -4,6 +4,7 @@ import { knobAsLearned, knobWords, knownOf } from '../adjust/response.js';
 import type { Axis } from '../axis.js';
 import type { AdviceFinding, Cause } from '../finding.js';
 import type { Job } from '../job.js';
+import { repeatMm } from '../job.js';
 import type { Press } from '../press.js';
 import { knobOf } from './knob-of.js';
 import type { Judged, Movement } from './state.js';
@@ -96,7 +97,7 @@ export const planInput = (
     ),
     pair: movement.pair,
     tooth_mm: press.tooth_mm,
-    repeat_mm: job.repeat_teeth * press.tooth_mm,
+    repeat_mm: repeatMm(press, job),
     helix_deg: press.helix_deg,
     resolution_mm: job.reading.resolution_mm,
     anything_out: movement.severity === 'out',

@@ -1,5 +1,6 @@
 import type { Axis } from '../axis.js';
 import { type HoldCheck, type HoldConfig, type Suspect, stepHold } from '../hold/hold.js';
+import { repeatMm } from '../job.js';
 import { printedAt } from '../web.js';
 import { reachedBy } from './advise.js';
 import { EDGE_MM, pairsRead } from './pairs.js';
@@ -36,7 +37,7 @@ const configOf = ({ press, job, before }: SeenCheck): HoldConfig => ({
   reference: before.reference,
   tolerance_mm: before.tolerance_mm,
   pairs: job.pairs,
-  count: { repeat_m: (job.repeat_teeth * press.tooth_mm) / 1000, around: job.labels_around, across: job.labels_across },
+  count: { repeat_m: repeatMm(press, job) / 1000, around: job.labels_around, across: job.labels_across },
 });
 
 const checkOf = (seen: SeenCheck, judged: Judged): HoldCheck => {

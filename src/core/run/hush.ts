@@ -1,5 +1,6 @@
 import { sayRegister } from '../adjust/say-register.js';
 import type { Axis } from '../axis.js';
+import { repeatMm } from '../job.js';
 import { formatLength } from '../units.js';
 import { type Hush, type PerAxisLevels, reachedBy } from './advise.js';
 import type { Measured } from './measured.js';
@@ -12,7 +13,7 @@ export const hushFor = (seen: SeenCheck, judged: Judged, m: Movement, levels: Pe
   const { stations, measured, settling } = seen;
   if (settling)
     return {
-      why: `Register is still settling after a start, a splice or a change of speed: look, do not turn, until ${formatLength(judged.settle_until_m ?? 0, seen.job.units.length, seen.job.repeat_teeth * seen.press.tooth_mm)}.`,
+      why: `Register is still settling after a start, a splice or a change of speed: look, do not turn, until ${formatLength(judged.settle_until_m ?? 0, seen.job.units.length, repeatMm(seen.press, seen.job))}.`,
     };
   if (m.waiting)
     return {

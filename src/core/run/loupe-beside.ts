@@ -1,5 +1,5 @@
 import { AXES, type PerAxis } from '../axis.js';
-import { type Job, SENSOR_CHECKS } from '../job.js';
+import { type Job, repeatMm, SENSOR_CHECKS } from '../job.js';
 import type { Press } from '../press.js';
 import { checkBeside, type Differences } from '../sensor-bias.js';
 import { samplePlace } from '../web.js';
@@ -49,7 +49,7 @@ const withinM = (press: Press, job: Job, { web }: Judged): number => {
     by === 'metres'
       ? size
       : by === 'repeats'
-        ? (size * job.repeat_teeth * press.tooth_mm) / 1000
+        ? (size * repeatMm(press, job)) / 1000
         : (size * (web.speed_m_per_min ?? 0)) / 60;
   return Math.max(BESIDE_M, long_m);
 };

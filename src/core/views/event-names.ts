@@ -1,3 +1,4 @@
+import { repeatMm } from '../job.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import type { EventNames } from './event-words.js';
@@ -8,7 +9,7 @@ export const eventNames = (state: RunState): EventNames => {
   return {
     register: state.job.units.register,
     length: state.job.units.length,
-    repeat_mm: state.job.repeat_teeth * state.press.tooth_mm,
+    repeat_mm: repeatMm(state.press, state.job),
     labels: Object.fromEntries(stations.map((s) => [s.id, labelOf(s)])),
     dies: stations.flatMap((s) => (s.kind === 'die' ? [s.id] : [])),
     reference: state.judged.reference,

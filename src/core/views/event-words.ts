@@ -1,4 +1,5 @@
 import type { Axis } from '../axis.js';
+import { capital } from '../capital.js';
 import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
 import { formatLength, type LengthUnit, type RegisterUnit } from '../units.js';
 import { rateWords, sizeWords } from './number-words.js';
@@ -77,8 +78,6 @@ export function tookSentence(found: CorrectionFinding, names: EventNames): strin
   const part = (mm: number): string => `${sizeWords(mm, names.register)} ${sideWords(found.axis, mm)}`;
   return `Turned ${part(found.asked_mm)}, the print moved ${part(found.got_mm)}: ${found.took ? 'it took' : 'it did NOT take'}.`;
 }
-
-const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 const labelOf = (id: string, names: EventNames): string => names.labels[id] ?? `station ${id}`;
 

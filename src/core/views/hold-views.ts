@@ -1,4 +1,5 @@
 import { mergeSpans } from '../hold/merge-spans.js';
+import { repeatMm } from '../job.js';
 import { heldState } from '../run/held.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
@@ -10,7 +11,7 @@ import { lengthWords, wholeWords } from './number-words.js';
 export const holdSpans = (state: RunState): readonly HoldSpan[] => {
   const { judged } = state;
   const count = {
-    repeat_m: (state.job.repeat_teeth * state.press.tooth_mm) / 1000,
+    repeat_m: repeatMm(state.press, state.job) / 1000,
     around: state.job.labels_around,
     across: state.job.labels_across,
   };

@@ -146,7 +146,8 @@ const wait = (due: Pick<NextCheckView, 'in_m' | 'in_min'>, names: ReturnType<typ
   return words === '' ? '' : `, ${words}`;
 };
 
-const calm = (sentence: string, why: string, next: string, note: EventView | null = null): Instruction => ({
+/** Nothing to turn: what to do instead, and why. */
+export const calm = (sentence: string, why: string, next: string, note: EventView | null = null): Instruction => ({
   urgency: 'calm',
   sentence,
   why: [why, next].filter((w) => w !== '').join(' '),

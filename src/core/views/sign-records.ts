@@ -1,3 +1,4 @@
+import { capital } from '../capital.js';
 import type { RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
 import type { BoardView } from './board-view.js';
@@ -101,5 +102,5 @@ function noteWords({ points, reread }: SignSheet, board: BoardView, incoming: In
         ? 'no station could be read again'
         : `${reread.label} was not read again`
       : `${board.stations.find((station) => station.id === incoming.reread?.station)?.label ?? incoming.reread.station} read again: along ${shown(incoming.reread.along_mm)}, across ${shown(incoming.reread.across_mm)} (${registerUnitName(unit)})`;
-  return `Read back ${points.length - missed.length} of ${points.length} points${missed.length === 0 ? '' : `; NOT read back: ${missed.map((point) => point.replace(/\.$/, '')).join(' / ')}`}. ${again.charAt(0).toUpperCase()}${again.slice(1)}.`;
+  return `Read back ${points.length - missed.length} of ${points.length} points${missed.length === 0 ? '' : `; NOT read back: ${missed.map((point) => point.replace(/\.$/, '')).join(' / ')}`}. ${capital(again)}.`;
 }

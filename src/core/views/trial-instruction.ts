@@ -3,6 +3,7 @@ import type { RunState } from '../run/state.js';
 import { atCounter } from './at-counter.js';
 import type { EventView, Instruction } from './board-view.js';
 import { eventNames } from './event-names.js';
+import { calm } from './instruction.js';
 
 /** What to do while a knob is being measured, one step after the other; null = none is, or something else has to be seen to first. */
 export const trialInstruction = (
@@ -26,19 +27,11 @@ export const trialInstruction = (
     units: state.job.units,
     repeat_mm: names.repeat_mm,
   });
-  return {
-    urgency: 'calm',
-    sentence:
-      trial.result === null
-        ? `Pull a sample from ${from} on and read ${label} ${trial.axis}.`
-        : `Record what the turn of ${label} says of its knob (d on the board).`,
-    why: `Its knob is being measured ${trial.axis}: turned ${Math.abs(trial.divisions)} divisions after check ${trial.before.check}. Turn nothing else meanwhile.`,
-    hand: [],
-    after: '',
-    tells_from_m: null,
-    caution: '',
-    moves: [],
-    read_again: [],
-    event: null,
-  };
+  return calm(
+    trial.result === null
+      ? `Pull a sample from ${from} on and read ${label} ${trial.axis}.`
+      : `Record what the turn of ${label} says of its knob (d on the board).`,
+    `Its knob is being measured ${trial.axis}: turned ${Math.abs(trial.divisions)} divisions after check ${trial.before.check}. Turn nothing else meanwhile.`,
+    '',
+  );
 };

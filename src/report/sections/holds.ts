@@ -1,3 +1,4 @@
+import { capital } from '../../core/capital.js';
 import { HOLD_WORDS } from '../../core/views/act-words.js';
 import type { HoldSpan, RollTag } from '../../core/views/handover-view.js';
 import { isOpenHold } from '../../core/views/hold-views.js';
@@ -55,7 +56,7 @@ export function whyHeld(why: readonly string[], { view }: Telling): readonly str
 function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
   const line = holdLine(span, telling);
   return [
-    { kind: 'heading', text: `${line.charAt(0).toUpperCase()}${line.slice(1)}` },
+    { kind: 'heading', text: capital(line) },
     {
       kind: 'facts',
       facts: [

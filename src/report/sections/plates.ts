@@ -1,3 +1,4 @@
+import { capital } from '../../core/capital.js';
 import type { StationView } from '../../core/views/board-view.js';
 import { list, type Section, say } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
@@ -59,5 +60,3 @@ export const plateFlags = ({ view }: Telling, causes = false): readonly string[]
             .join(' '),
         ],
   );
-
-const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
