@@ -40,7 +40,10 @@ export const openTrial = (state: RunState): OpenTrial | null => {
   const others = judged.turns.filter(
     (t) => !t.trial && (concerns(t, last.station, last.axis) || concerns(t, judged.reference, last.axis)),
   );
-  const anew = state.acts.findLast((a) => !a.withdrawn && setsAnew(a.record, last.station, judged.reference))?.seq ?? 0;
+  const acts = state.acts.filter((a) => !a.withdrawn);
+  // Once held to a sample, any OK to run sets other aims: those of another sample, or of the job again.
+  const held = acts.some(({ record }) => record.type === 'ok' && record.hold_to === 'sample');
+  const anew = acts.findLast((a) => setsAnew(a.record, last.station, judged.reference, held))?.seq ?? 0;
   const other_m = others.findLast((t) => t.web_m <= last.web_m)?.web_m ?? -Infinity;
   const index = stations.findIndex((s) => s.id === last.station);
   const station = stations[index];
@@ -105,9 +108,9 @@ export const readAsSet = (
 const concerns = (turn: Turned, station: string, axis: Axis): boolean => turn.station === station && turn.axis === axis;
 
 /** What makes readings before and after it not comparable. */
-const setsAnew = (record: LogRecord, station: string, reference: string): boolean => {
+const setsAnew = (record: LogRecord, station: string, reference: string, held: boolean): boolean => {
   if (record.type === 'plate') return record.station === station || record.station === reference;
-  return record.type === 'die' || record.type === 'reference' || (record.type === 'ok' && record.hold_to === 'sample');
+  return record.type === 'die' || record.type === 'reference' || (record.type === 'ok' && held);
 };
 
 const printed = (state: RunState, station: Station, trail: Trail): number => {

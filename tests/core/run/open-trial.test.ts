@@ -89,6 +89,28 @@ describe('a knob that is being measured', () => {
     expect(told?.result?.kind === 'measured' ? told.result.division_mm : 0).toBeCloseTo(0.03, 9);
   });
 
+  it('tells nothing any more once OK is given again against other aims; against the same it goes on', () => {
+    const ok = (hold_to: 'aim' | 'sample', web_m: number): RecordBody => ({
+      type: 'ok',
+      web_m,
+      zero_m: null,
+      passed_by: 'JK',
+      check: null,
+      hold_to,
+    });
+    const held = tried(0.31, 1030);
+    held.put(ok('sample', 1040));
+    expect(openTrial(held.state())).toBeNull();
+    held.check(3, 1100, { '3': 0.3 });
+    held.put(turn(10, 1110));
+    expect(openTrial(held.state())).not.toBeNull();
+    held.put(ok('aim', 1120));
+    expect(openTrial(held.state())).toBeNull();
+    const same = tried(0.31, 1030);
+    same.put(ok('aim', 1040));
+    expect(openTrial(same.state())).not.toBeNull();
+  });
+
   it('in make-ready too', () => {
     const run = tried(-0.29, 1030, { make_ready: true });
     expect(openTrial(run.state())?.result).toMatchObject({ kind: 'measured', sense: -1 });
