@@ -54,6 +54,8 @@ export type AdviceFinding = {
   readonly leaves_mm: readonly { readonly station: string; readonly along?: number; readonly across?: number }[];
   readonly why: string;
   readonly read_again?: readonly string[];
+  /** What to look to before turning, in words. */
+  readonly look_first?: string;
 };
 
 export type CorrectionFinding = {

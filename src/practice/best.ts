@@ -1,4 +1,4 @@
-import { planMoves } from '../core/adjust/plan.js';
+import { outcomeOf } from '../core/adjust/options.js';
 import type { Axis } from '../core/axis.js';
 import type { Move } from '../core/finding.js';
 import { printedAt } from '../core/web.js';
@@ -78,16 +78,15 @@ const movesFor = (world: World, cause: PracticeCause): readonly Move[] => {
   const station = stationOf(world, cause.station);
   if (station === null) return [];
   const off = movedBy(world, cause, station, axis, world.web_m) + turnedSince(world, station.id, axis, beganAt(cause));
-  const aim = cause.station === world.job.reference ? { kind: 'reference' as const } : null;
+  const ofReference = cause.station === world.job.reference;
   const level = (id: string, on: Axis): number | null => {
     if (on !== axis) return 0;
-    if (aim === null) return id === station.id ? off : 0;
-    return -off;
+    if (ofReference) return -off;
+    return id === station.id ? off : 0;
   };
   const input = planInputs(world, level)[axis];
   const slack = world.exercise.knobs.find((k) => k.station === station.id && k.axis === axis)?.slack_mm ?? 0;
-  const plan = planMoves({ ...input, cause: aim ?? { kind: 'station', station: station.id } });
-  return plan.moves.map((m) => withSlack(m, slack, m.move_mm < 0, station.knobs[axis].division_mm));
+  return outcomeOf(input, { [station.id]: -off }).moves.map((m) => withSlack(m, slack, m.move_mm < 0, station.knobs[axis].division_mm));
 };
 
 /** What was turned for it already. */

@@ -15,7 +15,6 @@ const inputOf = (world: World, axis: Axis, level: (station: string, axis: Axis) 
   const reference_m = world.stations.find((s) => s.id === world.job.reference)?.at_m ?? 0;
   return {
     axis,
-    cause: { kind: 'reference' },
     reference: world.job.reference,
     stations: world.stations.map((station) => {
       const isReference = station.id === world.job.reference;
@@ -38,14 +37,10 @@ const inputOf = (world: World, axis: Axis, level: (station: string, axis: Axis) 
       };
     }),
     pairs: [],
-    pair: null,
     tooth_mm: world.press.tooth_mm,
     repeat_mm: repeatMm(world.press, world.job),
     helix_deg: world.press.helix_deg,
     resolution_mm: world.job.reading.resolution_mm,
-    anything_out: true,
-    second_read: true,
-    web_checked: false,
     unit: world.job.units.register,
   };
 };

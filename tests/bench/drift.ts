@@ -2,7 +2,6 @@ import { benchCrossing } from './drift-crossing.js';
 import { benchDelays } from './drift-delays.js';
 import { benchFalseNotices } from './drift-false-notices.js';
 import { benchForecast } from './drift-forecast.js';
-import { benchRestraint } from './drift-restraint.js';
 import { benchSpeed } from './drift-speed.js';
 
 /** The tables of the drift watch: delays, false notices, forecasts, restraint, cost. Seeded, so they print the same each time but for cost. */
@@ -15,7 +14,7 @@ export const benchDrift = async (): Promise<string[]> => [
   '',
   ...benchCrossing(60),
   '',
-  ...benchRestraint(100),
+
   '',
   ...benchSpeed(),
 ];

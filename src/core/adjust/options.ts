@@ -1,18 +1,16 @@
-import type { Move } from '../finding.js';
+import type { AdviceFinding, Move } from '../finding.js';
+import { helixShift } from './helix.js';
 import type { PlanInput, PlanStation } from './plan-input.js';
-import { turnStation } from './turn-station.js';
+import { tidy, turnStation } from './turn-station.js';
 
-/** Wanted print movements by station id, mm: one way of bringing things in. */
+/** Wanted print movements by station id, mm. */
 export type Wanted = Readonly<Record<string, number>>;
 
-/** What a way of bringing things in comes to once rounded to teeth and divisions. */
+/** What wanted movements come to once rounded to teeth and divisions. */
 export type Outcome = {
   readonly moves: readonly Move[];
   /** Level of every station afterwards, mm; null = not known. */
   readonly after: readonly { readonly id: string; readonly level_mm: number | null }[];
-  /** Stations and pairs outside tolerance afterwards. */
-  readonly out: number;
-  readonly travel_mm: number;
   /** Stations whose knob could not go all the way. */
   readonly out_of_travel: readonly string[];
 };
@@ -22,12 +20,10 @@ export const outcomeOf = (input: PlanInput, wanted: Wanted): Outcome => {
   const reference = input.stations.find((station) => station.id === input.reference);
   const moves: Move[] = [];
   const short: string[] = [];
-  let travel = 0;
   const turn = (station: PlanStation, mm: number): number => {
     const turned = turnStation(input, station, mm);
     if (turned.split.out_of_travel) short.push(station.id);
     if (turned.move !== null) moves.push(turned.move);
-    travel += Math.abs(turned.effect_mm);
     return turned.effect_mm;
   };
   const asked = wanted[input.reference] ?? 0;
@@ -39,32 +35,22 @@ export const outcomeOf = (input: PlanInput, wanted: Wanted): Outcome => {
     const effect = mm === undefined || mm === 0 ? 0 : turn(station, mm + (shift - asked));
     return { id: station.id, level_mm: station.level_mm === null ? null : station.level_mm + effect - shift };
   });
-  return { moves, after, out: countOut(input, after), travel_mm: travel, out_of_travel: short };
+  return { moves, after, out_of_travel: short };
 };
 
-/** How many stations and pairs are outside tolerance at these levels; what is not known does not count. */
-export const countOut = (input: PlanInput, levels: Outcome['after']): number => {
-  const at = new Map(levels.map((level) => [level.id, level.level_mm]));
-  const stations = input.stations.filter(
-    (station) => station.id !== input.reference && Math.abs(at.get(station.id) ?? 0) > station.tolerance_mm + 1e-9,
-  ).length;
-  const pairs = input.pairs.filter((pair) => {
-    const a = at.get(pair.stations[0]);
-    const b = at.get(pair.stations[1]);
-    return typeof a === 'number' && typeof b === 'number' && Math.abs(a - b) > pair.tolerance_mm + 1e-9;
-  }).length;
-  return stations + pairs;
+/** What every station will then read; on helical gears a side move shifts along too. */
+export const leavesOf = (input: PlanInput, { moves, after }: Outcome): AdviceFinding['leaves_mm'] => {
+  const shiftOf = (id: string): number =>
+    moves
+      .filter((move) => move.station === id)
+      .reduce((sum, move) => sum + helixShift(move.move_mm, input.helix_deg), 0);
+  const helical = input.axis === 'across' && input.helix_deg !== 0;
+  return after.flatMap(({ id, level_mm }): AdviceFinding['leaves_mm'] => {
+    if (id === input.reference || level_mm === null) return [];
+    if (input.axis === 'along') return [{ station: id, along: tidy(level_mm) }];
+    const along = input.stations.find((station) => station.id === id)?.along_mm ?? null;
+    return helical && along !== null
+      ? [{ station: id, across: tidy(level_mm), along: tidy(along + shiftOf(id) - shiftOf(input.reference)) }]
+      : [{ station: id, across: tidy(level_mm) }];
+  });
 };
-
-/** Fewest left outside, then fewest knobs, then teeth only where needed, then least travel. */
-export const bestOutcome = (outcomes: readonly Outcome[]): Outcome | null =>
-  outcomes.reduce<Outcome | null>((best, next) => (best === null || before(next, best) ? next : best), null);
-
-const before = (a: Outcome, b: Outcome): boolean => {
-  if (a.out !== b.out) return a.out < b.out;
-  if (a.moves.length !== b.moves.length) return a.moves.length < b.moves.length;
-  const teeth = toothMoves(a) - toothMoves(b);
-  return teeth !== 0 ? teeth < 0 : a.travel_mm < b.travel_mm - 1e-9;
-};
-
-const toothMoves = (outcome: Outcome): number => outcome.moves.filter((move) => move.teeth !== 0).length;

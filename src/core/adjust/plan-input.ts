@@ -1,5 +1,4 @@
 import type { Axis } from '../axis.js';
-import type { Cause } from '../finding.js';
 import type { Knob } from '../press.js';
 import type { RegisterUnit } from '../units.js';
 
@@ -32,28 +31,17 @@ export type PlanStation = {
   readonly along_mm: number | null;
 };
 
-/** The question put to the planner: what is off, why, and what can be turned. */
+/** What can be turned on one axis, and from where. */
 export type PlanInput = {
   readonly axis: Axis;
-  readonly cause: Cause;
   readonly reference: string;
   /** In web order, the reference among them. */
   readonly stations: readonly PlanStation[];
   /** Only pairs with a tolerance on this axis. */
   readonly pairs: readonly { readonly stations: readonly [string, string]; readonly tolerance_mm: number }[];
-  /** The pair whose difference is out, when that is the trouble. */
-  readonly pair: readonly [string, string] | null;
   readonly tooth_mm: number;
   readonly repeat_mm: number;
   readonly helix_deg: number;
   readonly resolution_mm: number;
-  /** Something is outside tolerance now: then nothing waits for a second label. */
-  readonly anything_out: boolean;
-  /** A second label was read since and says the same. */
-  readonly second_read: boolean;
-  /** Tension, dryer and stock were looked to and the web is still off. */
-  readonly web_checked: boolean;
   readonly unit: RegisterUnit;
-  /** How much further than its aim the one thing that is turned goes, mm, with the sign of the move: it is still going the other way. */
-  readonly past_mm?: number;
 };

@@ -1,11 +1,10 @@
 import type { AxisState, Open } from './axis-state.js';
 import type { Candidate } from './candidate.js';
-import { type CauseLines, push } from './cause-lines.js';
+import type { CauseLines } from './cause-lines.js';
 import type { Entry } from './entry.js';
 import { type Evidence, evidence } from './evidence.js';
 import { chanceBeyond } from './level-filter.js';
-import { readLevel } from './next-level.js';
-import { excuse, type Scatter } from './scatter.js';
+import { excuse } from './scatter.js';
 import { shapeOf } from './shape-of.js';
 import { sizeOf } from './size-of.js';
 
@@ -21,7 +20,6 @@ export const accept = (
   state: AxisState,
   found: Evidence,
   key: number,
-  restore: AxisState['filters'],
 ): { readonly state: AxisState; readonly nextKey: number } => {
   const best = found.best;
   if (best === null) return { state, nextKey: key };
@@ -78,14 +76,13 @@ export const accept = (
           byHand: false,
           settled: false,
           pattern: mark?.roll_change === true && best.shape === 'step' ? 'at roll change' : null,
-          restore: alone ? restore : null,
+          alone,
         }
-      : { ...again, levelled: false, found: newest.at, restore: alone ? restore : null };
+      : { ...again, levelled: false, found: newest.at, alone };
   const next: AxisState = {
     ...state,
     entries,
     scatter: excuse(state.scatter, first.at),
-    filters: again === undefined ? shifted(lines, scatter, state, best, size) : state.filters,
     open: again === undefined ? [...state.open, open] : state.open.map((o) => (o.key === open.key ? open : o)),
   };
   return { state: next, nextKey: again === undefined ? key + 1 : key };
@@ -128,25 +125,4 @@ export const named = (
     .slice(0, 3)
     .map(({ cause: c, confidence }) => ({ cause: c, confidence }));
   return { confidence: share, alternatives };
-};
-
-/**
- * Levels after a common movement: what all stations together say of it is told to each station that it moves, as a reading of its own
- * uncertainty. Stations that are themselves being followed keep their own estimate.
- */
-export const shifted = (
-  lines: CauseLines,
-  scatter: Scatter,
-  state: AxisState,
-  best: Candidate,
-  size: ReturnType<typeof sizeOf>,
-): AxisState['filters'] => {
-  if (best.cause < lines.n) return state.filters;
-  const own = new Set(state.open.flatMap((o) => o.causes));
-  return state.filters.map((f, k) => {
-    const p = push(lines, best.cause, k);
-    if (f === null || p === 0 || own.has(k)) return f;
-    const sigma = scatter.sigma[k] ?? scatter.pooled;
-    return readLevel(f, Math.hypot(p * size.sd, 0.5 * sigma), (state.base[k] ?? 0) + p * size.mean);
-  });
 };

@@ -32,8 +32,8 @@ export type Open = {
   readonly near: number;
   readonly settled: boolean;
   readonly pattern: Pattern | null;
-  /** The estimates as they were before the check that raised it, while that check alone speaks for it. */
-  readonly restore: readonly (LevelFilter | null)[] | null;
+  /** Only the check that raised it speaks for it so far. */
+  readonly alone: boolean;
 };
 
 /** Everything the watch remembers of one axis. Plain data, bounded. */
@@ -52,6 +52,8 @@ export type AxisState = {
   readonly known: Scatter;
   readonly spacing_m: number;
   readonly filters: readonly (LevelFilter | null)[];
+  /** By station: what the last check moved all stations by together, mm; empty = nothing. */
+  readonly shift: readonly number[];
   readonly lastRead: readonly number[];
   /** By station: corrections that only threw it to the other side. */
   readonly swings: readonly Swing[];

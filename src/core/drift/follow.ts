@@ -1,11 +1,10 @@
-import { blindFrom, named, shifted } from './accept.js';
+import { blindFrom, named } from './accept.js';
 import type { AxisState, Open } from './axis-state.js';
 import { type CauseLines, push } from './cause-lines.js';
 import { along } from './direction.js';
 import type { Entry } from './entry.js';
 import { evidence } from './evidence.js';
-import { chanceOf, GOING, type LevelFilter, SETTLING, slopeOf, WANDERING } from './level-filter.js';
-import { nextLevel } from './next-level.js';
+import { chanceOf, GOING, SETTLING, slopeOf, WANDERING } from './level-filter.js';
 import { isOverAdjusting, stillSwing } from './over-adjusting.js';
 import type { Scatter } from './scatter.js';
 import { shapeOf } from './shape-of.js';
@@ -27,26 +26,17 @@ const RESTLESS_LONG = 0.85;
 const MISREAD_FITS = 2.5;
 
 /** Goes on with the open movements at a new check: name, size, back again, levelled. */
-export const follow = (lines: CauseLines, state: AxisState, before: AxisState['filters'], steps: number): AxisState => {
+export const follow = (lines: CauseLines, state: AxisState): AxisState => {
   let next = state;
-  for (const open of state.open) next = followOne(lines, next, open, before, steps);
+  for (const open of state.open) next = followOne(lines, next, open);
   return next;
 };
 
-const followOne = (
-  lines: CauseLines,
-  state: AxisState,
-  open: Open,
-  before: AxisState['filters'],
-  steps: number,
-): AxisState => {
+const followOne = (lines: CauseLines, state: AxisState, open: Open): AxisState => {
   const scatter = state.known;
   const newest = state.entries[state.entries.length - 1];
   if (newest === undefined) return state;
-  if (open.restore !== null && before !== null) {
-    const misread = returned(lines, scatter, open, newest);
-    if (misread !== null) return takeBack(lines, scatter, state, open, newest, steps);
-  }
+  if (open.alone && returned(lines, scatter, open, newest)) return takeBack(state, open, newest);
   const { state: renamed, open: now } = reconsider(lines, scatter, state, open, newest);
   const sizes = now.causes.map((c) => along(lines, scatter, renamed.filters, now.from, c));
   const left = now.causes.map((c) => along(lines, scatter, read(renamed), new Array<number>(lines.n).fill(0), c));
@@ -78,7 +68,7 @@ const followOne = (
     levelled: levelled || back,
     near,
     settled: back,
-    restore: null,
+    alone: false,
   };
   const kept: AxisState = { ...renamed, open: renamed.open.map((o) => (o.key === open.key ? updated : o)) };
   const alone = back && !touchedSince(state, open);
@@ -141,48 +131,29 @@ const rebase = (lines: CauseLines, scatter: Scatter, state: AxisState, open: Ope
   return { ...state, base, offsets, gone: forget(state.gone, open.causes) };
 };
 
-/** Whether a movement seen at one check only is gone at the next: the size this check alone gives, or null. */
-const returned = (lines: CauseLines, scatter: Scatter, open: Open, newest: Entry): number | null => {
+/** Whether a movement seen at one check only is gone at the next. */
+const returned = (lines: CauseLines, scatter: Scatter, open: Open, newest: Entry): boolean => {
   const cause = open.causes[0];
-  if (cause === undefined || open.causes.length > 1) return null;
-  if (!newest.value.some((v, k) => v !== null && push(lines, cause, k) !== 0)) return null;
+  if (cause === undefined || open.causes.length > 1) return false;
+  if (!newest.value.some((v, k) => v !== null && push(lines, cause, k) !== 0)) return false;
   const entry: Entry = { ...newest, blind: newest.blind.filter((b) => b !== cause) };
   const size = sizeOf(lines, scatter, [entry], { cause, start: 0, shape: 'step', ln: 0 }, 1);
-  if (size.sd === 0) return null;
+  if (size.sd === 0) return false;
   const near = Math.abs(size.mean) / size.sd;
   const far = Math.abs(size.mean - open.moved) / size.sd;
-  return near < MISREAD_FITS && far > near && far > MISREAD_FITS ? size.mean : null;
+  return near < MISREAD_FITS && far > near && far > MISREAD_FITS;
 };
 
-/** The check that raised it was wrong or has passed: forget it, and judge on from the levels before it. */
-const takeBack = (
-  lines: CauseLines,
-  scatter: Scatter,
-  state: AxisState,
-  open: Open,
-  newest: Entry,
-  steps: number,
-): AxisState => {
-  const affected = (k: number): boolean => open.causes.some((c) => push(lines, c, k) !== 0);
-  const filters = state.filters.map((f, k): LevelFilter | null => {
-    const old = open.restore?.[k] ?? null;
-    if (!affected(k) || old === null) return f;
-    const sigma = scatter.sigma[k] ?? scatter.pooled;
-    const v = newest.value[k] ?? null;
-    return nextLevel(old, sigma, 2 * steps, 1, 0, v === null ? null : v + (state.base[k] ?? 0));
-  });
-  return {
-    ...state,
-    filters,
-    entries: state.entries.map((e) =>
-      e.at === newest.at ? { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) } : e,
-    ),
-    // A movement that stood before it stands on.
-    open: state.open.map((o) =>
-      o.key === open.key ? { ...o, settled: open.start === open.found, levelled: true, restore: null } : o,
-    ),
-  };
-};
+/** The check that raised it was wrong or has passed: it is no movement. A movement that stood before it stands on. */
+const takeBack = (state: AxisState, open: Open, newest: Entry): AxisState => ({
+  ...state,
+  entries: state.entries.map((e) =>
+    e.at === newest.at ? { ...e, blind: e.blind.filter((b) => !open.causes.includes(b)) } : e,
+  ),
+  open: state.open.map((o) =>
+    o.key === open.key ? { ...o, settled: open.start === open.found, levelled: true, alone: false } : o,
+  ),
+});
 
 /** While it is young the name of a movement may change, when another explains all of it clearly better. */
 const reconsider = (
@@ -230,7 +201,6 @@ const reconsider = (
     state: {
       ...state,
       entries: blindFrom(entries, [best.cause], renamed.start),
-      filters: shifted(lines, scatter, state, best, size),
       open: state.open.map((o) => (o.key === open.key ? renamed : o)),
     },
   };

@@ -43,6 +43,13 @@ export const startLevel = (mean: number, sd: number, sigma: number): LevelFilter
   slopeWith: START.map(() => 0),
 });
 
+/** Every account moved by as much, known to `variance`. */
+export const shiftedBy = (f: LevelFilter, mm: number, variance: number): LevelFilter => ({
+  ...f,
+  level: f.level.map((l) => l + mm),
+  variance: f.variance.map((v) => v + variance),
+});
+
 /** Mean and standard deviation over the accounts. */
 export const levelOf = (f: LevelFilter): { readonly mean_mm: number; readonly sd_mm: number } => within(f, Infinity, 0);
 

@@ -8,14 +8,15 @@ import { type Evidence, evidence } from './evidence.js';
 import { evidenceAsked, isEnough } from './evidence-asked.js';
 import { follow } from './follow.js';
 import { KNOB_ERROR } from './knob-error.js';
-import { type LevelFilter, startLevel } from './level-filter.js';
+import { type LevelFilter, shiftedBy, startLevel } from './level-filter.js';
 import type { AxisFound, Movement } from './movement.js';
-import { nextLevel, readLevel } from './next-level.js';
+import { nextLevel } from './next-level.js';
 import { stepSwing } from './over-adjusting.js';
 import { readCorrections } from './read-corrections.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
+import { sharedShift } from './shared-shift.js';
 import { spacingOf } from './spacing.js';
 import { learnStart } from './start-level.js';
 import { togetherMoved } from './together-moved.js';
@@ -60,14 +61,18 @@ export const stepAxis = (
   const due = change.map((c, k) => c + (state.due[k] ?? 0));
   const corrections = readCorrections(lines, state, config, value, due, scatterBefore.sigma);
   const byReference = togetherMoved(lines, due) !== 0 && value.some((z) => z !== null);
-  const filters = state.filters.map((f, k): LevelFilter | null => {
+  const stirred = seen.settling || seen.roll_change || touched.includes(true) ? UNREST : 1;
+  const shared = sharedShift(lines, scatterBefore, state.filters, value, stirred);
+  const filters = state.filters.map((was, k): LevelFilter | null => {
     if (lines.measured[k] !== true) return null;
+    const f = was === null || shared === null ? was : shiftedBy(was, shared.mm[k] ?? 0, shared.variance[k] ?? 0);
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
     const z = value[k] ?? null;
     if (f === null) {
       const off = config.stands_off === true ? sigma : START_OFF * sigma;
       const first = startLevel(state.base[k] ?? 0, off, sigma);
-      return z === null ? first : readLevel(first, sigma, z);
+      // Between OK to run and the first check anything may have happened that may happen between two checks.
+      return z === null ? first : nextLevel(first, sigma, 1, 1, 0, z);
     }
     const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
     const loose = touched[k] === true ? (KNOB_ERROR * (change[k] ?? 0)) ** 2 : 0;
@@ -97,10 +102,11 @@ export const stepAxis = (
     scatter,
     spacing_m: spacing,
     filters,
+    shift: shared === null ? [] : shared.mm,
     lastRead: state.lastRead.map((l, k) => (value[k] === null || value[k] === undefined ? l : at)),
     open: state.open.filter((o) => !o.settled),
   };
-  next = follow(lines, next, state.filters, steps);
+  next = follow(lines, next);
 
   const readNow = value.filter((z) => z !== null).length;
   // Against aims that are one reading, what reads out says as much of the aim as of the press: no less evidence is asked for it.
@@ -118,7 +124,7 @@ export const stepAxis = (
   // What reads out of tolerance is explained by the first of them; the others are asked for in full.
   const askedOfOthers = evidenceAsked(config.asked, false, readNow);
   for (let tries = 0; tries < 3 && isEnough(found, tries === 0 ? asked : askedOfOthers); tries++) {
-    const accepted = accept(lines, next, found, key, state.filters);
+    const accepted = accept(lines, next, found, key);
     if (accepted.state === next) break;
     next = accepted.state;
     key = accepted.nextKey;

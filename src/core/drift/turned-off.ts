@@ -51,7 +51,7 @@ export const turnedOff = (
       byHand: true,
       settled: false,
       pattern: null,
-      restore: null,
+      alone: false,
     };
     next = { ...next, entries: blindFrom(next.entries, [cause], open.start), open: [...next.open, open] };
     nextKey += 1;

@@ -55,6 +55,7 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     known,
     spacing_m: 1,
     filters: new Array<null>(n).fill(null),
+    shift: [],
     lastRead: new Array<number>(n).fill(-1),
     swings: config.stations.map(() => stillSwing),
     open: [],

@@ -1,48 +1,90 @@
-import { type Plan, planMoves } from '../adjust/plan.js';
+import { leavesOf, outcomeOf } from '../adjust/options.js';
 import type { PlanInput, PlanStation } from '../adjust/plan-input.js';
 import { knobAsLearned, knobWords, knownOf } from '../adjust/response.js';
-import type { Axis } from '../axis.js';
-import type { AdviceFinding, Cause } from '../finding.js';
+import { sayRegister } from '../adjust/say-register.js';
+import { whyMoves } from '../adjust/why-moves.js';
+import { AXES, type Axis, type PerAxis } from '../axis.js';
+import type { AdviceFinding, Cause, Move } from '../finding.js';
 import type { Job } from '../job.js';
 import { repeatMm } from '../job.js';
 import type { Press } from '../press.js';
 import { knobOf } from './knob-of.js';
+import type { PerAxisLevels } from './levels.js';
+import { ownerOf } from './owner.js';
+import type { AxisPlan } from './plan-axis.js';
+import type { SeenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 import { labelOf, type Station } from './stations.js';
 import { toleranceIn } from './tolerance-in.js';
 
-/** True register now by station, mm; null = not known. */
-export type Levels = Readonly<Record<string, { readonly mean_mm: number; readonly sd_mm: number } | null>>;
+/**
+ * What is planned, told by the movements that it answers: each open movement that is to be acted on gets the moves that are its own. All of
+ * them are meant to be made at this check; none stands against another.
+ */
+export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>): Judged => {
+  const { press, job, stations } = seen;
+  const given = new Map<number, AdviceFinding>();
+  const levels: PerAxisLevels = { along: plans.along.levels, across: plans.across.levels };
+  for (const axis of AXES) {
+    const plan = plans[axis];
+    const open = judged.movements.filter((m) => m.axis === axis && m.closed === null && m.severity !== 'note');
+    if (open.length === 0) continue;
+    const input = planInput(press, job, judged, stations, axis, levels);
+    const outcome = outcomeOf(input, { [judged.reference]: plan.reference_mm, ...plan.stations });
+    const leaves_mm = leavesOf(input, outcome);
+    for (const m of open) {
+      const moves = outcome.moves.filter((move) => ownerOf(open, move.station, stations, judged.reference) === m);
+      const reached = reachedBy(m.cause, stations, judged.reference);
+      const again = plan.read_again.filter((id) => reached.includes(id));
+      given.set(m.key, {
+        type: 'advice',
+        event: 0,
+        moves,
+        leaves_mm,
+        why: [
+          ...(moves.length > 0 ? whyMoves(input, outcome, moves, plan.going) : [whyNone(seen, judged, m, plan, again)]),
+          ...knobTrouble(judged, stations, moves),
+        ].join(' '),
+        ...(m.cause.kind === 'web' && moves.length > 0 ? { look_first: WEB_FIRST[axis] } : {}),
+        ...(again.length === 0 ? {} : { read_again: again }),
+      });
+    }
+  }
+  return {
+    ...judged,
+    read_again: { along: plans.along.read_again, across: plans.across.read_again },
+    movements: judged.movements.map((m): Movement => ({ ...m, advice: given.get(m.key) ?? m.advice })),
+  };
+};
 
-/** Why nothing is to be turned at this moment, before any planning; null = plan. */
-export type Hush = { readonly why: string; readonly read_again?: readonly string[] } | null;
+const WEB_FIRST: PerAxis<string> = {
+  along: 'tension, dryer heat and stock: if one of them was changed and can be put back, do that and turn nothing',
+  across: 'web guide, tension and dryer heat: if one of them was changed and can be put back, do that and turn nothing',
+};
 
-/** What to turn for one movement, as a finding but for its number. `wanted`: levels to bring in, when restraint asks for less than the level. */
-export const adviceFor = (
-  press: Press,
-  job: Job,
+const whyNone = (
+  seen: SeenCheck,
   judged: Judged,
-  stations: readonly Station[],
-  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'named' | 'past_mm'>,
-  levels: PerAxisLevels,
-  hush: Hush,
-): AdviceFinding => {
-  const input = planInput(press, job, judged, stations, movement, levels);
-  const plan: Plan =
-    hush === null
-      ? planMoves(input)
-      : {
-          moves: [],
-          leaves_mm: asTheyAre(input),
-          why: hush.why,
-          ...(hush.read_again === undefined ? {} : { read_again: hush.read_again }),
-        };
-  return { type: 'advice', event: 0, ...plan, why: [plan.why, ...knobTrouble(judged, stations, plan)].join(' ') };
+  m: Movement,
+  plan: AxisPlan,
+  again: readonly string[],
+): string => {
+  const unit = seen.job.units.register;
+  if (seen.settling) return 'Register is still settling after a start, a splice or a change of speed.';
+  if (again.length > 0)
+    return 'One label says so and those before it do not: a step, or a misreading. A second label of the same sample tells.';
+  const reached = reachedBy(m.cause, seen.stations, judged.reference);
+  const looked = seen.measured.find((x) => x.look === 'off' && reached.includes(x.station) && x.mm[m.axis] === null);
+  if (looked !== undefined) return 'It was looked at and is off, but not measured: measure it along and across.';
+  if (judged.turns.some((t) => t.event === m.key && t.result === null))
+    return 'It was corrected; no sample printed wholly after the move has been read yet.';
+  const worst = reached.reduce<number>((a, id) => Math.max(a, Math.abs(plan.levels[id]?.mean_mm ?? 0)), 0);
+  return `It stands ${sayRegister(worst, unit)} off at most by all readings together: a turn would not better it.`;
 };
 
 /** What was found wrong with a knob that is to be turned: it does not answer, or gives more or less than its marks say. */
-const knobTrouble = (judged: Judged, stations: readonly Station[], plan: Plan): readonly string[] =>
-  plan.moves.flatMap((move) => {
+const knobTrouble = (judged: Judged, stations: readonly Station[], moves: readonly Move[]): readonly string[] =>
+  moves.flatMap((move) => {
     const station = stations.find((s) => s.id === move.station);
     const response = judged.knobs[move.station]?.[move.axis];
     const words =
@@ -50,25 +92,18 @@ const knobTrouble = (judged: Judged, stations: readonly Station[], plan: Plan): 
     return words === null ? [] : [words];
   });
 
-export type PerAxisLevels = Readonly<Record<Axis, Levels>>;
-
-/** Checks a web movement is given to be cured at tension, dryer or stock before knobs are spoken of. */
-const WEB_PATIENCE = 3;
-
-/** The planner's question on one axis. */
+/** What can be turned on one axis, and from where. */
 export const planInput = (
   press: Press,
   job: Job,
   judged: Judged,
   stations: readonly Station[],
-  movement: Pick<Movement, 'axis' | 'cause' | 'pair' | 'severity' | 'named' | 'past_mm'>,
+  axis: Axis,
   levels: PerAxisLevels,
 ): PlanInput => {
-  const { axis } = movement;
   const reference_m = stations.find((s) => s.id === judged.reference)?.at_m ?? 0;
   return {
     axis,
-    cause: movement.cause,
     reference: judged.reference,
     stations: stations.map((station): PlanStation => {
       const level = levels[axis][station.id] ?? null;
@@ -95,16 +130,11 @@ export const planInput = (
     pairs: job.pairs.flatMap((p) =>
       p.tolerance_mm[axis] === null ? [] : [{ stations: p.stations, tolerance_mm: p.tolerance_mm[axis] }],
     ),
-    pair: movement.pair,
     tooth_mm: press.tooth_mm,
     repeat_mm: repeatMm(press, job),
     helix_deg: press.helix_deg,
     resolution_mm: job.reading.resolution_mm,
-    anything_out: movement.severity === 'out',
-    second_read: movement.named >= 1,
-    web_checked: movement.named >= WEB_PATIENCE,
     unit: job.units.register,
-    past_mm: movement.past_mm,
   };
 };
 
@@ -121,13 +151,6 @@ export const usedTravel = (
       (sum, t) => sum + t.move_mm - (axis === 'along' ? (t.teeth ?? 0) * tooth_mm : 0),
       judged.turned_before[station.id]?.[axis] ?? 0,
     );
-
-const asTheyAre = (input: PlanInput): AdviceFinding['leaves_mm'] =>
-  input.stations.flatMap((s) =>
-    s.id === input.reference || s.level_mm === null
-      ? []
-      : [input.axis === 'along' ? { station: s.id, along: s.level_mm } : { station: s.id, across: s.level_mm }],
-  );
 
 /** Stations whose readings a cause moves. */
 export const reachedBy = (cause: Cause, stations: readonly Station[], reference: string): readonly string[] => {

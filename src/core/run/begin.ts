@@ -73,6 +73,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     ),
     measured_knobs,
     movements: [],
+    read_again: { along: [], across: [] },
     next_key: 1,
     holds: beginHold(),
     plates: initialPlates(learned?.plates),

@@ -1,6 +1,4 @@
 import type { Movement as Watched } from '../drift/movement.js';
-import type { Cause } from '../finding.js';
-import { reachedBy } from './advise.js';
 import { sameCause } from './announce.js';
 import { ending, measuredAny } from './ending.js';
 import { bestExplaining, carriedBy, explainsOut } from './explain.js';
@@ -8,6 +6,7 @@ import type { Followed } from './followed.js';
 import { ACT_AT, regraded, worstOf } from './grade.js';
 import { blank, fromReading, refreshed } from './open-movement.js';
 import { type Out, outOn } from './outs.js';
+import { ownerOf } from './owner.js';
 import type { Movement } from './state.js';
 
 /** One check further in the life of every movement on an axis: found, raised, lowered, led back, closed. */
@@ -51,17 +50,22 @@ export const follow = (
       followed.set(explains.key, { ...explains, pair: o.pair });
   }
 
-  for (const m of wandering(now, movements, [...followed.values()], key)) {
-    followed.set(m.key, m);
-    key = m.key + 1;
+  // 3. What is to be turned and no movement answers for is one of its own.
+  for (const station of now.turning) {
+    if (ownerOf([...followed.values()], station, now.stations, now.reference) !== undefined) continue;
+    followed.set(key, { ...blank(now, key), ...ofStation(now, station), severity: 'act', confidence: 0.6 });
+    key += 1;
   }
 
-  // 3. Severity, and whether it is over.
+  // 4. Severity, and whether it is over.
+  const owned = new Set(
+    now.turning.flatMap((s) => ownerOf([...followed.values()], s, now.stations, now.reference)?.key ?? []),
+  );
   for (const [id, m] of followed) {
     const isOut = out.some((o) => owner.get(o) === id);
     const watched = live.some((w) => m.watched.includes(w.key * 2 + now.watchBase));
     const left = !watched && settled.some((w) => m.watched.includes(w.key * 2 + now.watchBase));
-    followed.set(id, graded(now, m, { isOut, watched, left }));
+    followed.set(id, graded(now, m, { isOut, watched, left, turns: owned.has(id) }));
   }
 
   const untouched = movements.filter((m) => !followed.has(m.key));
@@ -72,21 +76,19 @@ export const follow = (
 const graded = (
   now: Followed,
   m: Movement,
-  seen: { readonly isOut: boolean; readonly watched: boolean; readonly left: boolean },
+  seen: { readonly isOut: boolean; readonly watched: boolean; readonly left: boolean; readonly turns: boolean },
 ): Movement => {
   const { isOut } = seen;
   const outlook = worstOf(now, m);
   const carried = carriedBy(now, m);
-  const restraint = now.restraint(m.cause, carried);
-  const acts = outlook.p_out >= ACT_AT || restraint.act;
+  const acts = outlook.p_out >= ACT_AT || seen.turns;
   const told: Movement = {
-    ...regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out),
+    ...regraded(m, isOut ? 'out' : acts ? 'act' : 'note', outlook.p_out, measuredAny(now, m)),
     waiting: now.turns.some((t) => t.event === m.key && t.result === null),
     lost: carried.length === 0 && measuredAny(now, m) ? m.lost + 1 : 0,
     been_out: m.been_out || isOut,
     pattern: m.pattern ?? toothStep(now, m),
-    helps: restraint.act || (isOut && m.pair !== null),
-    past_mm: restraint.act ? pastAim(now, m, restraint.move_mm) : 0,
+    helps: seen.turns,
     out_before_next_check: outlook.p_out,
     reach_limit: outlook.reach,
   };
@@ -111,33 +113,14 @@ const toothStep = (now: Followed, m: Movement): string | null => {
 /** How near to whole teeth a step must be: what a loupe and a knob leave over. */
 const TOOTH_WITHIN_MM = 0.25;
 
-/** Stations known to wander in this run need not wait for the watch to be sure since when: so far off that turning helps is enough. */
-const wandering = (
-  now: Followed,
-  movements: readonly Movement[],
-  followed: readonly Movement[],
-  next_key: number,
-): readonly Movement[] => {
-  let key = next_key;
-  return now.measured.flatMap(({ station, mm }): Movement[] => {
-    const cause: Cause = { kind: 'station', station };
-    const spoken = followed.some((m) => reachedBy(m.cause, now.stations, now.reference).includes(station));
-    const wanders = movements.some(
-      (m) => m.axis === now.axis && m.closed?.how === 'corrected' && sameCause(m.cause, cause),
-    );
-    if (spoken || !wanders || mm[now.axis] === null || !now.restraint(cause, [station]).act) return [];
-    return [{ ...blank(now, key++), cause, confidence: 0.6, moved_mm: now.outlook(station).level_mm ?? 0 }];
-  });
-};
-
-/** What restraint turns beyond bringing the one thing in; nothing where several are to be brought in. */
-const pastAim = (now: Followed, m: Movement, move_mm: number): number => {
-  if (m.cause.kind !== 'station') return 0;
-  return move_mm + (now.outlook(m.cause.station).level_mm ?? -move_mm);
-};
+/** A movement of one station, or of the reference, by where it stands. */
+const ofStation = (now: Followed, station: string): Pick<Movement, 'cause' | 'moved_mm'> =>
+  station === now.reference
+    ? { cause: { kind: 'reference' }, moved_mm: 0 }
+    : { cause: { kind: 'station', station }, moved_mm: now.outlook(station).level_mm ?? 0 };
 
 /** A movement that was closed speaks again only when it would have to be acted on. */
 const growsAgain = (now: Followed, w: Watched): boolean => {
   const m = { ...blank(now, 0), cause: w.cause, moved_mm: w.moved_mm, since: w.since };
-  return worstOf(now, m).p_out >= ACT_AT || now.restraint(m.cause, carriedBy(now, m)).act;
+  return worstOf(now, m).p_out >= ACT_AT || now.turning.some((s) => carriedBy(now, m).includes(s));
 };

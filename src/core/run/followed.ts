@@ -1,7 +1,6 @@
-import type { Restraint } from '../adjust/restraint.js';
 import type { Axis } from '../axis.js';
 import type { Movement as Watched } from '../drift/movement.js';
-import type { Cause, ReachLimit } from '../finding.js';
+import type { ReachLimit } from '../finding.js';
 import type { CheckId } from '../record.js';
 import type { Measured } from './measured.js';
 import type { PairRead } from './pairs.js';
@@ -24,8 +23,8 @@ export type Followed = {
   readonly toleranceOf: (station: string) => number;
   readonly pairs: readonly PairRead[];
   readonly outlook: (station: string) => Outlook;
-  /** Whether turning now is expected to help, and how far past the aim. */
-  readonly restraint: (cause: Cause, carried: readonly string[]) => Restraint;
+  /** Stations that are to be turned at this check, the reference among them. */
+  readonly turning: readonly string[];
   readonly tooth_mm: number;
   readonly turns: readonly Turned[];
   /** Keyed and sensor watches number their movements apart. */

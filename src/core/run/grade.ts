@@ -24,9 +24,10 @@ const soonest = (o: Outlook): number => o.reach?.likely_m ?? Infinity;
 
 const RANK: Readonly<Record<Severity, number>> = { note: 0, act: 1, out: 2 };
 
-/** Raised at once, lowered only after two calm checks: no chattering. */
-export const regraded = (m: Movement, to: Severity, p_out: number): Movement => {
+/** Raised at once; what is measured inside is not out; lowered to a note only after two calm checks: no chattering. */
+export const regraded = (m: Movement, to: Severity, p_out: number, measured: boolean): Movement => {
   if (RANK[to] >= RANK[m.severity]) return { ...m, severity: to, calm: 0 };
-  const calm = p_out < CALM_BELOW || m.severity === 'out' ? m.calm + 1 : 0;
+  if (m.severity === 'out' && measured) return { ...m, severity: 'act', calm: 0 };
+  const calm = p_out < CALM_BELOW ? m.calm + 1 : 0;
   return calm >= CALM_CHECKS ? { ...m, severity: to, calm: 0 } : { ...m, calm };
 };

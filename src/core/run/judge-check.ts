@@ -3,20 +3,19 @@ import { scatter } from '../drift/scatter-now.js';
 import { step } from '../drift/watch.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { adviseOpen } from './advise-open.js';
+import { advise } from './advise.js';
 import { beginWatch } from './begin-watch.js';
 import { follow } from './follow.js';
 import type { Outlook } from './followed.js';
 import { holdCheck } from './hold-check.js';
 import { judgePlates } from './judge-plates.js';
-import { knobOf } from './knob-of.js';
 import { learnKnobs } from './learn-knobs.js';
 import { levelsByStation, levelsExpected } from './levels-by-station.js';
 import { nextCheck } from './next-check.js';
 import { outlookOf } from './outlook.js';
 import { pairsRead } from './pairs.js';
+import { planAxis } from './plan-axis.js';
 import { readResults } from './read-results.js';
-import { type Restrained, restrained } from './restrained.js';
 import { asSeen, type CheckRecord, seenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 import { takeCheck } from './take-check.js';
@@ -46,6 +45,10 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
 
   const levels = levelsByStation(config, stepped.state);
   const next_m = nextCheck(job, watched)?.web_m ?? null;
+  const plans = {
+    along: planAxis(seen, watched, 'along', was, stepped.state, next_m),
+    across: planAxis(seen, watched, 'across', was, stepped.state, next_m),
+  };
   let followed: Pick<Judged, 'movements' | 'next_key'> = watched;
   for (const axis of AXES) {
     const looked = new Map<string, Outlook>();
@@ -61,19 +64,6 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
       looked.set(station, seen_ahead);
       return seen_ahead;
     };
-    const moment: Restrained = {
-      config,
-      state: stepped.state,
-      axis,
-      levels: levels[axis],
-      toleranceOf: (id) => toleranceIn(before, id, axis),
-      chanceOut: (id) => outlook(id).p_out,
-      stepOf: (id) => {
-        const station = seen.stations.find((s) => s.id === id);
-        return station === undefined ? null : knobOf(before, station, axis).division_mm;
-      },
-      reference: before.reference,
-    };
     followed = follow(
       {
         axis,
@@ -87,7 +77,7 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
         toleranceOf: (id) => toleranceIn(before, id, axis),
         pairs: pairsRead(job, before, seen.measured, axis),
         outlook,
-        restraint: (cause, carried) => restrained(moment, cause, carried),
+        turning: [...(plans[axis].reference_mm === 0 ? [] : [before.reference]), ...Object.keys(plans[axis].stations)],
         tooth_mm: press.tooth_mm,
         turns,
         watchBase: kind === 'sensor' ? 1 : 0,
@@ -96,7 +86,7 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
       followed.next_key,
     );
   }
-  const advised = adviseOpen(seen, { ...watched, ...followed }, levels);
+  const advised = advise(seen, { ...watched, ...followed }, plans);
   const held = holdCheck(seen, advised);
   return judgePlates(press, job, { ...held, movements: trimmed(held.movements) }, check);
 };

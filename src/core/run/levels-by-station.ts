@@ -3,7 +3,7 @@ import { forecast } from '../drift/forecast.js';
 import { levels } from '../drift/levels.js';
 import type { WatchConfig } from '../drift/seen.js';
 import type { WatchState } from '../drift/watch.js';
-import type { Levels, PerAxisLevels } from './advise.js';
+import type { Levels, PerAxisLevels } from './levels.js';
 
 /** True register now by station id. */
 export const levelsByStation = (config: WatchConfig, state: WatchState): PerAxisLevels => {

@@ -2,7 +2,8 @@ import { type MakeReadyStep, makeReady } from '../adjust/make-ready.js';
 import type { Axis } from '../axis.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { type Levels, planInput } from './advise.js';
+import { planInput } from './advise.js';
+import type { Levels } from './levels.js';
 import type { Judged } from './state.js';
 import { stationsOf } from './stations.js';
 
@@ -19,13 +20,6 @@ export const makeReadyStep = (press: Press, job: Job, judged: Judged): MakeReady
     );
   const levels = { along: read('along'), across: read('across') };
   const input = (axis: Axis) =>
-    planInput(
-      press,
-      job,
-      judged,
-      stations,
-      { axis, cause: { kind: 'reference' }, pair: null, severity: 'act', named: 1, past_mm: 0 },
-      levels,
-    );
+    planInput(press, job, judged, stations, axis, levels);
   return makeReady({ along: input('along'), across: input('across') })[0] ?? null;
 };

@@ -61,7 +61,6 @@ export const blank = (now: Followed, key: number): Movement => ({
   waiting: false,
   been_out: false,
   helps: false,
-  past_mm: 0,
   advice: null,
   closed: null,
   suspect: null,

@@ -70,10 +70,8 @@ export type Movement = {
   /** Being led back: a correction was made for it and its result is not read yet. */
   readonly waiting: boolean;
   readonly been_out: boolean;
-  /** Turning now is expected to help; false = leave it alone, whatever its severity. */
+  /** Something is to be turned for it now; false = leave it alone, whatever its severity. */
   readonly helps: boolean;
-  /** How far past its aim it is best turned, mm, with the sign of the move; 0 = to the aim. */
-  readonly past_mm: number;
   readonly advice: AdviceFinding | null;
   readonly closed: {
     readonly how: 'corrected' | 'recovered' | 'withdrawn';
@@ -156,6 +154,8 @@ export type Judged = {
   /** Knobs that were measured on the press, which the press file of this run does not know. */
   readonly measured_knobs: MeasuredKnobs;
   readonly movements: readonly Movement[];
+  /** By axis: stations to be read on a second label of this sample. */
+  readonly read_again: PerAxis<readonly string[]>;
   readonly next_key: number;
   readonly holds: HoldState;
   readonly plates: PlatesState;

@@ -34,21 +34,16 @@ export const stationOf = (id: string, level_mm: number | null, over: Partial<Pla
 /** A press of print stations 1 (the reference) to n and a die, levels as given; an invented press. */
 export const inputOf = (levels: readonly (number | null)[], over: Partial<PlanInput> = {}): PlanInput => ({
   axis: 'along',
-  cause: { kind: 'reference' },
   reference: '1',
   stations: [
     stationOf('1', 0, { measured: false, sd_mm: 0 }),
     ...levels.map((level, i) => stationOf(String(i + 2), level)),
   ],
   pairs: [],
-  pair: null,
   tooth_mm: 3.175,
   repeat_mm: 304.8,
   helix_deg: 0,
   resolution_mm: 0.05,
-  anything_out: false,
-  second_read: true,
-  web_checked: false,
   unit: 'mm',
   ...over,
 });
