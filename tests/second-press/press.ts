@@ -1,8 +1,9 @@
 /** The one door: layouts, scenarios by name, and a run played by a crew. */
-import type { Axis, CrewFactory, Span } from './crew.js';
-import type { Scenario } from './scenario.js';
+import type { Axis, Span } from './crew.js';
 
 export type { Axis, Crew, CrewFactory, Desk, Hidden, Layout, Reading, Span, StationInfo } from './crew.js';
+export { makeLayout } from './layout.js';
+export { playRun } from './play-run.js';
 export { SCENARIO_NAMES, type Scenario, type ScenarioName, scenario } from './scenario.js';
 
 /** What the truth was and what was read at one sample, for looking into a run. */
@@ -51,6 +52,3 @@ export type Score = {
   readonly trace: readonly SampleTrace[];
   readonly outSpans: readonly OutSpan[];
 };
-
-/** The same scenario, stations and seed give every crew the same press history. Built in play-run.ts. */
-export type PlayRun = (scenario: Scenario, stationsN: number, seed: number, crew: CrewFactory) => Score;

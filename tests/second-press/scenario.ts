@@ -81,7 +81,8 @@ export type Scenario = {
   readonly sampleShare: number;
   /** Amplitude of the sine over the labels, even draw, mm. */
   readonly eccentricMm: Range;
-  readonly loupeMm: number;
+  /** Sd of one loupe reading, drawn once a run, mm. */
+  readonly loupeMm: Range;
   readonly graduationMm: number;
   /** Chance that a reading is keyed with the wrong sign or misread. */
   readonly misread: number;
@@ -90,7 +91,9 @@ export type Scenario = {
   readonly standingMm: number;
 
   readonly playMm: Range;
+  /** Error of a division: normal sd as a part, and an even part each way (0.5: nobody has measured it). */
   readonly gainSd: number;
+  readonly gainEven: number;
   readonly oneTooMany: number;
   readonly wrongWay: number;
   readonly partial: boolean;
@@ -145,13 +148,14 @@ const nothing: Scenario = {
   referenceShare: 0.5,
   sampleShare: 0.4,
   eccentricMm: [0, 0.015],
-  loupeMm: 0.01,
+  loupeMm: [0.005, 0.02],
   graduationMm: 0.01,
   misread: 0.01,
   believedFactor: 1,
   standingMm: 0,
   playMm: [0, 0.03],
   gainSd: 0.15,
+  gainEven: 0,
   oneTooMany: 0.1,
   wrongWay: 0.01,
   partial: false,
