@@ -32,7 +32,7 @@ export type Score = {
   readonly metresOut: number;
   /** `station/axis` to metres out; one metre may count for several. */
   readonly metresOutBy: Readonly<Record<string, number>>;
-  /** Cause of the worst station's error to metres out; adds up to `metresOut`. */
+  /** Cause that opened the worst station's out span to metres out; adds up to `metresOut`. */
   readonly metresOutByCause: Readonly<Record<string, number>>;
   readonly touches: number;
   /** Turns that left the true error of the station (for the reference: the median of all) over 0.01 mm larger. */

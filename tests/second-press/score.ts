@@ -1,5 +1,5 @@
 /** Metres truly out, from the systematic positions, every `STEP_M` metres of the product. */
-import { AXES, type Layout, type Span } from './crew.js';
+import { AXES, type Axis, type Layout, type Span } from './crew.js';
 import type { OutSpan } from './press.js';
 import type { AxisNo, Truth } from './truth.js';
 
@@ -14,58 +14,73 @@ export type Product = {
   readonly outSpans: OutSpan[];
 };
 
-const AXIS_NOS: readonly AxisNo[] = [0, 1];
+/** One station and axis followed down the web. */
+type Lane = {
+  readonly k: number;
+  readonly a: AxisNo;
+  readonly station: string;
+  readonly axis: Axis;
+  readonly lagM: number;
+  readonly tolerance: number;
+  out: number;
+  open: { fromM: number; toM: number; cause: string } | null;
+};
+
+const lanesOf = (layout: Layout, truth: Truth, a: AxisNo): Lane[] =>
+  layout.stations.flatMap((x, k) => {
+    const axis = AXES[a] ?? 'along';
+    const lane = { k, a, station: x.id, axis, lagM: layout.sampleM - x.atM, tolerance: x.tolerance[axis] };
+    return k === truth.reference ? [] : [{ ...lane, out: 0, open: null }];
+  });
 
 export const judgeProduct = (layout: Layout, truth: Truth, totalM: number, held: readonly Span[]): Product => {
-  const by: Record<string, number> = {};
   const byCause: Record<string, number> = {};
   const outSpans: OutSpan[] = [];
-  const open = new Map<number, { fromM: number; toM: number; cause: string }>();
+  const both = [lanesOf(layout, truth, 0), lanesOf(layout, truth, 1)];
+  const referenceLagM = layout.sampleM - (layout.stations[truth.reference]?.atM ?? 0);
   let metresOut = 0;
   let releasedOut = 0;
   let heldGood = 0;
-  const close = (key: number): void => {
-    const span = open.get(key);
-    const axis = AXES[key % 2];
-    const station = layout.stations[key >> 1];
-    if (span && axis && station) outSpans.push({ ...span, station: station.id, axis });
-    open.delete(key);
+  const close = (lane: Lane): void => {
+    if (lane.open) outSpans.push({ ...lane.open, station: lane.station, axis: lane.axis });
+    lane.open = null;
   };
   for (let m = STEP_M / 2; m < totalM; m += STEP_M) {
     let worst = 1;
-    let worstKey = -1;
-    for (const a of AXIS_NOS) {
-      const axis = AXES[a] ?? 'along';
-      const r = truth.position(truth.reference, a, m - (truth.places[truth.reference]?.[a].lagM ?? 0));
-      for (let k = 0; k < layout.stations.length; k++) {
-        const station = layout.stations[k];
-        if (station === undefined || k === truth.reference) continue;
-        const key = k * 2 + a;
-        const lagM = layout.sampleM - station.atM;
-        const parts = Math.abs(truth.position(k, a, m - lagM) - r) / station.tolerance[axis];
+    let worstLane: Lane | null = null;
+    for (const lanes of both) {
+      const reference = truth.position(truth.reference, lanes === both[0] ? 0 : 1, m - referenceLagM);
+      for (const lane of lanes) {
+        const parts = Math.abs(truth.position(lane.k, lane.a, m - lane.lagM) - reference) / lane.tolerance;
         if (parts <= 1) {
-          if (open.has(key)) close(key);
+          if (lane.open) close(lane);
           continue;
         }
-        const id = `${station.id}/${axis}`;
-        by[id] = (by[id] ?? 0) + STEP_M;
-        const span = open.get(key);
-        if (span) span.toM = m + STEP_M / 2;
-        else open.set(key, { fromM: m - STEP_M / 2, toM: m + STEP_M / 2, cause: truth.cause(k, a, m) });
+        lane.out += STEP_M;
+        lane.open ??= { fromM: m - STEP_M / 2, toM: m, cause: truth.cause(lane.k, lane.a, m) };
+        lane.open.toM = m + STEP_M / 2;
         if (parts > worst) {
           worst = parts;
-          worstKey = key;
+          worstLane = lane;
         }
       }
     }
-    const isHeld = held.some((h) => m > h.fromM && m <= h.toM);
-    if (worstKey >= 0) {
+    const isHeld = held.length > 0 && held.some((h) => m > h.fromM && m <= h.toM);
+    if (worstLane) {
       metresOut += STEP_M;
       if (!isHeld) releasedOut += STEP_M;
-      const cause = truth.cause(worstKey >> 1, worstKey % 2 === 0 ? 0 : 1, m);
+      const cause = worstLane.open?.cause ?? '';
       byCause[cause] = (byCause[cause] ?? 0) + STEP_M;
     } else if (isHeld) heldGood += STEP_M;
   }
-  for (const key of [...open.keys()]) close(key);
-  return { metresOut, metresOutBy: by, metresOutByCause: byCause, releasedOut, heldGood, outSpans };
+  for (const lanes of both) lanes.forEach(close);
+  const by = both.flat().flatMap((x) => (x.out > 0 ? [[`${x.station}/${x.axis}`, x.out] as const] : []));
+  return {
+    metresOut,
+    metresOutBy: Object.fromEntries(by),
+    metresOutByCause: byCause,
+    releasedOut,
+    heldGood,
+    outSpans,
+  };
 };

@@ -15,6 +15,10 @@ const PAST_MID = 0.5;
 /** Smallest strain deviation an operator sees at the tension dial, effective. */
 const SEEN = 3e-6;
 
+/** Strain is kept by cells of so many metres; splices and steps come at their edges. */
+const CELL_M = 10;
+const toCell = (m: number): number => CELL_M * Math.ceil(m / CELL_M);
+
 export type Web = {
   readonly splices: readonly number[];
   readonly spliced: (afterM: number, untilM: number) => boolean;
@@ -34,7 +38,7 @@ const drawSplices = (s: Scenario, seed: number): readonly { fromM: number; lengt
   let fromM = -lengthM * rng() * 0.5;
   while (fromM < s.rolls * s.finishedRollM) {
     rolls.push({ fromM, lengthM });
-    fromM += lengthM;
+    fromM = toCell(fromM + lengthM);
     lengthM = between(rng, s.stockRolls) * s.finishedRollM;
   }
   return rolls;
@@ -55,7 +59,9 @@ export const makeWeb = (s: Scenario, midM: number, seed: number): Web => {
   const taperStrain = s.taperStrain * (0.5 + rng());
   const warm = [normal(rng) * s.warmStrain, normal(rng) * s.warmStrain] as const;
   const steps: readonly [StepLine, StepLine] = [stepLine(), stepLine()];
-  const stepsAt = Array.from({ length: poisson(rng, s.tensionSteps) }, () => rng() * totalM).sort((a, b) => a - b);
+  const stepsAt = Array.from({ length: poisson(rng, s.tensionSteps) }, () => toCell(rng() * totalM)).sort(
+    (a, b) => a - b,
+  );
   for (const m of stepsAt) for (const line of steps) line.add(m, normal(rng) * s.tensionStepStrain);
   const skewRng = stream(seed, 'skew');
   const skewSteps = stepLine();
@@ -80,12 +86,23 @@ export const makeWeb = (s: Scenario, midM: number, seed: number): Web => {
 
   const active = s.spliceStrain > 0 || s.taperStrain > 0 || s.tensionSteps > 0 || s.warmStrain > 0;
   const looks: { fromM: number; roll: number; ofRoll: [number, number]; ofPress: [number, number] }[] = [];
-  const strain = (zone: 0 | 1, c: number): number => {
-    if (!active || c <= 0) return 0;
+  const workOut = (zone: 0 | 1, c: number): number => {
     const i = rollAt(c);
     let e = ofRoll(zone, i, c) + ofPress(zone, c);
     for (const l of looks) if (l.fromM <= c) e -= l.ofPress[zone] + (l.roll === i ? l.ofRoll[zone] : 0);
     return e * 1e-6;
+  };
+  const blank = (): Float64Array => new Float64Array(active ? Math.ceil(totalM / CELL_M) + 1 : 0).fill(Number.NaN);
+  const kept = [blank(), blank()] as const;
+  const strain = (zone: 0 | 1, c: number): number => {
+    if (!active || c <= 0) return 0;
+    const cells = kept[zone];
+    const cell = Math.min(cells.length - 1, Math.floor(c / CELL_M));
+    const was = cells[cell] ?? Number.NaN;
+    if (!Number.isNaN(was)) return was;
+    const fresh = workOut(zone, cell * CELL_M);
+    cells[cell] = fresh;
+    return fresh;
   };
   const shift = (atM: number, a: number, b: number): number =>
     -1000 * (a * Math.min(atM, midM) + b * Math.max(0, atM - midM));
@@ -113,8 +130,10 @@ export const makeWeb = (s: Scenario, midM: number, seed: number): Web => {
         const whole = of === 'ofRoll' ? ofRoll(zone, i, c) : ofPress(zone, c);
         return done.reduce((e, l) => e - (of === 'ofRoll' && l.roll !== i ? 0 : l[of][zone]), whole) * part;
       };
+      const fromM = CELL_M * Math.floor(c / CELL_M);
+      for (const cells of kept) cells.fill(Number.NaN, fromM / CELL_M);
       looks.push({
-        fromM: c,
+        fromM,
         roll: i,
         ofRoll: [left(0, 'ofRoll'), left(1, 'ofRoll')],
         ofPress: [left(0, 'ofPress'), left(1, 'ofPress')],

@@ -6,4 +6,11 @@ import { oracle } from './oracle.js';
 
 export { experienced, halfTolerance, never, oracle, threeSigma, turnEverything };
 
-export const RIVALS: readonly CrewFactory[] = [never, threeSigma, halfTolerance, turnEverything, experienced, oracle];
+export const RIVALS: readonly { readonly name: string; readonly crew: CrewFactory }[] = [
+  { name: 'never', crew: never },
+  { name: 'three-sigma', crew: threeSigma },
+  { name: 'half-tolerance', crew: halfTolerance },
+  { name: 'turn-everything', crew: turnEverything },
+  { name: 'experienced', crew: experienced },
+  { name: 'oracle', crew: oracle },
+];
