@@ -10,6 +10,8 @@ export type KnobResponse = {
   readonly cov: readonly [number, number, number, number, number, number, number, number, number];
   /** Log odds that the print goes the way the knob's direction is taken to be. */
   readonly sense_log_odds: number;
+  /** The direction was given by the press file or measured: moves may cast doubt on it, never turn it about. */
+  readonly sense_given?: boolean;
   readonly last: 1 | -1 | null;
 };
 
@@ -25,14 +27,19 @@ export type KnobKnown = {
   readonly backlash_sd_mm: number;
   /** −1: it goes the other way than taken; null = not proved either way. */
   readonly sense: 1 | -1 | null;
+  /** Its direction is given, and moves say it goes the other way. */
+  readonly sense_doubted: boolean;
   /** false: turned and the print did not move; null = too few moves to say. */
   readonly answers: boolean | null;
 };
 
 const GAIN_SD = 0.2;
 const BACKLASH_SD_MM = 0.04;
-/** Scatter of a move beyond what is read: a hand does not stop on the mark to the hair. */
+/** Scatter of a move beyond what is read: a hand does not stop on the mark to the hair, goes a division too far now and then, and what it moves may wander meanwhile. */
 const HAND_SHARE = 0.1;
+const HAND_MM = 0.03;
+/** A move this many times farther off than expected says little of the knob: something moved meanwhile, or it was misread. */
+const WILD_SQUARE = 4;
 const PROVED_LOG_ODDS = Math.log(19);
 const UNMOVED_GAIN = 0.35;
 
@@ -42,6 +49,7 @@ export const initialResponse = (sense_given: boolean): KnobResponse => ({
   mean: [1, 1, 0],
   cov: [GAIN_SD ** 2, 0, 0, 0, GAIN_SD ** 2, 0, 0, 0, BACKLASH_SD_MM ** 2],
   sense_log_odds: sense_given ? 5 : 0.5,
+  ...(sense_given ? { sense_given } : {}),
   last: null,
 });
 
@@ -63,10 +71,12 @@ export const learnMove = (knob: KnobResponse, move: KnobMove): KnobResponse => {
     way < 0 ? move.asked_mm : 0,
     reversed ? -way : 0,
   ];
-  const noise = move.got_sd_mm ** 2 + (HAND_SHARE * move.asked_mm) ** 2;
   const spread = times(knob.cov, row);
-  const variance = dot(spread, row) + noise;
   const expected = dot(knob.mean, row);
+  const plain = move.got_sd_mm ** 2 + HAND_MM ** 2 + (HAND_SHARE * move.asked_mm) ** 2;
+  const wild = (move.got_mm - expected) ** 2 / (dot(spread, row) + plain) / WILD_SQUARE;
+  const noise = plain * Math.max(1, wild) ** 2;
+  const variance = dot(spread, row) + noise;
   const odds = ((move.got_mm + expected) ** 2 - (move.got_mm - expected) ** 2) / (2 * variance);
   const sense_log_odds = clamp(knob.sense_log_odds + odds, -8, 8);
   const next = { ...knob, moves: knob.moves + 1, sense_log_odds, last: way } as const;
@@ -82,7 +92,7 @@ export const learnMove = (knob: KnobResponse, move: KnobMove): KnobResponse => {
   };
 };
 
-/** What may be said of a knob. Gains are kept between 0.3 and 2: beyond that the knob is not understood and is not planned with. */
+/** What may be said of a knob. Gains are kept between 0.5 and 1.7: beyond that the knob is not understood and is not planned with. */
 export const knownOf = (knob: KnobResponse): KnobKnown => {
   const sd = (i: number): number => Math.sqrt(Math.max(0, knob.cov[i * 4] ?? 0));
   const sure = Math.abs(knob.sense_log_odds) >= PROVED_LOG_ODDS;
@@ -90,11 +100,12 @@ export const knownOf = (knob: KnobResponse): KnobKnown => {
   const dead = knob.moves >= 2 && used.length > 0 && used.every((gain, i) => gain + sd(i) < UNMOVED_GAIN + GAIN_SD);
   return {
     moves: knob.moves,
-    gain: { plus: clamp(knob.mean[0], 0.3, 2), minus: clamp(knob.mean[1], 0.3, 2) },
+    gain: { plus: clamp(knob.mean[0], 0.5, 1.7), minus: clamp(knob.mean[1], 0.5, 1.7) },
     gain_sd: { plus: sd(0), minus: sd(1) },
     backlash_mm: Math.max(0, knob.mean[2]),
     backlash_sd_mm: sd(2),
-    sense: sure ? (knob.sense_log_odds > 0 ? 1 : -1) : null,
+    sense: knob.sense_given === true ? 1 : sure ? (knob.sense_log_odds > 0 ? 1 : -1) : null,
+    sense_doubted: knob.sense_given === true && knob.sense_log_odds < 0,
     answers: dead ? false : knob.moves < 2 ? null : true,
   };
 };
@@ -110,6 +121,8 @@ export const knobAsLearned = (knob: Knob, known: KnobKnown): Knob => {
 export const knobWords = (name: string, known: KnobKnown): string | null => {
   if (known.sense === -1)
     return `${name}'s knob moves the print the other way than taken: set its sense in the press file.`;
+  if (known.sense_doubted)
+    return `Did ${name}'s knob go the other way than its mark says? Read a second sample before it is turned again.`;
   if (known.answers === false)
     return `${name}'s knob was turned ${known.moves} times and the print did not follow: have it looked at.`;
   const { plus, minus } = known.gain;

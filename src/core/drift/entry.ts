@@ -5,6 +5,8 @@ export type Entry = {
   readonly value: readonly (number | null)[];
   /** Causes whose direction this check says nothing about, because an open movement of theirs is being followed. */
   readonly blind: readonly number[];
+  /** Another label of the sample before. */
+  readonly again?: boolean;
 };
 
 /** By cause: summed score and information of the checks that have left the window since the level was last set anew. */

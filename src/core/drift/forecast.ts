@@ -5,6 +5,7 @@ import type { LevelFilter } from './level-filter.js';
 import { levelAhead } from './next-level.js';
 import { mayCross, outsideAhead } from './outside-ahead.js';
 import type { WatchConfig } from './seen.js';
+import { stepsIn } from './spacing.js';
 import type { WatchState } from './watch.js';
 
 export type Forecast = {
@@ -113,7 +114,7 @@ const known = (config: WatchConfig, state: WatchState, axis: Axis, station: stri
     filter,
     sigma: s.known.sigma[k] ?? s.known.pooled,
     turned: s.turned[k] ?? 0,
-    stepsTo: (web_m) => Math.max(0, (web_m - last.web_m) / s.spacing_m),
+    stepsTo: (web_m) => stepsIn(web_m - last.web_m, s.spacing_m),
   };
 };
 

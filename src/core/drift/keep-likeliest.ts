@@ -1,6 +1,6 @@
 import type { Draft, LevelFilter } from './level-filter.js';
 
-const KEPT = 10;
+const KEPT = 11;
 /** Accounts this much less likely than the likeliest are dropped at once. */
 const LEAST = 1e-5;
 /** Accounts nearer to one another than this are told as one: a sigma apart, or one with three times the variance of the other. */

@@ -3,6 +3,8 @@ import { type Draft, GOING, HOLDING, type LevelFilter, levelOf, SETTLING, SLOPE_
 import {
   ADDED,
   BEGIN,
+  FAST,
+  FAST_SLOPE,
   HUGE,
   HUGE_SHARE,
   HUGE_WRONG_SHARE,
@@ -51,12 +53,14 @@ export const levelAhead = (f: LevelFilter, sigma: number, steps: number, unrest:
   const variance = now.sd_mm * now.sd_mm;
   const d = copyOf(f);
   const jump = Math.min(0.2, JUMP * unrest);
-  let stay = 1 - jump;
+  const fast = Math.min(0.1, FAST * unrest);
+  let stay = 1 - jump - fast;
   for (let kind = 0; kind < BEGIN.length; kind++) stay -= beginning(kind, unrest);
   for (let i = 0; i < d.weight.length; i++) d.weight[i] = (d.weight[i] ?? 0) * stay;
   for (let kind = 0; kind < BEGIN.length; kind++) {
     add(d, kind, beginning(kind, unrest), now.mean_mm, variance, ((SLOPE_START[kind] ?? 0) * sigma) ** 2, 0);
   }
+  add(d, GOING, fast, now.mean_mm, variance, (FAST_SLOPE * sigma) ** 2, 0);
   onward(d, s2, steps);
   const back = jump * (unrest > 1 ? SETTLES_AFTER_UNREST : SETTLES);
   const wide = JUMP_SIZE * s2;

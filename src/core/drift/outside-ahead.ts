@@ -1,6 +1,6 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { GOING, type LevelFilter, levelOf, SETTLING, SLOPE_START } from './level-filter.js';
-import { ADDED, BEGIN, HUGE, HUGE_SHARE, JUMP, JUMP_SIZE, SETTLES, SETTLING_KEEPS } from './ways.js';
+import { ADDED, BEGIN, FAST, FAST_SLOPE, HUGE, HUGE_SHARE, JUMP, JUMP_SIZE, SETTLES, SETTLING_KEEPS } from './ways.js';
 
 /**
  * Mean level and chance of being outside ± `tolerance` `steps` on, `shift` added to every level: as levelAhead, without making the
@@ -24,7 +24,7 @@ export const outsideAhead = (
   const begins = steps > 0;
   let stay = 1;
   if (begins) {
-    stay -= JUMP;
+    stay -= JUMP + FAST;
     for (let kind = 0; kind < BEGIN.length; kind++) stay -= BEGIN[kind] ?? 0;
   }
   let mean = 0;
@@ -46,6 +46,7 @@ export const outsideAhead = (
     const v = variance + (ADDED[kind] ?? 0) * s2 * steps + (reach * (SLOPE_START[kind] ?? 0)) ** 2 * s2;
     sum += (BEGIN[kind] ?? 0) * crossing(outsideOf(at, v, tolerance), kind, now);
   }
+  sum += FAST * outsideOf(at, variance + (steps * FAST_SLOPE) ** 2 * s2, tolerance);
   const plain = JUMP * (1 - HUGE_SHARE * (1 - SETTLES));
   sum +=
     plain * outsideOf(at, variance + JUMP_SIZE * s2, tolerance) +

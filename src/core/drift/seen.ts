@@ -38,6 +38,8 @@ export type Seen = {
   /** Finished or stock roll changed since the check before; readings settling after a start or splice. */
   readonly roll_change: boolean;
   readonly settling: boolean;
+  /** Another label of the sample read before: nothing on the press can have moved in between. */
+  readonly same_sample?: boolean;
   /** Something reads outside tolerance on this axis: a fact that must be spoken of, so less evidence is asked of what explains it. */
   readonly out?: PerAxis<boolean>;
   readonly along: { readonly read: readonly (number | null)[]; readonly turned: readonly number[] };

@@ -14,6 +14,8 @@ const SIZE = 5;
 const OWN = 0.04;
 const OWN_WIDTH = 8;
 const ROUNDS = 4;
+/** The reference scatters by at least this share of a reading's variance, whatever was learned: its scatter looks exactly like a jump. */
+const LEAST_SHARED = 0.3;
 
 /**
  * Whether the reference or the web moved at this check, from all readings together.
@@ -31,6 +33,7 @@ export const sharedShift = (
   value: readonly (number | null)[],
   unrest: number,
 ): SharedShift | null => {
+  const shared = Math.max(scatter.shared, LEAST_SHARED * scatter.pooled * scatter.pooled);
   const seen: Seen[] = [];
   for (let k = 0; k < lines.n; k++) {
     const f = filters[k] ?? null;
@@ -42,14 +45,14 @@ export const sharedShift = (
   }
   if (seen.length < 3) return null;
   // Where nothing is farther off than a reading scatters there is nothing to explain.
-  if (seen.filter((s) => s.off * s.off > 2 * (s.variance + scatter.shared)).length < 2) return null;
-  const still = fit(seen, () => -1, scatter.shared);
+  if (seen.filter((s) => s.off * s.off > 2 * (s.variance + shared)).length < 2) return null;
+  const still = fit(seen, () => -1, shared);
   let best: { readonly ln: number; readonly push: (k: number) => number; readonly fit: Fit } | null = null;
   let total = Math.exp(0);
   for (const way of waysOf(lines)) {
     const far = seen.reduce((m, s) => Math.max(m, Math.abs(way.push(s.k))), 0);
     if (far === 0) continue;
-    const found = fit(seen, way.push, ((SIZE * scatter.pooled) / far) ** 2 + (way.web ? 0 : scatter.shared), way.web ? scatter.shared : 0);
+    const found = fit(seen, way.push, ((SIZE * scatter.pooled) / far) ** 2 + (way.web ? 0 : shared), way.web ? shared : 0);
     const ln = found.ln - still.ln + Math.log(Math.min(0.3, way.chance * unrest));
     total += Math.exp(Math.min(ln, 200));
     if (best === null || ln > best.ln) best = { ln, push: way.push, fit: found };
@@ -59,6 +62,30 @@ export const sharedShift = (
   const toward = best.push;
   const moved = lines.measured.map((m, k) => (m && lines.isReference[k] !== true ? toward(k) : 0));
   return { mm: moved.map((p) => p * size), variance: moved.map((p) => p * p * variance) };
+};
+
+/** Another label of the sample does not show what the first showed of all stations: it was the first label, or the mark of the reference on it. */
+export const takenBack = (
+  lines: CauseLines,
+  scatter: Scatter,
+  filters: readonly (LevelFilter | null)[],
+  value: readonly (number | null)[],
+  shift: readonly number[],
+): SharedShift | null => {
+  let stays = 0;
+  let goes = 0;
+  for (let k = 0; k < lines.n; k++) {
+    const f = filters[k] ?? null;
+    const z = value[k] ?? null;
+    const moved = shift[k] ?? 0;
+    if (f === null || z === null || moved === 0) continue;
+    const level = levelOf(f);
+    const sigma = scatter.sigma[k] ?? scatter.pooled;
+    const seen: Seen = { k, off: z - level.mean_mm, variance: level.sd_mm ** 2 + sigma * sigma, sigma };
+    stays += Math.log(density(seen, 0, 0));
+    goes += Math.log(density(seen, -moved, 0));
+  }
+  return goes > stays ? { mm: shift.map((mm) => -mm), variance: shift.map(() => 0) } : null;
 };
 
 type Seen = { readonly k: number; readonly off: number; readonly variance: number; readonly sigma: number };

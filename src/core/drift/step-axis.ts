@@ -10,13 +10,13 @@ import { follow } from './follow.js';
 import { KNOB_ERROR } from './knob-error.js';
 import { type LevelFilter, shiftedBy, startLevel } from './level-filter.js';
 import type { AxisFound, Movement } from './movement.js';
-import { nextLevel } from './next-level.js';
+import { nextLevel, readLevel } from './next-level.js';
 import { stepSwing } from './over-adjusting.js';
 import { readCorrections } from './read-corrections.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
-import { sharedShift } from './shared-shift.js';
+import { sharedShift, takenBack } from './shared-shift.js';
 import { spacingOf } from './spacing.js';
 import { learnStart } from './start-level.js';
 import { togetherMoved } from './together-moved.js';
@@ -62,19 +62,22 @@ export const stepAxis = (
   const corrections = readCorrections(lines, state, config, value, due, scatterBefore.sigma);
   const byReference = togetherMoved(lines, due) !== 0 && value.some((z) => z !== null);
   const stirred = seen.settling || seen.roll_change || touched.includes(true) ? UNREST : 1;
-  const shared = sharedShift(lines, scatterBefore, state.filters, value, stirred);
-  const filters = state.filters.map((was, k): LevelFilter | null => {
-    if (lines.measured[k] !== true) return null;
-    const f = was === null || shared === null ? was : shiftedBy(was, shared.mm[k] ?? 0, shared.variance[k] ?? 0);
+  const standing = state.filters.map((f, k): LevelFilter | null => {
+    if (f !== null || lines.measured[k] !== true) return f;
+    const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
+    return startLevel(state.base[k] ?? 0, config.stands_off === true ? sigma : START_OFF * sigma, sigma);
+  });
+  const again = seen.same_sample === true;
+  const shared = again
+    ? takenBack(lines, scatterBefore, standing, value, state.shift)
+    : sharedShift(lines, scatterBefore, standing, value, stirred);
+  const filters = standing.map((was, k): LevelFilter | null => {
+    if (was === null) return null;
+    const f = shared === null ? was : shiftedBy(was, shared.mm[k] ?? 0, shared.variance[k] ?? 0);
     const sigma = scatterBefore.sigma[k] ?? scatterBefore.pooled;
     const z = value[k] ?? null;
-    if (f === null) {
-      const off = config.stands_off === true ? sigma : START_OFF * sigma;
-      const first = startLevel(state.base[k] ?? 0, off, sigma);
-      // Between OK to run and the first check anything may have happened that may happen between two checks.
-      return z === null ? first : nextLevel(first, sigma, 1, 1, 0, z);
-    }
     const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
+    if (again) return z === null ? f : readLevel(f, sigma, z);
     const loose = touched[k] === true ? (KNOB_ERROR * (change[k] ?? 0)) ** 2 : 0;
     return nextLevel(f, sigma, steps, unrest, loose, z);
   });
@@ -87,6 +90,7 @@ export const stepAxis = (
     web_m: seen.web_m,
     value: value.map((z, k) => (z === null || seen.settling ? null : z - (state.base[k] ?? 0))),
     blind: state.open.filter((o) => !o.levelled && !o.settled).flatMap((o) => o.causes),
+    ...(again ? { again } : {}),
   };
   const entries = [...state.entries, entry].slice(-WINDOW);
   const oldest = entries[0]?.at ?? at;
@@ -102,7 +106,7 @@ export const stepAxis = (
     scatter,
     spacing_m: spacing,
     filters,
-    shift: shared === null ? [] : shared.mm,
+    shift: shared === null ? (again ? state.shift : []) : again ? [] : shared.mm,
     lastRead: state.lastRead.map((l, k) => (value[k] === null || value[k] === undefined ? l : at)),
     open: state.open.filter((o) => !o.settled),
   };

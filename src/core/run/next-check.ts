@@ -2,7 +2,10 @@ import type { Job } from '../job.js';
 import type { Judged } from './state.js';
 
 /** Where the next check is expected and why; null = nothing says. */
-export type NextCheck = { readonly web_m: number; readonly why: 'roll off' | 'metres' | 'minutes' | 'as before' };
+export type NextCheck = {
+  readonly web_m: number;
+  readonly why: 'roll off' | 'metres' | 'minutes' | 'as before' | 'after a correction';
+};
 
 /**
  * The next check is the earliest of the expected end of the finished roll, every so many metres, and every so many minutes at the present

@@ -1,5 +1,6 @@
 import type { Axis } from '../axis.js';
 import { chanceOf, GOING, levelOf, slopeOf } from '../drift/level-filter.js';
+import { stepsIn } from '../drift/spacing.js';
 import type { WatchState } from '../drift/watch.js';
 import { type Choosable, KNOB_ERROR, chooseMoves } from '../planner/choose-moves.js';
 import type { Costs } from '../planner/expected-loss.js';
@@ -8,7 +9,7 @@ import { printedAt } from '../web.js';
 import { knobOf } from './knob-of.js';
 import type { Levels } from './levels.js';
 import { EDGE_MM } from './pairs.js';
-import type { SeenCheck } from './seen-check.js';
+import { SAME_SAMPLE_M, type SeenCheck } from './seen-check.js';
 import type { Judged } from './state.js';
 import { toleranceIn } from './tolerance-in.js';
 
@@ -27,15 +28,17 @@ export type AxisPlan = {
 };
 
 /** Searched on the even seeds of the second press (tests/second-press); reported on the odd ones. */
-const COSTS = { offset_m: 260, touch_m: 32 } as const;
+const E = (globalThis as any).process.env; const COSTS = { offset_m: Number(E.OFFM ?? 260), touch_m: Number(E.TOUCHM ?? 44) } as const;
 /** A check says nothing of what happens in less web than this: what is off stays off until it is turned. */
 const LEAST_HORIZON_M = 1000;
 const SURPRISE = 1.5;
 /** Off by this share of its tolerance or more, a surprising reading is read again. */
 const NEAR_TURNING = 0.35;
 const SURELY_GOING = 0.6;
-/** Readings this near in web are labels of one sample. */
-export const SAME_SAMPLE_M = 150;
+/** Labels of one sample this many sigmas apart contradict each other. */
+const CONTRADICT = 5;
+/** Stations read again before what moved all of them is believed: a misread reference mark looks exactly so. */
+const LABELS_FOR_ALL = 3;
 
 /** The plan for one axis, from the estimate after this check and the one before it. */
 export const planAxis = (
@@ -49,9 +52,7 @@ export const planAxis = (
   const state = watch[axis];
   const here_m = seen.check.web_m;
   const horizon_m = Math.max(LEAST_HORIZON_M, next_m === null ? 0 : next_m - here_m);
-  // Before two places were read the usual distance between checks is not known: the next is one such distance on.
-  const known = state.entries.length > 1 && next_m !== null;
-  const steps = known ? Math.max(0.25, Math.max(0, next_m - here_m) / state.spacing_m) : 1;
+  const steps = next_m === null ? 1 : Math.max(0.25, stepsIn(next_m - here_m, state.spacing_m));
   const costs: Costs = { ...COSTS, horizon_m };
   const levels: Record<string, { mean_mm: number; sd_mm: number } | null> = {};
   const going: Record<string, number> = {};
@@ -85,6 +86,7 @@ export const planAxis = (
     if (pending.mm === 0 && doubted(seen, judged, axis, was, watch, k, sigma, tolerance_mm, standing))
       again.push({ id: station.id, worth: Math.abs(level.now) / tolerance_mm });
   });
+  if (again.length === 0 && oneLabelSays(seen, judged, axis, state.shift)) again.push(...widest(choosable, levels));
   const reference = seen.stations.find((s) => s.id === judged.reference);
   const step =
     reference === undefined || reference.fixed.includes(axis) ? 'fixed' : knobOf(judged, reference, axis).division_mm;
@@ -92,7 +94,7 @@ export const planAxis = (
   // While register settles, only what is out is turned: it may come back by itself.
   const settles = seen.settling && !anyOut(seen, judged, axis, levels);
   const waits = new Set(again.map((a) => a.id));
-  const shared = chosen.reference_mm !== 0 && waits.size > 0;
+  const shared = waits.size > 0 && (chosen.reference_mm !== 0 || state.shift.length > 0);
   const stations = Object.fromEntries(
     Object.entries(chosen.stations).filter(([id]) => !settles && !shared && !waits.has(id)),
   );
@@ -103,12 +105,25 @@ export const planAxis = (
       ? []
       : again
           .toSorted((a, b) => b.worth - a.worth)
-          .slice(0, shared ? 2 : again.length)
+          .slice(0, shared ? LABELS_FOR_ALL : again.length)
           .map((a) => a.id),
     levels,
     going,
   };
 };
+
+/** All stations moved together by this label, and no other label of the sample has been read. */
+const oneLabelSays = (seen: SeenCheck, judged: Judged, axis: Axis, shift: readonly number[]): boolean =>
+  shift.length > 0 &&
+  seen.check.source === 'keyed' &&
+  seen.stations.every((_, k) => onThisSample(seen, axis, k, judged).length === 0);
+
+/** The stations that would be turned farthest for their tolerance. */
+const widest = (stations: readonly Choosable[], levels: Levels): readonly { id: string; worth: number }[] =>
+  stations
+    .map((s) => ({ id: s.id, worth: Math.abs(levels[s.id]?.mean_mm ?? 0) / s.tolerance_mm }))
+    .toSorted((a, b) => b.worth - a.worth)
+    .slice(0, LABELS_FOR_ALL);
 
 const anyOut = (seen: SeenCheck, judged: Judged, axis: Axis, levels: Levels): boolean =>
   seen.stations.some((s) => Math.abs(levels[s.id]?.mean_mm ?? 0) > toleranceIn(judged, s.id, axis));
@@ -161,18 +176,22 @@ const doubted = (
   const expected = before === null ? { mean_mm: -turned, sd_mm: sigma } : levelOf(before);
   const together = watch[axis].shift[k] ?? 0;
   const off = Math.abs(mm - turned - expected.mean_mm - together) / Math.hypot(sigma, expected.sd_mm);
-  if (off < SURPRISE) return false;
+  if (off < SURPRISE && onThisSample(seen, axis, k, judged).length === 0) return false;
   const near = standing.now.some(
     (m, i) => (standing.weight[i] ?? 0) > 0.05 && Math.abs(m) > NEAR_TURNING * tolerance_mm,
   );
-  return (near || Math.abs(mm) > tolerance_mm + EDGE_MM) && !readOnThisSample(seen, axis, k, judged);
+  if (!near && Math.abs(mm) <= tolerance_mm + EDGE_MM) return false;
+  const others = onThisSample(seen, axis, k, judged);
+  // Two labels of one sample that contradict each other: a third says which was misread.
+  return others.length === 0 || (others.length === 1 && Math.abs((others[0] ?? mm) - mm) > CONTRADICT * sigma);
 };
 
-const readOnThisSample = (seen: SeenCheck, axis: Axis, k: number, judged: Judged): boolean =>
-  seen.before.trail.some(
-    (t) =>
-      t.check !== seen.check.check &&
-      Math.abs(t.web_m - seen.check.web_m) <= SAME_SAMPLE_M &&
-      (t[axis][k] ?? null) !== null &&
-      !judged.turns.some((turn) => turn.axis === axis && turn.web_m > t.web_m && turn.web_m < seen.check.web_m),
+/** What the other labels of this sample read of a station, mm. */
+const onThisSample = (seen: SeenCheck, axis: Axis, k: number, judged: Judged): readonly number[] =>
+  seen.before.trail.flatMap((t) =>
+    t.check !== seen.check.check &&
+    Math.abs(t.web_m - seen.check.web_m) <= SAME_SAMPLE_M &&
+    !judged.turns.some((turn) => turn.axis === axis && turn.web_m > t.web_m && turn.web_m < seen.check.web_m)
+      ? (t[axis][k] ?? [])
+      : [],
   );

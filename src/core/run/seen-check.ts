@@ -63,10 +63,26 @@ export const asSeen = (seen: SeenCheck): Seen => {
     web_m: check.web_m,
     roll_change: before.last_check !== null && (before.roll.stock_m ?? -Infinity) > before.last_check.web_m,
     settling,
+    same_sample: isSameSample(seen),
     out: { along: anyOut(seen, 'along'), across: anyOut(seen, 'across') },
     along: { read: measured.map((m) => m.mm.along), turned: turned.along },
     across: { read: measured.map((m) => m.mm.across), turned: turned.across },
   };
+};
+
+/** Labels this near in web are of one sample, unless a knob was turned between them, m. */
+export const SAME_SAMPLE_M = 150;
+
+const isSameSample = ({ before, check }: SeenCheck): boolean => {
+  const last = before.trail.at(-1);
+  return (
+    last !== undefined &&
+    before.ok !== null &&
+    !last.sensor &&
+    check.source === 'keyed' &&
+    Math.abs(check.web_m - last.web_m) <= SAME_SAMPLE_M &&
+    !before.turns.some((t) => t.web_m > last.web_m && t.web_m < check.web_m)
+  );
 };
 
 const anyOut = ({ job, before, measured }: SeenCheck, axis: Axis): boolean =>
