@@ -166,9 +166,13 @@ const wandering = { wanderMm: 0.015, wanderAcrossMm: 0.01 };
 
 const named: Readonly<Record<ScenarioName, Partial<Scenario>>> = {
   nothing: {},
-  quiet: { wanderMm: 0.02, wanderAcrossMm: 0.012, printAlong: moves({ slips: 0.4, slipMm: [0.05, 0.15] }) },
-  slips: { ...wandering, printAlong: moves({ slips: 4 }), dieAlong: moves({ slips: 0.5 }) },
-  creeps: { ...wandering, printAlong: moves({ creeps: 2 }), dieAlong: moves({ creeps: 0.5 }) },
+  quiet: { wanderMm: 0.02, wanderAcrossMm: 0.012, printAlong: moves({ slips: 0.4, slipMm: [0.05, 0.12] }) },
+  slips: { ...wandering, printAlong: moves({ slips: 5 }), dieAlong: moves({ slips: 0.6 }) },
+  creeps: {
+    ...wandering,
+    printAlong: moves({ creeps: 3, creepLocks: 0.3 }),
+    dieAlong: moves({ creeps: 0.7, creepLocks: 0.3 }),
+  },
   splices: {
     ...wandering,
     spliceStrain: 15,
@@ -180,25 +184,25 @@ const named: Readonly<Record<ScenarioName, Partial<Scenario>>> = {
   },
   reference: {
     ...wandering,
-    referenceAlong: moves({ slips: 2, creeps: 0.5 }),
+    referenceAlong: moves({ slips: 2.6, creeps: 0.5 }),
     referenceAcross: moves({ slips: 0.3 }),
   },
   across: {
     ...wandering,
-    printAcross: moves({ slips: 3, creeps: 1 }),
+    printAcross: moves({ slips: 4, creeps: 0.4 }),
     referenceAcross: moves({ slips: 0.4 }),
-    skewSplice: 0.01,
+    skewSplice: 0.012,
     skewWander: 0.005,
   },
   shop: {
     ...wandering,
     warmMm: 0.01,
-    printAlong: moves({ slips: 1.2, creeps: 0.6 }),
-    printAcross: moves({ slips: 0.6, creeps: 0.3 }),
+    printAlong: moves({ slips: 1.9, creeps: 0.5, creepLocks: 0.4 }),
+    printAcross: moves({ slips: 0.7, creeps: 0.3, creepLocks: 0.4 }),
     referenceAlong: moves({ slips: 0.3, creeps: 0.15 }),
     referenceAcross: moves({ slips: 0.1 }),
     dieAlong: moves({ slips: 0.3, creeps: 0.3 }),
-    spliceStrain: 8,
+    spliceStrain: 10,
     taperStrain: 4,
     tensionSteps: 0.3,
     tensionStepStrain: 10,
