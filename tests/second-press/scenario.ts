@@ -20,7 +20,7 @@ export type Moves = {
   /** Slips expected in the whole run, for the whole class together. */
   readonly slips: number;
   readonly slipMm: Range;
-  /** Share of slips that happen at a splice rather than at a random metre. */
+  /** Share of slips that happen at a splice or at the start rather than at a random metre. */
   readonly slipAtSplice: number;
   /** Creeps expected in the whole run, for the whole class together. */
   readonly creeps: number;
@@ -166,12 +166,12 @@ const wandering = { wanderMm: 0.015, wanderAcrossMm: 0.01 };
 
 const named: Readonly<Record<ScenarioName, Partial<Scenario>>> = {
   nothing: {},
-  quiet: { wanderMm: 0.02, wanderAcrossMm: 0.012, printAlong: moves({ slips: 0.4, slipMm: [0.05, 0.12] }) },
+  quiet: { wanderMm: 0.018, wanderAcrossMm: 0.012, printAlong: moves({ slips: 0.4, slipMm: [0.05, 0.11] }) },
   slips: { ...wandering, printAlong: moves({ slips: 5 }), dieAlong: moves({ slips: 0.6 }) },
   creeps: {
     ...wandering,
-    printAlong: moves({ creeps: 3, creepLocks: 0.3 }),
-    dieAlong: moves({ creeps: 0.7, creepLocks: 0.3 }),
+    printAlong: moves({ creeps: 5, creepLocks: 0.3 }),
+    dieAlong: moves({ creeps: 1, creepLocks: 0.3 }),
   },
   splices: {
     ...wandering,
@@ -184,12 +184,12 @@ const named: Readonly<Record<ScenarioName, Partial<Scenario>>> = {
   },
   reference: {
     ...wandering,
-    referenceAlong: moves({ slips: 2.6, creeps: 0.5 }),
+    referenceAlong: moves({ slips: 2.2, creeps: 0.5 }),
     referenceAcross: moves({ slips: 0.3 }),
   },
   across: {
     ...wandering,
-    printAcross: moves({ slips: 4, creeps: 0.4 }),
+    printAcross: moves({ slips: 3.5, creeps: 0.4 }),
     referenceAcross: moves({ slips: 0.4 }),
     skewSplice: 0.012,
     skewWander: 0.005,
@@ -197,7 +197,7 @@ const named: Readonly<Record<ScenarioName, Partial<Scenario>>> = {
   shop: {
     ...wandering,
     warmMm: 0.01,
-    printAlong: moves({ slips: 1.9, creeps: 0.5, creepLocks: 0.4 }),
+    printAlong: moves({ slips: 1.6, creeps: 0.5, creepLocks: 0.4 }),
     printAcross: moves({ slips: 0.7, creeps: 0.3, creepLocks: 0.4 }),
     referenceAlong: moves({ slips: 0.3, creeps: 0.15 }),
     referenceAcross: moves({ slips: 0.1 }),
