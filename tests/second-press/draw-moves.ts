@@ -33,8 +33,8 @@ const drawClass = (
     const station = pick(rng, who);
     const mm = sign(rng) * between(rng, moves.slipMm);
     const anywhere = rng() * totalM;
-    const atSplice = rng() < moves.slipAtSplice && splices.length > 0;
-    slips.push({ station, axis, mm, atM: atSplice ? pick(rng, splices) : anywhere });
+    const atStop = rng() < moves.slipAtSplice;
+    slips.push({ station, axis, mm, atM: atStop ? pick(rng, [0, ...splices]) : anywhere });
   }
   for (let n = poisson(rng, moves.creeps); n > 0; n--) {
     const station = pick(rng, who);

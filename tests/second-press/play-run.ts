@@ -102,7 +102,6 @@ export const playRun = (s: Scenario, stationsN: number, seed: number, crewFactor
     hands.runTo(extra ? extraAtM : rollM);
     const pulledAtM = extra ? hands.counterM() : rollM;
     if (extra) extraAtM = Number.POSITIVE_INFINITY;
-    // Web that left the first station sampleM ago is the newest that a splice can have reached.
     const spliced = truth.web.spliced(lastM, pulledAtM);
     atDesk({ pulledAtM, rollNumber: roll, extra, spliced }, crew.sample);
     lastM = pulledAtM;
