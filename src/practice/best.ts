@@ -86,7 +86,9 @@ const movesFor = (world: World, cause: PracticeCause): readonly Move[] => {
   };
   const input = planInputs(world, level)[axis];
   const slack = world.exercise.knobs.find((k) => k.station === station.id && k.axis === axis)?.slack_mm ?? 0;
-  return outcomeOf(input, { [station.id]: -off }).moves.map((m) => withSlack(m, slack, m.move_mm < 0, station.knobs[axis].division_mm));
+  return outcomeOf(input, { [station.id]: -off }).moves.map((m) =>
+    withSlack(m, slack, m.move_mm < 0, station.knobs[axis].division_mm),
+  );
 };
 
 /** What was turned for it already. */

@@ -596,6 +596,7 @@ export const wholeShift: HandoverView = {
           backlash_mm: 0.05,
           backlash_sd_mm: 0.01,
           sense: 1,
+          sense_doubted: false,
           answers: true,
         },
         words: "4 grey along's knob gives 80 % of what its marks say; the advice allows for it.",

@@ -103,18 +103,16 @@ export const boardCrew =
 
 /** All that the board asks for at this moment: every open movement's moves, every station to be read again. */
 export const askedNow = ({ judged }: RunState): Asked => ({
-  moves: judged.movements.flatMap((m) =>
-    m.closed === null && m.severity !== 'note' ? (m.advice?.moves ?? []) : [],
-  ),
+  moves: judged.movements.flatMap((m) => (m.closed === null && m.severity !== 'note' ? (m.advice?.moves ?? []) : [])),
   again: [...new Set([...judged.read_again.along, ...judged.read_again.across])],
 });
 
 const heldSpans = (run: TryRun): readonly Span[] =>
-  run.state().judged.movements.flatMap((m) =>
-    m.suspect === null
-      ? []
-      : [{ fromM: m.suspect.from.web_m, toM: m.suspect.to?.web_m ?? Number.POSITIVE_INFINITY }],
-  );
+  run
+    .state()
+    .judged.movements.flatMap((m) =>
+      m.suspect === null ? [] : [{ fromM: m.suspect.from.web_m, toM: m.suspect.to?.web_m ?? Number.POSITIVE_INFINITY }],
+    );
 
 const runOn = (layout: Layout, how: Obeying): TryRun => {
   const has = (id: string): readonly Axis[] =>

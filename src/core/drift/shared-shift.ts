@@ -52,7 +52,12 @@ export const sharedShift = (
   for (const way of waysOf(lines)) {
     const far = seen.reduce((m, s) => Math.max(m, Math.abs(way.push(s.k))), 0);
     if (far === 0) continue;
-    const found = fit(seen, way.push, ((SIZE * scatter.pooled) / far) ** 2 + (way.web ? 0 : shared), way.web ? shared : 0);
+    const found = fit(
+      seen,
+      way.push,
+      ((SIZE * scatter.pooled) / far) ** 2 + (way.web ? 0 : shared),
+      way.web ? shared : 0,
+    );
     const ln = found.ln - still.ln + Math.log(Math.min(0.3, way.chance * unrest));
     total += Math.exp(Math.min(ln, 200));
     if (best === null || ln > best.ln) best = { ln, push: way.push, fit: found };
@@ -110,9 +115,7 @@ const waysOf = (lines: CauseLines): readonly Way[] => {
 
 /** Size along a direction, normal about 0 with `size_variance`; `more`: variance that every reading has beside its own. */
 const fit = (seen: readonly Seen[], toward: (k: number) => number, size_variance: number, more = 0): Fit => {
-  const ratios = seen
-    .flatMap((s) => (toward(s.k) === 0 ? [] : [s.off / toward(s.k)]))
-    .toSorted((a, b) => a - b);
+  const ratios = seen.flatMap((s) => (toward(s.k) === 0 ? [] : [s.off / toward(s.k)])).toSorted((a, b) => a - b);
   let best: Fit = { size: 0, variance: size_variance, ln: -Infinity };
   for (const start of [0, ratios[Math.floor(ratios.length / 2)] ?? 0]) {
     let size = start;
@@ -138,7 +141,8 @@ const fit = (seen: readonly Seen[], toward: (k: number) => number, size_variance
 };
 
 const together = (s: Seen, at: number, more: number): number =>
-  ((1 - OWN) * Math.exp(Math.max(-300, -((s.off - at) ** 2) / (2 * (s.variance + more))))) / Math.sqrt(s.variance + more);
+  ((1 - OWN) * Math.exp(Math.max(-300, -((s.off - at) ** 2) / (2 * (s.variance + more))))) /
+  Math.sqrt(s.variance + more);
 
 const alone = (s: Seen): number => {
   const wide = s.variance + (OWN_WIDTH * s.sigma) ** 2;

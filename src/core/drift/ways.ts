@@ -13,8 +13,8 @@ export const SETTLING_KEEPS = 0.85;
 /** Chance a check that a new account of each kind begins, from where the station now is. */
 export const BEGIN = [0.0004, 0.0005, 0.0012, 0.002, 0.0022, 0.0007];
 /** A slope that may be as fast as knobs creep on a press: a sigma or two a check. */
-export const FAST = Number((globalThis as any).process.env.FASTP ?? 0.0015);
-export const FAST_SLOPE = Number((globalThis as any).process.env.FASTS ?? 1.2);
+export const FAST = 0.0015;
+export const FAST_SLOPE = 1.2;
 export const JUMP = 0.004;
 export const JUMP_SIZE = 2.5 ** 2;
 /** Share of jumps that settle back to where they came from. */

@@ -33,14 +33,19 @@ export const KNOB_ERROR = 0.12;
  * in all, touches included, is taken. So five stations off alike are one knob, whatever moved, and a fixed station that is out is met by the
  * reference and all others. Where it creeps, the best place is half the way to the next check on the far side of the aim.
  */
-export const chooseMoves = (stations: readonly Choosable[], reference_step_mm: number | null | 'fixed', costs: Costs): Choice => {
+export const chooseMoves = (
+  stations: readonly Choosable[],
+  reference_step_mm: number | null | 'fixed',
+  costs: Costs,
+): Choice => {
   const known = stations.flatMap((s) => (s.standing === null ? [] : [{ ...s, standing: s.standing }]));
   const left = known.map((s) => lossOf(s.standing, 0, 0, s.tolerance_mm, costs));
   // Where every station is near its aim the dearest is cheaper than a touch: there is nothing to choose.
   if (known.every((_, k) => (left[k] ?? 0) < costs.touch_m)) return { reference_mm: 0, stations: {}, saves_m: 0 };
   const all = left.reduce((a, b) => a + b, 0);
   const places = known.map((s) => placesOf(s.standing, s.tolerance_mm));
-  let best: { readonly r: number; readonly moves: Readonly<Record<string, number>>; readonly loss: number } | null = null;
+  let best: { readonly r: number; readonly moves: Readonly<Record<string, number>>; readonly loss: number } | null =
+    null;
   for (const r of shiftsOf(known, places, reference_step_mm)) {
     const wobble = (KNOB_ERROR * r) ** 2;
     let loss = r === 0 ? 0 : costs.touch_m;

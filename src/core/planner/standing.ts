@@ -17,13 +17,7 @@ export type Standing = {
  * `sigma`: scatter of a reading; `steps`: usual check distances to the next check; `shift`: known corrections, those that no sample shows yet
  * among them; `loose`: variance of what these really gave.
  */
-export const standingOf = (
-  f: LevelFilter,
-  sigma: number,
-  steps: number,
-  shift: number,
-  loose: number,
-): Standing => {
+export const standingOf = (f: LevelFilter, sigma: number, steps: number, shift: number, loose: number): Standing => {
   const fadingReach = (1 - SETTLING_KEEPS ** steps) / (1 - SETTLING_KEEPS);
   const next: number[] = [];
   const nextVariance: number[] = [];

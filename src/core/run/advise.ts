@@ -62,13 +62,7 @@ const WEB_FIRST: PerAxis<string> = {
   across: 'web guide, tension and dryer heat: if one of them was changed and can be put back, do that and turn nothing',
 };
 
-const whyNone = (
-  seen: SeenCheck,
-  judged: Judged,
-  m: Movement,
-  plan: AxisPlan,
-  again: readonly string[],
-): string => {
+const whyNone = (seen: SeenCheck, judged: Judged, m: Movement, plan: AxisPlan, again: readonly string[]): string => {
   const unit = seen.job.units.register;
   if (seen.settling) return 'Register is still settling after a start, a splice or a change of speed.';
   if (again.length > 0)

@@ -19,7 +19,6 @@ export const makeReadyStep = (press: Press, job: Job, judged: Judged): MakeReady
       }),
     );
   const levels = { along: read('along'), across: read('across') };
-  const input = (axis: Axis) =>
-    planInput(press, job, judged, stations, axis, levels);
+  const input = (axis: Axis) => planInput(press, job, judged, stations, axis, levels);
   return makeReady({ along: input('along'), across: input('across') })[0] ?? null;
 };

@@ -1,8 +1,8 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { CorrectionFinding } from '../finding.js';
 import { printedAt } from '../web.js';
-import type { Levels, PerAxisLevels } from './levels.js';
 import { knobGave } from './knob-gave.js';
+import type { Levels, PerAxisLevels } from './levels.js';
 import type { SeenCheck } from './seen-check.js';
 import type { Judged, Turned } from './state.js';
 
