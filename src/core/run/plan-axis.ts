@@ -8,7 +8,6 @@ import { meanOf, type Standing, standingOf } from '../planner/standing.js';
 import { printedAt } from '../web.js';
 import { knobOf } from './knob-of.js';
 import type { Levels } from './levels.js';
-import { EDGE_MM } from './pairs.js';
 import { SAME_SAMPLE_M, type SeenCheck } from './seen-check.js';
 import type { Judged } from './state.js';
 import { toleranceIn } from './tolerance-in.js';
@@ -177,10 +176,10 @@ const doubted = (
   const together = watch[axis].shift[k] ?? 0;
   const off = Math.abs(mm - turned - expected.mean_mm - together) / Math.hypot(sigma, expected.sd_mm);
   if (off < SURPRISE && onThisSample(seen, axis, k, judged).length === 0) return false;
-  const near = standing.now.some(
-    (m, i) => (standing.weight[i] ?? 0) > 0.05 && Math.abs(m) > NEAR_TURNING * tolerance_mm,
-  );
-  if (!near && Math.abs(mm) <= tolerance_mm + EDGE_MM) return false;
+  const near =
+    Math.abs(mm) > NEAR_TURNING * tolerance_mm ||
+    standing.now.some((m, i) => (standing.weight[i] ?? 0) > 0.05 && Math.abs(m) > NEAR_TURNING * tolerance_mm);
+  if (!near) return false;
   const others = onThisSample(seen, axis, k, judged);
   // Two labels of one sample that contradict each other: a third says which was misread.
   return others.length === 0 || (others.length === 1 && Math.abs((others[0] ?? mm) - mm) > CONTRADICT * sigma);
