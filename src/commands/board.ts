@@ -57,7 +57,8 @@ export const showBoard = async (
     mute: options.mute ?? false,
   });
   const left = leaveWell(async () => shown.stop());
-  const code = await Promise.race([shown.finished, left.signalled]);
+  const ended = await Promise.race([shown.finished, left.signalled]);
+  const code = left.asked() ?? ended;
   left.forget();
   await sensor?.value.close();
   const trouble = runtime.trouble();
