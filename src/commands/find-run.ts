@@ -2,6 +2,7 @@ import { fail, ok, type Result } from '../core/result.js';
 import { hasEnded } from '../store/has-ended.js';
 import { isBegun } from '../store/is-begun.js';
 import { logBatches } from '../store/read-log.js';
+import { isRescued } from '../store/rescued.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 
 export const NONE_IN_PROGRESS =
@@ -25,7 +26,7 @@ const newest = (dataDir: string, ended: 'skip' | 'take'): Result<string> => {
     const folder = runFolder(dataDir, id);
     if (!folder.ok) return folder;
     // Without a first record it is no run (a start that was cut short), and stands in nobody's way.
-    if (!isBegun(folder.value) || (ended === 'skip' && hasEnded(folder.value))) continue;
+    if (!isBegun(folder.value) || isRescued(folder.value) || (ended === 'skip' && hasEnded(folder.value))) continue;
     candidates.push({ folder: folder.value, begun: begunAt(folder.value) });
   }
   // Names are the operator's own; only the first entry says which run is the newest. Sorting keeps the order of names where the times are the same.

@@ -1,6 +1,10 @@
 import { rmSync } from 'node:fs';
 import { basename } from 'node:path';
+import type { LogRecord } from '../core/record.js';
+import { begin } from '../core/run/begin.js';
+import type { RunState } from '../core/run/state.js';
 import { checkCheckpoint } from '../runtime/check-checkpoint.js';
+import { takeRecord } from '../runtime/take-record.js';
 import { diskProblem } from '../store/disk-problem.js';
 import { isBegun } from '../store/is-begun.js';
 import { takeLock } from '../store/lock.js';
@@ -61,10 +65,14 @@ const verifyOne = (folder: string): Verified => {
       words: 'no run: a start that was cut short left this folder; nothing in it was taken, and it may be deleted',
     };
   let records = 0;
-  const end = readLog(folder, () => {
+  const fold = folding(folder);
+  const end = readLog(folder, (record) => {
     records += 1;
+    fold.take(record);
   });
   if (!end.ok) return { state: 'damaged', records, words: end.problem.message };
+  const unfit = fold.wrong();
+  if (unfit !== null) return { state: 'damaged', records, words: unfit };
   if (end.value.torn === null) {
     const checkpoint = checkCheckpoint(folder);
     const also = checkpoint.ok && checkpoint.value !== null ? `; ${checkpoint.value}` : '';
@@ -82,6 +90,31 @@ const verifyOne = (folder: string): Verified => {
   } finally {
     lock.value.release();
   }
+};
+
+/** Lines may all be whole and still tell nothing that can be opened: what is called whole was judged to its end. */
+const folding = (folder: string): { take: (record: LogRecord) => void; wrong: () => string | null } => {
+  let state: RunState | null = null;
+  let wrong: string | null = null;
+  const judge = (record: LogRecord): void => {
+    if (state !== null) state = takeRecord(folder, state, record).state;
+    else {
+      const begun = begin(record);
+      if (begun.ok) state = begun.value;
+      else wrong = begun.problem.message;
+    }
+  };
+  return {
+    take: (record) => {
+      if (wrong !== null) return;
+      try {
+        judge(record);
+      } catch (error) {
+        wrong = `every line is whole, but entry ${record.seq} cannot be judged (${error instanceof Error ? error.message : String(error)}). Nothing was changed`;
+      }
+    },
+    wrong: () => wrong,
+  };
 };
 
 /** What was read before the run was held may have been finished by whoever held it: it is read again, and only what is torn still is cut off. */

@@ -51,7 +51,7 @@ describe('keys that nobody could see the effect of', () => {
     const before = logOf(data).length;
     const board = await boardOn(data);
     await board.waitFor('along +ahead');
-    expect(board.raw).toContain('\u001B[?2004h');
+    await board.waitFor(() => board.raw.includes('\u001B[?2004h'));
     const mail = 'y\rx\re\rno further shift change\rq\r';
     for (let i = 0; i < 5; i += 1) board.type(`\u001B[200~${mail}\u001B[201~`);
     await board.waitFor('Pasted text');
