@@ -41,7 +41,13 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   // A reader that has seen enough (head, a pager that was left) is no fault of ours.
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') process.exit(0);
-    throw error;
+    // What was logged is logged; but the answer never came out, and a script must not take that for a yes.
+    refuse(
+      stdio,
+      `the answer could not be written out (${error.code === 'ENOSPC' ? 'the disk is full; free some space' : `the system refused: ${error.code ?? error.message}`}); entries that were made are in the log`,
+      MACHINE,
+    );
+    process.exit(MACHINE);
   });
   const first = argv[0];
   const known = program.commands.map((c) => c.name());

@@ -28,7 +28,7 @@ export const act = async (
   const runtime = opened.value;
   try {
     if (runtime.readOnly !== null)
-      return refuse(io, `the run is ${runtime.readOnly}; use that screen, or close it first`, NO);
+      return refuse(io, `run ${runtime.state().run} is ${runtime.readOnly}; use that screen, or close it first`, NO);
     if (runtime.repaired !== null) io.err(`holdreg: ${runtime.repaired}\n`);
     const bodies = await make(runtime);
     if (!bodies.ok) return refuse(io, bodies.problem.message, codeFor(bodies.problem));
@@ -42,7 +42,8 @@ export const act = async (
     }
     if (bodies.value.some((body) => body.type === 'end')) await saveLearned(options.data, runtime.state());
     for (const line of lines) io.out(`${line}\n`);
-    if (options.json !== true) io.out(`${runtime.board().instruction.sentence}\n`);
+    // With several runs open, the answer says which one took the entry.
+    if (options.json !== true) io.out(`Run ${runtime.state().run}: ${runtime.board().instruction.sentence}\n`);
     return OK;
   } finally {
     await runtime.close();

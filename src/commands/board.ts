@@ -1,7 +1,7 @@
 import { handoverText } from '../report/handover-text.js';
 import { signSheet } from '../report/sign-questions.js';
 import { openRun, type Runtime } from '../runtime.js';
-import { loadDrafts, saveDrafts } from '../store/drafts.js';
+import { loadDrafts, saveDrafts, setDraftsAside } from '../store/drafts.js';
 import type { BoardPort } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
@@ -57,7 +57,8 @@ export const showBoard = async (
     mute: options.mute ?? false,
   });
   const left = leaveWell(async () => shown.stop());
-  const code = await Promise.race([shown.finished, left.signalled]);
+  const ended = await Promise.race([shown.finished, left.signalled]);
+  const code = left.asked() ?? ended;
   left.forget();
   await sensor?.value.close();
   const trouble = runtime.trouble();
@@ -92,6 +93,7 @@ const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
 const draftsOf = (folder: string): NonNullable<BoardPort['drafts']> => ({
   load: () => loadDrafts(folder),
   save: (text) => void saveDrafts(folder, text),
+  setAside: () => setDraftsAside(folder),
 });
 
 /** Braille and box drawing need a terminal that speaks UTF-8. */

@@ -143,7 +143,7 @@ const write = async (
       if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
       else if (body.type === 'hold')
         io.out(
-          `Roll ${plainWords(body.rolls.join(', '))}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,
+          `Run ${runtime.state().run}: roll ${plainWords(body.rolls.join(', '))}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,
         );
     }
     return OK;

@@ -8,10 +8,17 @@ const FAULT = 3;
  */
 export const leaveWell = (
   takeDown: () => void | Promise<void>,
-): { readonly signalled: Promise<number>; readonly forget: () => void } => {
+): {
+  readonly signalled: Promise<number>;
+  /** The code asked for, as soon as it is asked: taking the screen down ends the board too, with a code that says nothing of why. */
+  readonly asked: () => number | null;
+  readonly forget: () => void;
+} => {
+  let asked: number | null = null;
   let forget = (): void => {};
   const signalled = new Promise<number>((resolve) => {
     const leave = async (code: number, fault: unknown): Promise<void> => {
+      asked ??= code;
       try {
         await takeDown();
       } catch {
@@ -36,7 +43,7 @@ export const leaveWell = (
       for (const [event, handler] of handlers) process.off(event, handler);
     };
   });
-  return { signalled, forget };
+  return { signalled, asked: () => asked, forget };
 };
 
 const GONE = new Set(['EIO', 'EPIPE', 'ENXIO', 'EBADF']);

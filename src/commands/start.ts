@@ -1,6 +1,8 @@
 import { RULES } from '../core/run/begin.js';
+import { beginRun } from '../runtime/begin-run.js';
 import { openRun } from '../runtime.js';
-import { createRun, freeRunId, runFolder } from '../store/run-folder.js';
+import { isBegun } from '../store/is-begun.js';
+import { freeRunId, runFolder } from '../store/run-folder.js';
 import { version } from '../version.js';
 import type { SensorWanted } from './attach-sensor.js';
 import { showBoard } from './board.js';
@@ -40,9 +42,10 @@ export const start = async (
     );
   // Said before anything is asked, not after.
   const taken = options.run === undefined ? null : runFolder(options.data, options.run);
-  if (taken?.ok === true)
+  if (taken?.ok === true && isBegun(taken.value))
     return refuse(io, `there is already a run "${options.run}" in ${options.data}; choose another name`, BAD);
-  if (taken !== null && /cannot be the name/.test(taken.problem.message)) return refuse(io, taken.problem.message, BAD);
+  if (taken?.ok === false && /cannot be the name/.test(taken.problem.message))
+    return refuse(io, taken.problem.message, BAD);
   if (options.sensor !== undefined) {
     const profile = await (await import('../devices/read-profile.js')).loadProfile(options.sensor.profile);
     if (!profile.ok) return refuse(io, profile.problem.message, BAD);
@@ -60,21 +63,19 @@ export const start = async (
   const learned = recalled.ok ? recalled.value.learned : null;
   const now = new Date();
   const run = options.run ?? freeRunId(options.data, now.toISOString().slice(0, 10));
-  const folder = createRun(options.data, run);
+  const first = {
+    type: 'begin',
+    run,
+    press,
+    job,
+    rules: RULES,
+    program: version(),
+    time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+    ...(learned === null ? {} : { learned }),
+  } as const;
+  const folder = await beginRun(options.data, run, first, now.toISOString());
   if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
-  const opened = await openRun(folder.value, {
-    operator: options.by ?? '',
-    first: {
-      type: 'begin',
-      run,
-      press,
-      job,
-      rules: RULES,
-      program: version(),
-      time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
-      ...(learned === null ? {} : { learned }),
-    },
-  });
+  const opened = await openRun(folder.value, { operator: options.by ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const remembered = await rememberUsed(options.data, run, { press: press.name, job: job.name }, files, now);
   if (!remembered.ok) tell(remembered.problem.message);

@@ -26,7 +26,8 @@ const WAITING_BYTES = 4_000_000;
 
 export const openBoundedFile = async (options: BoundedFileOptions): Promise<BoundedFile> => {
   const { folder, name, maxBytes, maxAgeMs, now } = options;
-  await mkdir(folder, { recursive: true });
+  // Owner only, whatever the umask, like the log beside it.
+  await mkdir(folder, { recursive: true, mode: 0o700 });
   const partBytes = Math.max(1024, Math.floor(maxBytes / PARTS));
   const names = await boundedFiles(folder, name);
   let number = Number(/(\d+)\.txt$/.exec(names.at(-1) ?? '')?.[1] ?? 0) + 1;
@@ -51,7 +52,10 @@ export const openBoundedFile = async (options: BoundedFileOptions): Promise<Boun
       if (text === '' || broken) return;
       try {
         if (written === 0) await tidy();
-        await appendFile(join(folder, `${name}-${String(number).padStart(6, '0')}.txt`), text, 'latin1');
+        await appendFile(join(folder, `${name}-${String(number).padStart(6, '0')}.txt`), text, {
+          encoding: 'latin1',
+          mode: 0o600,
+        });
         written += text.length;
         if (written >= partBytes) {
           number += 1;

@@ -88,7 +88,9 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
     const appended = log.append(body, { at, by }, soon ? 'soon' : 'now');
     const place = log.place();
     ahead = next;
-    const durable = appended.then((wrote) => {
+    // The log refuses in words; should it ever throw, the entry is refused all the same, and the next one can be written.
+    const settled = appended.catch((error: unknown): Result<never> => fail(String(error)));
+    const durable = settled.then((wrote) => {
       inFlight.delete(durable);
       if (!wrote.ok) {
         lastTrouble = { words: wrote.problem.message, at };
@@ -184,7 +186,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
 };
 
 /** A sensor's check may have taken the number that a pull was to have: the pull gets the next one. Only what is written is said. */
-const numbered = (body: RecordBody, state: RunState): RecordBody =>
+export const numbered = (body: RecordBody, state: RunState): RecordBody =>
   body.type === 'pull' && typeof body.check === 'number' && body.check < state.next_check
     ? { ...body, check: state.next_check }
     : body;

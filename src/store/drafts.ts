@@ -1,5 +1,5 @@
-import { lstatSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, lstatSync, readFileSync, renameSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { ok, type Result } from '../core/result.js';
 import { codeOf, diskProblem } from './disk-problem.js';
 import { replaceWhole } from './whole-file.js';
@@ -24,6 +24,22 @@ export const saveDrafts = (folder: string, text: string): Result<null> => {
     return ok(null);
   } catch (error) {
     return diskProblem(error, 'write', path);
+  }
+};
+
+/** Renamed beside, never written over: answers with the name, or null when it cannot be. */
+export const setDraftsAside = (folder: string): string | null => {
+  const path = fileOf(folder);
+  try {
+    for (let number = 1; ; number += 1) {
+      const aside = `${path}.aside-${number}`;
+      if (existsSync(aside)) continue;
+      renameSync(path, aside);
+      return basename(aside);
+    }
+  } catch (error) {
+    if (codeOf(error) === null) throw error;
+    return null;
   }
 };
 

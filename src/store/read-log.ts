@@ -192,6 +192,6 @@ const outOfOrder = (record: LogRecord, lastSeq: number): string | null =>
 
 const damaged = (file: string, line: number, offset: number, why: string) =>
   fail(
-    `${file}: line ${line} (byte ${offset}): ${why}. Nothing was changed. Keep a copy of the run folder and restore this file from a backup; the entries before this line are sound`,
+    `${file}: line ${line} (byte ${offset}): ${why}. Nothing was changed. Keep a copy of the run folder and restore this file from a backup, or go on with holdreg rescue; the entries before this line are sound`,
     `${file}:${line}`,
   );

@@ -1,22 +1,40 @@
-import { closeSync, constants, copyFileSync, existsSync, fsyncSync, ftruncateSync, openSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  constants,
+  copyFileSync,
+  existsSync,
+  fsyncSync,
+  ftruncateSync,
+  lstatSync,
+  openSync,
+  writeSync,
+} from 'node:fs';
 import { basename } from 'node:path';
-import { ok, type Result } from '../core/result.js';
+import { fail, ok, type Result } from '../core/result.js';
 import { diskProblem } from './disk-problem.js';
 import type { TornTail } from './read-log.js';
 
 /**
  * Makes the last segment sound again after power failed in a write: the segment is copied beside itself as it was found (`….torn-1`), then the torn
- * bytes are cut off, or the line end is added when that is all that is wanting. Says what it did, for the operator.
+ * bytes are cut off, or the line end is added when that is all that is wanting. Says what it did, for the operator. Only for who holds the
+ * run's lock, with a tail that was read under it: otherwise what another writes meanwhile would be cut off.
  */
 export const repairTail = ({ file, offset, bytes, whole }: TornTail): Result<string> => {
   try {
+    // Whoever had it open when it was read may have finished the line since, and have written more behind it.
+    const { size } = lstatSync(file);
+    if (size !== offset + bytes)
+      return fail(
+        `${file} was written to meanwhile (${offset + bytes} bytes read, ${size} found), so nothing was cut off; try again`,
+        file,
+      );
     const copy = freeName(file);
     copyFileSync(file, copy, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
     sync(copy, () => undefined);
     sync(file, (fd) => (whole ? writeSync(fd, '\n', offset + bytes) : ftruncateSync(fd, offset)));
     const did = whole
       ? 'the line end of its last entry was added'
-      : `${bytes} bytes of an entry that was never taken were cut off`;
+      : `${bytes} bytes of an entry that was not finished were cut off`;
     return ok(
       `${file}: the last write was cut short (power or a crash); ${did}. The file as found is kept as ${basename(copy)}`,
     );

@@ -20,19 +20,29 @@ export const runFolder = (dataDir: string, run: string): Result<string> => {
 
 /** Makes the folder of a new run, owner only; refused when there is one of that name. */
 export const createRun = (dataDir: string, run: string): Result<string> => {
-  const id = safeId(run);
-  if (!id.ok) return id;
-  const folder = join(dataDir, RUNS, run);
+  const runs = checkNewRun(dataDir, run);
+  if (!runs.ok) return runs;
+  const folder = join(runs.value, run);
   try {
-    mkdirSync(join(dataDir, RUNS), { recursive: true, mode: 0o700 });
-    const runs = plainFolder(join(dataDir, RUNS));
-    if (!runs.ok) return runs;
     mkdirSync(folder, { mode: 0o700 });
     return ok(folder);
   } catch (error) {
     if (codeOf(error) === 'EEXIST')
       return fail(`there is already a run ${quoted(run)} in ${dataDir}; choose another name`, folder);
     return diskProblem(error, 'make', folder);
+  }
+};
+
+/** Whether a run may have that name; the folder of all runs, which is made when there is none. */
+export const checkNewRun = (dataDir: string, run: string): Result<string> => {
+  const id = safeId(run);
+  if (!id.ok) return id;
+  const runs = join(dataDir, RUNS);
+  try {
+    mkdirSync(runs, { recursive: true, mode: 0o700 });
+    return plainFolder(runs);
+  } catch (error) {
+    return diskProblem(error, 'make', join(runs, run));
   }
 };
 

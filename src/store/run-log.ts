@@ -1,7 +1,7 @@
 import { type LogRecord, RECORD_VERSION, type RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { type Disk, realDisk } from './disk.js';
-import { diskProblem } from './disk-problem.js';
+import { writeProblem } from './disk-problem.js';
 import { encodeFrame } from './frame.js';
 import { type LogEnd, type LogPlace, readLog } from './read-log.js';
 import { repairTail } from './repair.js';
@@ -112,26 +112,45 @@ const writer = (
 
   const append: RunLog['append'] = (body, head, when = 'now') =>
     new Promise((settle) => {
-      const ready = makeReady(when);
-      if (!ready.ok) return settle(ready);
-      const record: LogRecord = { v: RECORD_VERSION, seq: written.seq + 1, at: head.at, by: head.by, ...body };
-      const frame = encodeFrame(record);
-      const wrote = writeWhole(segment, frame, disk);
-      if (!wrote.ok) {
+      try {
+        write(body, head, when, settle);
+      } catch (error) {
+        // Whatever it was, nothing of the line may stand, and the next append must find the log sound.
         mustCut = true;
-        cutBack();
-        return settle(wrote);
+        settle(writeProblem(error, 'write', segment.path));
       }
-      written = {
-        bytes: written.bytes + frame.length,
-        lines: written.lines + 1,
-        seq: record.seq,
-        tail: frame.subarray(-TAIL),
-      };
-      waiting.push({ record, settle });
-      if (when === 'now') startSync();
-      else timer ??= setTimeout(startSync, Math.max(0, syncedAt + soonMs - performance.now()));
     });
+
+  const write = (
+    body: RecordBody,
+    head: { readonly at: string; readonly by: string },
+    when: 'now' | 'soon',
+    settle: (result: Result<LogRecord>) => void,
+  ): void => {
+    const ready = makeReady(when);
+    if (!ready.ok) {
+      settle(ready);
+      return;
+    }
+    const record: LogRecord = { v: RECORD_VERSION, seq: written.seq + 1, at: head.at, by: head.by, ...body };
+    const frame = encodeFrame(record);
+    const wrote = writeWhole(segment, frame, disk);
+    if (!wrote.ok) {
+      mustCut = true;
+      cutBack();
+      settle(wrote);
+      return;
+    }
+    written = {
+      bytes: written.bytes + frame.length,
+      lines: written.lines + 1,
+      seq: record.seq,
+      tail: frame.subarray(-TAIL),
+    };
+    waiting.push({ record, settle });
+    if (when === 'now') startSync();
+    else timer ??= setTimeout(startSync, Math.max(0, syncedAt + soonMs - performance.now()));
+  };
 
   /** Everything that must be so before a line may be appended. */
   const makeReady = (when: 'now' | 'soon'): Result<null> => {
@@ -158,7 +177,7 @@ const writer = (
       mustCut = false;
       return ok(null);
     } catch (error) {
-      return diskProblem(error, 'cut a broken line off', segment.path);
+      return writeProblem(error, 'cut a broken line off', segment.path);
     }
   };
 
@@ -190,7 +209,7 @@ const writer = (
       if (closed) return;
       // Of a segment that was closed meanwhile, all was settled then.
       if (segment.fd === fd) {
-        if (error !== null) failWaiting(diskProblem(error, 'write', path));
+        if (error !== null) failWaiting(writeProblem(error, 'write', path));
         else settleFirst(Math.min(count, waiting.length), upTo);
       }
       if (timer === null) startSync();
@@ -219,7 +238,7 @@ const writer = (
       settleFirst(waiting.length, written);
       return ok(null);
     } catch (error) {
-      const problem = diskProblem(error, 'write', segment.path);
+      const problem = writeProblem(error, 'write', segment.path);
       failWaiting(problem);
       return problem;
     }

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { fail, ok, type Result } from '../core/result.js';
 import type { Disk } from './disk.js';
-import { diskProblem } from './disk-problem.js';
+import { diskProblem, writeProblem } from './disk-problem.js';
 import { segmentName } from './segments.js';
 
 /** The segment of a log that is being written. */
@@ -95,7 +95,7 @@ export const writeWhole = (segment: Segment, frame: Buffer, disk: Disk): Result<
     }
     return ok(null);
   } catch (error) {
-    return diskProblem(error, 'write', segment.path);
+    return writeProblem(error, 'write', segment.path);
   }
 };
 

@@ -1,7 +1,9 @@
-import { Box, useInput, useWindowSize } from 'ink';
+import { Box, useInput, usePaste, useWindowSize } from 'ink';
 import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
-import { drawFrame, pageRows } from './frame.js';
+import { fitRows, type Row, row, wrapWords } from './draw/row.js';
+import { drawFrame, type FrameModel, pageRows } from './frame.js';
 import { keystrokes } from './keystroke.js';
+import { layout } from './layout.js';
 import { ScreenRows } from './panels/screen-rows.js';
 import type { BoardPort } from './port.js';
 import type { Session } from './session.js';
@@ -29,10 +31,11 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
       for (const stop of stops) stop();
     };
   }, [port, session]);
-  useEffect(() => session.resize(pageRows(rows)), [session, rows]);
+  useEffect(() => session.resize(pageRows(rows), layout(columns, rows) !== null), [session, columns, rows]);
   useInput((input, key) => {
     for (const stroke of keystrokes(input, key)) session.key(stroke);
   });
+  usePaste((text) => session.paste(text));
   // The position is carried on by the clock: once a second the port is asked whether anything looks different by now.
   const drawn = useRef<{ readonly view: unknown; readonly clock: string }>({ view: null, clock: '' });
   useEffect(() => {
@@ -46,9 +49,8 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
   const view = port.view();
   const clock = clockWords(nowMs);
   drawn.current = { view, clock };
-  const frame = drawFrame({
+  const frame = drawSafely(session, {
     view,
-    screen: session.screen(),
     chart: cached,
     columns,
     rows,
@@ -64,6 +66,25 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
       <ScreenRows rows={encode?.(painted) ?? painted} />
     </Box>
   );
+}
+
+/** A fault while drawing must not take the board away, at this opening and every later one: what is half-keyed is set aside, and said. */
+function drawSafely(session: Session, model: Omit<FrameModel, 'screen'>): readonly Row[] {
+  try {
+    return drawFrame({ ...model, screen: session.screen() });
+  } catch (fault) {
+    const screen = session.setAside(fault);
+    try {
+      return drawFrame({ ...model, screen });
+    } catch {
+      const words = `${screen.message?.text ?? ''} The log is sound; q and Enter leave.`;
+      return fitRows(
+        wrapWords(words, model.columns).map((line) => row(line)),
+        model.columns,
+        model.rows,
+      );
+    }
+  }
 }
 
 /** A chart is made anew only when the view, the station, the axis or the window changed. */

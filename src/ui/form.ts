@@ -13,6 +13,8 @@ export type Field = {
   readonly fresh: boolean;
   /** What the prefilled text stands for to the last digit, while it is untouched. */
   readonly exact?: number;
+  /** So many characters at most; 120 unless said. */
+  readonly most?: number;
   /** Not asked for with these other answers; it stays as it is. */
   readonly hidden?: boolean;
 };
@@ -86,7 +88,7 @@ export function stepForm(form: Form, key: Keystroke): FormStep {
       return stay(
         field === undefined || field.choices !== undefined
           ? form
-          : write(form, field.fresh ? '' : field.text.slice(0, -1)),
+          : write(form, field.fresh ? '' : [...field.text].slice(0, -1).join('')),
       );
     return stay(form);
   }
@@ -110,7 +112,18 @@ const put = (form: Form, change: Partial<Field>): Form => ({
   fields: form.fields.map((one, i) => (i === form.at ? { ...one, ...change } : one)),
 });
 
-const write = (form: Form, text: string): Form => put(form, { text: text.slice(0, 120), fresh: false });
+/** A full field refuses and says so: what is silently cut would be believed to be noted. */
+function write(form: Form, text: string): Form {
+  const most = form.fields[form.at]?.most ?? MOST;
+  return text.length > most ? { ...form, message: fullWords(most) } : put(form, { text, fresh: false });
+}
+
+const MOST = 120;
+/** Of a note, whether of its own or beside a check. */
+export const NOTE_MOST = 480;
+
+export const fullWords = (most: number): string =>
+  `This field holds ${most} characters and is full: the last one keyed was not taken.`;
 
 function moveTo(form: Form, step: 1 | -1): Form {
   for (let i = 1; i <= form.fields.length; i += 1) {

@@ -265,7 +265,7 @@ function tooSmall(model: FrameModel): readonly Row[] {
   const { mode, drafts } = model.screen;
   const width = Math.max(1, model.columns);
   const rows = Math.max(1, model.rows);
-  const size = `This terminal is ${model.columns} by ${model.rows}; the board needs ${LEAST.columns} by ${LEAST.rows}.`;
+  const size = `This terminal is ${model.columns} by ${model.rows}; the board needs ${LEAST.columns} by ${LEAST.rows}. Until then no key acts but q, which leaves.`;
   const head = wrapWords(size, width).map((one) => row(one));
   const box = { width, rows: Math.max(1, rows - head.length) };
   if (mode.kind === 'form')

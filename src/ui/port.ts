@@ -30,5 +30,10 @@ export type BoardPort = {
   /** Leaves the program; 0 unless said. */
   quit(code?: number): void;
   /** Half-keyed checks, kept beside the log so that a power cut loses none; one text, replaced whole. Absent: they live as long as the board. */
-  readonly drafts?: { load(): string | null; save(text: string): void };
+  readonly drafts?: {
+    load(): string | null;
+    save(text: string): void;
+    /** Puts them out of the way under another name, which it answers with. */
+    setAside?(): string | null;
+  };
 };

@@ -1,9 +1,10 @@
 import type { LogRecord } from '../core/record.js';
 import { fail, type Result } from '../core/result.js';
-import type { Draft } from './check/draft.js';
+import { readDrafts } from './check/read-drafts.js';
 import { eventLines } from './draw/events.js';
 import { helpLines } from './draw/help.js';
 import type { Keystroke } from './keystroke.js';
+import { pastedText, refusePaste, strokesOfPaste } from './paste.js';
 import type { BoardPort } from './port.js';
 import {
   type Effect,
@@ -24,7 +25,12 @@ export type Session = {
   readonly key: (stroke: Keystroke) => void;
   /** Time passed; nothing but the far view comes of it. */
   readonly tick: () => void;
-  readonly resize: (rows: number) => void;
+  /** Rows a page shows at once, and whether the terminal has room for the board: while it has none, only leaving is taken. */
+  readonly resize: (rows: number, drawn?: boolean) => void;
+  /** Text that was pasted: it fills a field, without Enter; anywhere else it would be keyed as commands, and is dropped. */
+  readonly paste: (text: string) => void;
+  /** A fault while drawing: what is half-keyed is set aside, and the board alone is shown. Tells nobody; the caller draws again. */
+  readonly setAside: (fault: unknown) => Screen;
   readonly subscribe: (changed: () => void) => () => void;
   /** Resolves when every key so far has been dealt with. */
   readonly settled: () => Promise<void>;
@@ -41,8 +47,11 @@ export type SessionOptions = {
 
 export function createSession(port: BoardPort, options: SessionOptions): Session {
   const idleNow = options.idleClock ?? (() => port.now());
-  let screen = initialScreen(idleNow(), options.mute, loadDrafts(port));
+  const found = loadDrafts(port);
+  let screen: Screen = { ...initialScreen(idleNow(), options.mute, found.drafts), message: found.message };
   let pageRows = options.pageRows;
+  let drawn = true;
+  let leaving = 0;
   let working: Promise<void> | null = null;
   const waiting: Keystroke[] = [];
   let held = 0;
@@ -115,25 +124,58 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     held = 0;
   };
 
+  /** Nobody sees what a key does on a terminal that is too small: only the way out is open, with Ctrl-C twice from anywhere. */
+  const blindly = (stroke: Keystroke): boolean => {
+    const ctrlC = 'name' in stroke && stroke.name === 'ctrl-c';
+    leaving = ctrlC ? leaving + 1 : 0;
+    if (leaving >= 2) options.quit(130);
+    const { mode } = screen;
+    if (leaving >= 2 || mode.kind === 'grid') return false;
+    if (mode.kind === 'form') return mode.form.act === 'quit';
+    return ctrlC || ('char' in stroke && stroke.char === 'q');
+  };
+
+  const key = (stroke: Keystroke): void => {
+    if (!drawn && !blindly(stroke)) return;
+    if (working === null && waiting.length === 0) {
+      // The common key changes the screen at once, without waiting for a turn of the loop.
+      const effect = step(stroke);
+      if (effect !== null) working = perform(effect).then(run);
+      return;
+    }
+    // A disk that never answers must not hold the operator: Ctrl-C twice leaves even then.
+    if ('name' in stroke && stroke.name === 'ctrl-c') {
+      held += 1;
+      if (held >= 2) options.quit(130);
+    }
+    waiting.push(stroke);
+  };
+
+  const paste = (text: string): void => {
+    const clean = pastedText(text);
+    const into = drawn ? strokesOfPaste(clean, screen) : null;
+    if (into === null) show(refusePaste(screen, [...text].length));
+    else for (const stroke of into) key(stroke);
+  };
+
+  const setAside = (fault: unknown): Screen => {
+    const aside = port.drafts?.setAside?.() ?? null;
+    const kept = Object.keys(screen.drafts).length === 0 ? '' : ` ${asideWords(aside)}`;
+    const text = `A fault while drawing: ${fault instanceof Error ? fault.message : String(fault)}.${kept}`;
+    screen = { ...initialScreen(idleNow(), screen.muted), message: { text, tone: 'trouble' } };
+    return screen;
+  };
+
   return {
     screen: () => screen,
-    key: (stroke) => {
-      if (working === null && waiting.length === 0) {
-        // The common key changes the screen at once, without waiting for a turn of the loop.
-        const effect = step(stroke);
-        if (effect !== null) working = perform(effect).then(run);
-        return;
-      }
-      // A disk that never answers must not hold the operator: Ctrl-C twice leaves even then.
-      if ('name' in stroke && stroke.name === 'ctrl-c') {
-        held += 1;
-        if (held >= 2) options.quit(130);
-      }
-      waiting.push(stroke);
-    },
+    key,
+    paste,
+    setAside,
     tick: () => show(tickScreen(screen, idleNow())),
-    resize: (rows) => {
+    resize: (rows, roomy = true) => {
       pageRows = rows;
+      drawn = roomy;
+      leaving = 0;
     },
     subscribe: (changed) => {
       watchers.add(changed);
@@ -154,25 +196,21 @@ function pageLines(name: PageName, port: BoardPort, look: Look): readonly string
   return port.handover().split('\n');
 }
 
-function loadDrafts(port: BoardPort): Screen['drafts'] {
+type Loaded = { readonly drafts: Screen['drafts']; readonly message: Screen['message'] };
+
+/** What cannot be understood (another version's, half-written) is set aside, not written over: a person may still read it. */
+function loadDrafts(port: BoardPort): Loaded {
   const text = port.drafts?.load() ?? null;
-  if (text === null) return {};
-  try {
-    const found: unknown = JSON.parse(text);
-    return isDrafts(found) ? found : {};
-  } catch {
-    // A half-written draft is worth less than a board that opens.
-    return {};
-  }
+  if (text === null) return { drafts: {}, message: null };
+  const read = readDrafts(text);
+  if (!read.odd) return { drafts: read.drafts, message: null };
+  return { drafts: read.drafts, message: { text: asideWords(port.drafts?.setAside?.() ?? null), tone: 'trouble' } };
 }
 
-const isDrafts = (found: unknown): found is Record<string, Draft> =>
-  typeof found === 'object' &&
-  found !== null &&
-  Object.values(found).every(
-    (one) =>
-      typeof one === 'object' && one !== null && 'rows' in one && 'at' in one && 'check' in one && 'asked' in one,
-  );
+const asideWords = (aside: string | null): string =>
+  aside === null
+    ? 'A half-keyed check could not be understood and was left out.'
+    : `A half-keyed check could not be understood; it was set aside as ${aside} in the folder of the run.`;
 
 /** Kept when a field is left, a flaw is named, a draft is begun, or a check is saved: not at every digit. */
 function saveDrafts(port: BoardPort, before: Screen['drafts'], after: Screen['drafts']): void {

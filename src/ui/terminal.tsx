@@ -46,6 +46,8 @@ export function startBoard(port: BoardPort, options: BoardOptions): Board {
     alternateScreen: true,
     incrementalRendering: true,
     exitOnCtrlC: false,
+    // A build server's variable in the environment must not leave the operator with a black screen: a terminal is a terminal.
+    interactive: true,
     // A key that falls just after a frame of the sensor then waits 8 ms at most, not 17.
     maxFps: 120,
     patchConsole: false,

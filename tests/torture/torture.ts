@@ -1,9 +1,24 @@
 import { killAndStart, type Tortured } from './kill-and-start.js';
+import { killCommands } from './kill-commands.js';
 
 /*
  * The long form: npm run torture -- [KILLS] [SEED] [LANES]
  * Kills the program KILLS times (500), in LANES runs at once (2), each with its own seed and its own run; prints what was lost.
+ *
+ *   npm run torture -- commands [KILLS] [SEED]
+ * Kills `start`, `import`, `verify` beside entries, and acts KILLS times (1000); prints what was lost, and what no longer worked afterwards.
  */
+
+if (process.argv[2] === 'commands') {
+  const [count = 1000, first = 1] = process.argv.slice(3).map(Number);
+  const told = await killCommands({ kills: count, seed: first });
+  process.stdout.write(
+    `kills ${told.kills}, of which before the end ${told.hit}; lost ${told.lost.length}, stuck ${told.stuck.length}\n`,
+  );
+  for (const [name, times] of Object.entries(told.byCommand)) process.stdout.write(`  ${name} ${times}\n`);
+  for (const one of [...told.lost, ...told.stuck].slice(0, 20)) process.stdout.write(`  ${one}\n`);
+  process.exit(told.lost.length + told.stuck.length > 0 ? 1 : 0);
+}
 
 const [kills = 500, seed = 1, lanes = 2] = process.argv.slice(2).map(Number);
 const share = Math.ceil(kills / lanes);

@@ -38,6 +38,14 @@ export const engineerCommands = ({ program, command, run, data }: Adding, argv: 
         (await import('../import.js')).importReadings(file, { ...o, data: data(o) }, stdio),
       ),
     );
+  command('rescue', 'copies what is whole before a damage in the log of a run into a new run')
+    .argument('<RUN>', 'the damaged run; it is not changed')
+    .option('--as <ID>', 'name of the new run (else RUN-rescued)')
+    .action(
+      run(async (id: string, o: { data?: string; as?: string }) =>
+        (await import('../rescue.js')).rescue(id, { ...o, data: data(o) }, stdio),
+      ),
+    );
   onRun(command('verify', 'checks run logs: whole, torn or damaged; repairs a torn tail'))
     .option('--json', 'answer in JSON')
     .action(run(async (o: Flags) => (await import('../verify.js')).verify({ ...o, data: data(o) }, stdio)));

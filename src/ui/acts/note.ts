@@ -1,5 +1,5 @@
 import { fail, ok } from '../../core/result.js';
-import { choiceField, textField, textOf } from '../form.js';
+import { choiceField, NOTE_MOST, textField, textOf } from '../form.js';
 import type { Act } from './act.js';
 
 /** A note for the handover; it warns of nothing and rings nothing. */
@@ -13,7 +13,7 @@ export const note: Act = {
       message: null,
       carried: {},
       fields: [
-        textField('text', 'note'),
+        { ...textField('text', 'note'), most: NOTE_MOST },
         choiceField(
           'station',
           'about',

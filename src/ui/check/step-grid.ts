@@ -2,6 +2,7 @@ import type { Axis } from '../../core/axis.js';
 import { parseKeyed } from '../../core/reading.js';
 import { ok, type Result } from '../../core/result.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
+import { fullWords, NOTE_MOST } from '../form.js';
 import type { Keystroke } from '../keystroke.js';
 import { arrow, type Cell, cellOrder, isLookCell, walk } from './cells.js';
 import { type Draft, isEmptyDraft, rowOf, withRow } from './draft.js';
@@ -167,7 +168,10 @@ const platesClean = (draft: Draft, view: BoardView): Draft =>
 const reads = (station: StationView): boolean => !station.is_reference && station.read !== 'never';
 
 function stepNote(draft: Draft, key: Keystroke): Draft {
-  if ('char' in key) return { ...draft, note: (draft.note + key.char).slice(0, 200) };
-  if (key.name === 'backspace') return { ...draft, note: draft.note.slice(0, -1) };
+  if ('char' in key)
+    return draft.note.length + key.char.length > NOTE_MOST
+      ? { ...draft, message: fullWords(NOTE_MOST) }
+      : { ...draft, message: null, note: draft.note + key.char };
+  if (key.name === 'backspace') return { ...draft, message: null, note: [...draft.note].slice(0, -1).join('') };
   return key.name === 'enter' || key.name === 'tab' || key.name === 'esc' ? { ...draft, writing: false } : draft;
 }

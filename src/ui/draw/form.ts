@@ -2,6 +2,7 @@ import type { ActContext } from '../acts/act.js';
 import { ACTS } from '../acts/index.js';
 import type { Field, Form } from '../form.js';
 import { glyphs, type Look } from '../theme.js';
+import { endOf } from './end-of.js';
 import { type Row, type Run, row, run, widthOf, wrapWords } from './row.js';
 
 export type FormBox = { readonly width: number; readonly rows: number };
@@ -31,7 +32,9 @@ function fieldRows(form: Form, width: number, look: Look, room: number): readonl
   form.fields.forEach((field, i) => {
     if (field.hidden === true) return;
     const focused = form.at === i;
-    const shown = ` ${fieldText(field)}${focused && field.choices === undefined ? glyphs(look).cursor : ''} `;
+    const room = Math.max(8, width - field.label.length - 8);
+    const text = field.choices === undefined && focused ? endOf(fieldText(field), room) : fieldText(field);
+    const shown = ` ${text}${focused && field.choices === undefined ? glyphs(look).cursor : ''} `;
     const piece: Run[] = [run(`${field.label} `), run(shown, focused ? 'field' : 'strong'), run('   ')];
     const last = lines[lines.length - 1] ?? [];
     if (widthOf(last) > 3 && widthOf(last) + widthOf(piece) - 3 > width) lines.push([run('   '), ...piece]);

@@ -10,6 +10,7 @@ import { MARGIN_NAMES } from '../check/margins.js';
 import { plateEcho } from '../check/plate-text.js';
 import { draftWords } from '../check/to-check.js';
 import { glyphs, type Look } from '../theme.js';
+import { endOf } from './end-of.js';
 import { type Row, type Run, row, run, wrapWords } from './row.js';
 
 export type GridBox = { readonly width: number; readonly rows: number };
@@ -116,7 +117,7 @@ function hintRows(draft: Draft, view: BoardView, width: number): readonly Row[] 
   const asked = askedOf(draft);
   if (asked !== null && !draft.writing) return flawRows(draft, asked, view);
   if (draft.message !== null) return wrapWords(draft.message, width - 2).map((line) => [run(' '), run(line, 'act')]);
-  if (draft.writing) return [[run(` note: ${draft.note}`), run(' ', 'field')]];
+  if (draft.writing) return [[run(` note: ${endOf(draft.note, width - 9)}`), run(' ', 'field')]];
   if (draft.margins !== null) {
     const { margins } = draft;
     const fields = MARGIN_NAMES.flatMap((name, i): readonly Run[] => [
