@@ -1,4 +1,5 @@
 import type { Axis } from '../core/axis.js';
+import { placesOf } from '../core/views/at-counter.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
 import { loupeInShort } from '../core/views/loupe-words.js';
@@ -162,7 +163,7 @@ function chartOf(
     run(loupe === '' ? '' : `, ${loupe}`),
   ];
   const rest = trap !== '' && width < 100 ? trap : chartLegend(look, width - widthOf(title) - 2);
-  const units = { register: view.units.register, length: view.units.length, repeat_mm: view.repeat_mm };
+  const units = { ...placesOf(view), register: view.units.register };
   const chart =
     rows < 2
       ? []

@@ -254,7 +254,7 @@ describe('what to do now', () => {
   it('says from which counter a sample tells, as the press shows it', () => {
     expect(
       lines({ ...drifting(), position: { ...drifting().position, counter_minus_web_m: 100 } }, 8).join('\n'),
-    ).toContain('A sample tells from counter 21 557 m on.');
+    ).toContain('A sample tells from 21 557 m on.');
   });
 
   it('names more open movements', () => {
@@ -431,9 +431,9 @@ describe('small pieces', () => {
       'speed not keyed: v',
     );
     expect(positionWords(quiet({ units: { register: 'thou', length: 'ft' } }))).toContain('ft');
-    // The press counter was not 0 at OK to run: both, so that "since roll 9 (17 550 m)" and the counter are not taken for one another.
+    // The press counter was not 0 at OK to run: its value, as everywhere else.
     expect(positionWords(quiet({ position: { ...quiet().position, counter_minus_web_m: 1480 } }))).toBe(
-      '22 930 m (run 21 450) est. 95 s',
+      '22 930 m est. 95 s',
     );
   });
 

@@ -110,7 +110,11 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
     case 'position':
       return { ...judged, web: counterAt(judged, record) };
     case 'counter':
-      return { ...judged, counter_offset_m: record.offset_m };
+      return {
+        ...judged,
+        counter_offset_m: record.offset_m,
+        counters: [...judged.counters, { from_m: record.web_m, offset_m: record.offset_m }],
+      };
     case 'shift':
       return { ...judged, web: counterAt(judged, record) };
     case 'note':

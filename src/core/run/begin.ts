@@ -1,5 +1,6 @@
 import { initialResponse } from '../adjust/response.js';
 import type { PerAxis } from '../axis.js';
+import { firstCounter } from '../counter.js';
 import { beginHold } from '../hold/hold.js';
 import { initialPlates } from '../plates/plates.js';
 import type { Begin, LogRecord } from '../record.js';
@@ -53,6 +54,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     ok: null,
     zero_m: 0,
     counter_offset_m: 0,
+    counters: firstCounter,
     web: initialWebClock,
     settle_from_m: null,
     settle_until_m: null,

@@ -14,6 +14,7 @@ export const countFromZero = (judged: Judged, zero_m: number): Judged => {
     ...judged,
     zero_m,
     counter_offset_m: judged.counter_offset_m - zero_m,
+    counters: judged.counters.map((c) => ({ from_m: maybe(c.from_m), offset_m: c.offset_m - zero_m })),
     web: { ...judged.web, base_m: from(judged.web.base_m) },
     pulls: judged.pulls.map((p) => ({ ...p, web_m: from(p.web_m) })),
     turns: judged.turns.map((t) => ({ ...t, web_m: from(t.web_m) })),

@@ -1,5 +1,6 @@
 import type { KnobResponse } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
+import type { CounterStretch } from '../counter.js';
 import type { WatchState } from '../drift/watch.js';
 import type { AdviceFinding, Cause, CorrectionFinding, Place, ReachLimit, Severity, Shape } from '../finding.js';
 import type { HoldState } from '../hold/hold.js';
@@ -125,6 +126,8 @@ export type Judged = {
   } | null;
   readonly zero_m: number;
   readonly counter_offset_m: number;
+  /** The same for every place of the run: a counter set anew holds from there on only. */
+  readonly counters: readonly CounterStretch[];
   readonly web: WebClock;
   /** Web printed from here to there is settling after a start, a splice or a change of speed; null = none is. */
   readonly settle_from_m: number | null;

@@ -1,10 +1,12 @@
 import type { Axis, PerAxis } from '../axis.js';
+import type { CounterStretch } from '../counter.js';
 import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { OpenTrial } from '../run/open-trial.js';
 import type { StationOutlook } from '../run/outlook.js';
 import type { LoupeBias } from '../sensor-bias.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
+import type { HoldLine } from './hold-lines.js';
 
 /** State of a station on an axis, in the words of the trade. */
 export type RegisterState = 'holding' | 'moved' | 'drifting' | 'out' | 'not enough readings' | 'not read';
@@ -150,6 +152,8 @@ export type BoardView = {
     readonly web_m: number | null;
     /** What the press counter shows = web position + this; 0 where they agree. */
     readonly counter_minus_web_m: number;
+    /** The same for every place of the run; absent = the counter was never set anew. */
+    readonly counters?: readonly CounterStretch[];
     readonly estimated: boolean;
     /** Seconds since the counter was last keyed or read. */
     readonly age_s: number | null;
@@ -179,7 +183,8 @@ export type BoardView = {
   /** A knob that was turned to be measured, and is not yet. */
   readonly trial: TrialView | null;
   readonly instruction: Instruction;
-  readonly hold: readonly { readonly sentence: string; readonly open: boolean }[];
+  /** Product on hold, with why and what would end it. */
+  readonly hold: readonly (Pick<HoldLine, 'sentence' | 'open'> & Partial<HoldLine>)[];
   readonly checks_made: number;
   readonly sensor: { readonly state: string; readonly words: string } | null;
   /** What is wrong with the disk under the run, in words; the rim knows, the log does not. */

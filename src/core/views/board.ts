@@ -8,7 +8,7 @@ import { actWords } from './act-words.js';
 import type { BoardView, PairView, Phase } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { eventViews } from './event-views.js';
-import { holdSentences } from './hold-views.js';
+import { holdLines } from './hold-lines.js';
 import { dueFrom, instructionOf } from './instruction.js';
 import { offerTrial } from './offer-trial.js';
 import { okToRun } from './ok-to-run.js';
@@ -42,6 +42,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     position: {
       web_m,
       counter_minus_web_m: -judged.counter_offset_m,
+      counters: judged.counters,
       estimated: now?.counter === 'estimated',
       age_s: now?.age_s ?? null,
       speed_m_min: judged.web.speed_m_per_min,
@@ -65,7 +66,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     events,
     trial,
     instruction: trialInstruction(state, trial, events) ?? offerTrial(state, instructionOf(state, events, web_m, due)),
-    hold: holdSentences(state),
+    hold: holdLines(state),
     checks_made: judged.checks.made,
     sensor:
       state.sensor === null
