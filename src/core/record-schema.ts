@@ -13,7 +13,7 @@ const check = z.union([z.int(), name]);
 const axis = z.enum(['along', 'across']);
 const count = z.int().nonnegative();
 const at = <T extends z.ZodRawShape>(type: string, more: T) =>
-  z.strictObject({ type: z.literal(type), web_m: m, ...more });
+  z.strictObject({ type: z.literal(type), web_m: m, counter: z.literal('estimated').optional(), ...more });
 
 const reading = z.strictObject({
   station: name,

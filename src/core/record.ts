@@ -212,33 +212,36 @@ export type HoldSet = {
 };
 export type End = { readonly type: 'end'; readonly web_m: number };
 
+/** Where nobody read the counter the place is carried on from speed and clock; a counter keyed later and lower makes it give way. */
+export type MayBeEstimated = { readonly counter?: 'estimated' };
+
 /** Everything that can be logged: facts in the past tense, the only vocabulary all rooms share. */
 export type RecordBody =
   | Begin
   | Pull
   | Check
   | OkToRun
-  | Correction
+  | (Correction & MayBeEstimated)
   | KnobMeasured
-  | NewStock
-  | RollOff
-  | Wash
-  | Speed
-  | Stop
-  | Start
-  | NewPlate
-  | NewDie
-  | NewReference
-  | NewTolerance
+  | (NewStock & MayBeEstimated)
+  | (RollOff & MayBeEstimated)
+  | (Wash & MayBeEstimated)
+  | (Speed & MayBeEstimated)
+  | (Stop & MayBeEstimated)
+  | (Start & MayBeEstimated)
+  | (NewPlate & MayBeEstimated)
+  | (NewDie & MayBeEstimated)
+  | (NewReference & MayBeEstimated)
+  | (NewTolerance & MayBeEstimated)
   | Seen
   | Withdraw
   | CounterSet
   | CounterRead
-  | ShiftChange
+  | (ShiftChange & MayBeEstimated)
   | Note
   | SensorLife
   | HoldSet
-  | End;
+  | (End & MayBeEstimated);
 
 /** Version of the vocabulary above. */
 export const RECORD_VERSION = 1;

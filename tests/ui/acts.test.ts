@@ -9,7 +9,16 @@ describe('acts', () => {
     expect(desk.see()).toContain('You RETARDED 4 grey 2 divisions (0.10 mm) at 21 450 m?');
     await desk.keys('[enter]');
     expect(desk.port.submitted).toEqual([
-      { type: 'correction', station: '4', axis: 'along', move_mm: -0.1, teeth: 0, divisions: -2, web_m: 21_450 },
+      {
+        type: 'correction',
+        station: '4',
+        axis: 'along',
+        move_mm: -0.1,
+        teeth: 0,
+        divisions: -2,
+        web_m: 21_450,
+        counter: 'estimated',
+      },
     ]);
     expect(desk.count()).toBe(2);
     expect(desk.see()).toContain('A sample tells from 21 457 m on');
@@ -78,18 +87,18 @@ describe('acts', () => {
     await desk.keys('r');
     expect(desk.see()).toContain('Finished roll 10 came OFF at 21 450 m?');
     await desk.keys('[enter]');
-    expect(desk.port.submitted).toEqual([{ type: 'finished', web_m: 21_450, roll: '10' }]);
+    expect(desk.port.submitted).toEqual([{ type: 'finished', web_m: 21_450, counter: 'estimated', roll: '10' }]);
   });
 
   it('new stock, stop, start, wash, end', async () => {
     const desk = sitDown(quiet());
     await desk.keys('u4000[enter]x[enter]x[tab][tab]100[enter]4w[enter]e[enter]');
     expect(desk.port.submitted).toEqual([
-      { type: 'roll', web_m: 21_450, length_m: 4000 },
-      { type: 'stop', web_m: 21_450 },
-      { type: 'start', web_m: 21_450, m_per_min: 100 },
-      { type: 'wash', station: '4', web_m: 21_450 },
-      { type: 'end', web_m: 21_450 },
+      { type: 'roll', web_m: 21_450, counter: 'estimated', length_m: 4000 },
+      { type: 'stop', web_m: 21_450, counter: 'estimated' },
+      { type: 'start', web_m: 21_450, counter: 'estimated', m_per_min: 100 },
+      { type: 'wash', station: '4', web_m: 21_450, counter: 'estimated' },
+      { type: 'end', web_m: 21_450, counter: 'estimated' },
     ]);
   });
 
@@ -176,10 +185,10 @@ describe('acts', () => {
     const desk = sitDown(quiet());
     await desk.keys('4b[enter]b[right][enter]3b[right][right][enter]2bt[tab][tab]12[enter]');
     expect(desk.port.submitted).toEqual([
-      { type: 'plate', station: '4', web_m: 21_450 },
-      { type: 'die', web_m: 21_450 },
-      { type: 'reference', station: '3', web_m: 21_450 },
-      { type: 'tolerance', web_m: 21_450, station: '2', along_mm: 0.12, across_mm: null },
+      { type: 'plate', station: '4', web_m: 21_450, counter: 'estimated' },
+      { type: 'die', web_m: 21_450, counter: 'estimated' },
+      { type: 'reference', station: '3', web_m: 21_450, counter: 'estimated' },
+      { type: 'tolerance', web_m: 21_450, counter: 'estimated', station: '2', along_mm: 0.12, across_mm: null },
     ]);
   });
 
@@ -267,5 +276,16 @@ describe('a sample pulled', () => {
     await desk.keys('p');
     expect(desk.port.submitted).toEqual([]);
     expect(desk.see()).toContain('counter');
+  });
+});
+
+describe('a counter field that nobody touched', () => {
+  it('stamps a reckoned place while the press runs, and a keyed one as read', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('r[enter]');
+    expect(desk.port.submitted).toMatchObject([{ type: 'finished', web_m: 21_450, counter: 'estimated' }]);
+    const keyed = sitDown(quiet());
+    await keyed.keys('r[tab]21440[enter]');
+    expect(keyed.port.submitted).toEqual([{ type: 'finished', web_m: 21_440, roll: '10' }]);
   });
 });
