@@ -95,11 +95,8 @@ export function stepForm(form: Form, key: Keystroke): FormStep {
     if (key.char === ' ') return stay(turn(form, 1));
     const chosen = jump(form, key.char);
     if (chosen !== null) return stay(chosen);
-    // A number that is no choice was meant for the next field that takes one; it is never swallowed.
-    const at = form.fields.findIndex((one, i) => i > form.at && one.kind === 'number' && one.hidden !== true);
-    if (!/[0-9]/.test(key.char) || at < 0)
-      return stay({ ...form, message: 'Left and right change this; Tab goes to the next field.' });
-    return stay(write({ ...form, at }, key.char));
+    // What is typed goes to the field that is marked, to no other; a key that means nothing in it is said to.
+    return stay({ ...form, message: 'Left and right change this; Tab goes to the next field.' });
   }
   return stay(write(form, (field.fresh ? '' : field.text) + key.char));
 }
@@ -110,12 +107,29 @@ const put = (form: Form, change: Partial<Field>): Form => ({
   fields: form.fields.map((one, i) => (i === form.at ? { ...one, ...change } : one)),
 });
 
-const write = (form: Form, text: string): Form => put(form, { text: text.slice(0, 120), fresh: false });
+/** What is typed stands for itself: neither what was offered there nor its exact value is left. */
+function write(form: Form, text: string): Form {
+  const written = put(form, { text: text.slice(0, 120), fresh: false });
+  return {
+    ...written,
+    fields: written.fields.map((one, i) => {
+      if (i !== form.at) return one;
+      const { exact: _, ...typed } = one;
+      return typed;
+    }),
+  };
+}
+
+/** In a field that was come to, typing replaces what stands there, and one Backspace empties it: everywhere the same. */
+const come = (form: Form): Form => ({
+  ...form,
+  fields: form.fields.map((one, i) => (i === form.at && one.choices === undefined ? { ...one, fresh: true } : one)),
+});
 
 function moveTo(form: Form, step: 1 | -1): Form {
   for (let i = 1; i <= form.fields.length; i += 1) {
     const at = (form.at + step * i + form.fields.length * i) % form.fields.length;
-    if (form.fields[at]?.hidden !== true) return { ...form, at };
+    if (form.fields[at]?.hidden !== true) return come({ ...form, at });
   }
   return form;
 }

@@ -10,7 +10,7 @@ import { actContext } from './selected-station.js';
 /** A counter that nobody touched is not one that was read: what it stamps says that it was reckoned. */
 function reckoned(record: RecordBody, form: Form, context: ActContext): RecordBody {
   const field = form.fields.find((one) => one.name === 'counter');
-  if (!context.view.position.estimated || field?.fresh !== true || !RECKONED.has(record.type)) return record;
+  if (!context.view.position.estimated || field?.exact === undefined || !RECKONED.has(record.type)) return record;
   return { ...record, counter: 'estimated' } as RecordBody;
 }
 
@@ -45,7 +45,18 @@ export function stepInForm(screen: Screen, form: Form, key: Keystroke, context: 
     return only({ ...screen, mode: { kind: 'form', form: act.revise?.(step.form, acting) ?? step.form } });
   const outcome = act.outcome(step.form, acting);
   if (!outcome.ok)
-    return only({ ...screen, mode: { kind: 'form', form: { ...step.form, message: outcome.problem.message } } });
+    // What was objected to is carried, so that an act can ask once and take the second Enter for an answer.
+    return only({
+      ...screen,
+      mode: {
+        kind: 'form',
+        form: {
+          ...step.form,
+          message: outcome.problem.message,
+          carried: { ...step.form.carried, asked: outcome.problem.message },
+        },
+      },
+    });
   return {
     screen,
     effect: {
