@@ -54,6 +54,8 @@ export type AdviceFinding = {
   readonly leaves_mm: readonly { readonly station: string; readonly along?: number; readonly across?: number }[];
   readonly why: string;
   readonly read_again?: readonly string[];
+  /** Tension, dryer or stock, where that is to be looked to before anything is turned. */
+  readonly look_first?: string;
 };
 
 export type CorrectionFinding = {

@@ -7,6 +7,7 @@ import type { StationOutlook } from '../run/outlook.js';
 import type { LoupeBias } from '../sensor-bias.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
 import type { HoldLine } from './hold-lines.js';
+import type { Todo } from './todo.js';
 
 /** State of a station on an axis, in the words of the trade. */
 export type RegisterState = 'holding' | 'moved' | 'drifting' | 'out' | 'not enough readings' | 'not read';
@@ -134,6 +135,10 @@ export type NextCheckView = {
   readonly in_m: number | null;
   readonly in_min: number | null;
   readonly overdue: boolean;
+  /** Asked for now by something that was changed, whatever the plan says. */
+  readonly asked?: boolean;
+  /** Web position from which on a sample tells what was turned. */
+  readonly from_m?: number;
 };
 
 export type BoardView = {
@@ -183,6 +188,8 @@ export type BoardView = {
   /** A knob that was turned to be measured, and is not yet. */
   readonly trial: TrialView | null;
   readonly instruction: Instruction;
+  /** Everything there is to do, worst first, a line each; never empty. */
+  readonly todo: readonly Todo[];
   /** Product on hold, with why and what would end it. */
   readonly hold: readonly (Pick<HoldLine, 'sentence' | 'open'> & Partial<HoldLine>)[];
   readonly checks_made: number;

@@ -123,6 +123,7 @@ function dueRuns(view: BoardView): readonly Run[] {
   ]
     .filter((one) => one !== null)
     .join(', ');
+  if (due.asked === true) return [run(`FULL CHECK DUE: ${due.why}`, 'act')];
   if (due.overdue) return [run(`CHECK OVERDUE: ${due.why}${when === '' ? '' : `, by ${when}`}`, 'act')];
   return [run(`next check: ${due.why}${when === '' ? '' : `, about ${when}`}`)];
 }
