@@ -90,8 +90,8 @@ describe('the web strip', () => {
     for (const mark of ['■', '◆', '◐', '◑', '●', '○', '·']) expect(text).toContain(mark);
   });
 
-  it('a tolerance wider than the strip is written, not drawn', () => {
-    expect(strip(quiet())[0]).toContain('(0.40)');
+  it('a tolerance wider than the strip is written on the line of the others, and drawn against', () => {
+    expect(strip(quiet())[0]).toContain('0.40');
   });
 
   it('shows the movement as it lies along the press: a peak, a plateau, a slope', () => {
