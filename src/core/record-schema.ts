@@ -85,6 +85,7 @@ export const recordBodySchema = z.discriminatedUnion('type', [
   at('die', {}),
   at('reference', { station: name }),
   at('tolerance', { station: name, along_mm: mm.nullable(), across_mm: mm.nullable() }),
+  at('web-set', { what: z.enum(['tension', 'dryer', 'stock', 'web guide']), looked_to: text.optional() }),
   at('seen', {}),
   z.strictObject({
     type: z.literal('withdraw'),

@@ -162,6 +162,13 @@ export type NewTolerance = {
   readonly along_mm: number | null;
   readonly across_mm: number | null;
 };
+/** What carries the web was changed here: tension, dryer, stock or the web guide. `looked_to`: what was looked to or done, in words. */
+export type WebSet = {
+  readonly type: 'web-set';
+  readonly web_m: number;
+  readonly what: 'tension' | 'dryer' | 'stock' | 'web guide';
+  readonly looked_to?: string;
+};
 /** Everything that is showing has been seen. */
 export type Seen = { readonly type: 'seen'; readonly web_m: number };
 /** A check (by its number) or any other entry (by seq) is taken back; the log keeps both. */
@@ -233,6 +240,7 @@ export type RecordBody =
   | (NewDie & MayBeEstimated)
   | (NewReference & MayBeEstimated)
   | (NewTolerance & MayBeEstimated)
+  | (WebSet & MayBeEstimated)
   | Seen
   | Withdraw
   | CounterSet

@@ -3,6 +3,7 @@ import { placesOf } from '../core/views/at-counter.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
 import { loupeInShort } from '../core/views/loupe-words.js';
+import { registerUnitName, signedNumber } from '../core/views/number-words.js';
 import { edgeOf } from './check/grid-view.js';
 import { typedOn } from './check/to-check.js';
 import { chartLegend, drawChart } from './draw/chart.js';
@@ -13,6 +14,7 @@ import { drawGrid } from './draw/grid.js';
 import { drawHeader } from './draw/header.js';
 import { drawEvent, drawMiddle } from './draw/instruction.js';
 import { kept } from './draw/kept.js';
+import { rollRow } from './draw/rolls.js';
 import { cutRow, fitRows, type Row, type Run, row, run, spread, widthOf, wrapWords } from './draw/row.js';
 import { stateWord } from './draw/state-words.js';
 import { drawStrip } from './draw/strip.js';
@@ -88,6 +90,7 @@ const keptTop = kept(
       readingRow(view, 'across', box),
       stateRow(view, box),
       plateRow(view, box),
+      rollRow(view, width),
     ];
   },
 );
@@ -158,9 +161,15 @@ function chartOf(
     !pairs || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
   const bias = here?.axes[axis].loupe;
   const loupe = bias === undefined ? '' : loupeInShort(bias, axis, view.units.register);
+  const creep = here?.axes[axis].creep_mm_roll;
   const title: Run[] = [
     run(` ${here?.label ?? station}, ${axis}`, 'strong'),
     run(here === undefined ? '' : `: ${stateWord(here.axes[axis].state)}`),
+    run(
+      creep === undefined
+        ? ''
+        : `, creeps ${signedNumber(creep, view.units.register)} ${registerUnitName(view.units.register)} a roll`,
+    ),
     run(loupe === '' ? '' : `, ${loupe}`),
   ];
   const rest = trap !== '' && width < 100 ? trap : chartLegend(look, width - widthOf(title) - 2);

@@ -26,6 +26,7 @@ const RECKONED: ReadonlySet<RecordBody['type']> = new Set([
   'start',
   'plate',
   'die',
+  'web-set',
   'reference',
   'tolerance',
   'shift',

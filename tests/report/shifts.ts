@@ -221,6 +221,7 @@ const BOARD: BoardView = {
   pairs: [{ stations: ['2', '3'], axis: 'along', tolerance_mm: 0.12, apart_mm: -0.03, out: false }],
   events: [],
   todo: [],
+  rolls: [],
   instruction: CALM,
   hold: [],
   checks_made: 31,
@@ -329,6 +330,7 @@ export const busyShift: HandoverView = {
     events: [REFERENCE, DRIFT, WEB],
     next_check: { why: 'a correction waits to be read', in_m: 60, in_min: null, overdue: false },
     todo: [],
+    rolls: [],
     instruction: {
       ...CALM,
       urgency: 'act',
@@ -493,6 +495,7 @@ export const twoOpen: HandoverView = {
     ...BOARD,
     events: [DIE_SIDE, REFERENCE],
     todo: [],
+    rolls: [],
     instruction: {
       ...CALM,
       urgency: 'out',

@@ -176,11 +176,12 @@ describe('keying a check', () => {
     expect(desk.see()).toContain('CHECK 1');
   });
 
-  it('offers the oldest of several samples, and says which shows an old setting', async () => {
+  it('opens the newest of several samples, and says of an older one that it shows an old setting', async () => {
     const desk = sitDown(pulledTwo());
     await desk.keys('c');
-    expect(desk.see()).toContain('12 off roll 10');
-    await desk.keys('[enter]');
+    expect(desk.see()).toContain('CHECK 13 off roll 10');
+    await desk.keys('[page-up]');
+    expect(desk.see()).toContain('CHECK 12 off roll 10');
     expect(desk.see()).toContain('shows the old setting of 4 grey');
     await desk.keys('w[enter]');
     expect(checkOf(desk)).toMatchObject({ check: 12, web_m: 21_300, pulled_at: '2026-11-24T13:12:00.000Z' });
@@ -243,7 +244,7 @@ describe('keying a check', () => {
     const desk = sitDown(quiet());
     await desk.keys('c[end][enter]');
     expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull']);
-    expect(desk.see()).toContain('Nothing is keyed yet');
+    expect(desk.see()).toContain('Nothing is keyed');
   });
 
   it('nothing offers the same as last time', async () => {
@@ -366,5 +367,36 @@ describe('a plate that is not clean', () => {
     await desk.keys('[backspace][backspace][backspace][backspace]b12/40f[enter]');
     expect(desk.see()).toMatch(/5 black +building 12\/40$/m);
     expect(desk.see(120, 40)).toContain('building, 12 in 40, fill-in');
+  });
+});
+
+describe('samples that wait', () => {
+  it('c opens the newest; page up goes to an older one', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('c');
+    expect(desk.see()).toContain('CHECK 13');
+    await desk.keys('[page-up]');
+    expect(desk.see()).toContain('CHECK 12');
+    await desk.keys('[page-down]5A[esc]');
+    expect(desk.session.screen().drafts['13']?.rows['2']?.along).toBe('5A');
+  });
+
+  it('one pulled by mistake is thrown away by saving it empty, on the second Enter', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('c[end][enter]');
+    expect(desk.port.submitted).toEqual([]);
+    expect(desk.see()).toContain('not read, sample thrown away');
+    await desk.keys('[enter]');
+    expect(desk.port.submitted).toMatchObject([{ type: 'withdraw', check: 13, entry: null }]);
+    expect(desk.see()).toContain('Sample 13 thrown away, not read.');
+  });
+
+  it('z lists it', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('z');
+    await desk.keys('[up][up]');
+    expect(desk.see()).toContain('Sample 13, pulled at 21 420 m: not read, thrown away');
+    await desk.keys('[enter]');
+    expect(desk.port.submitted.map((one) => one.type)).toEqual(['withdraw']);
   });
 });

@@ -488,7 +488,7 @@ describe('small pieces', () => {
       1 +
       plan.strip +
       plan.across +
-      4 +
+      5 +
       plan.pairs +
       1 +
       plan.instruction +

@@ -179,6 +179,7 @@ export const quiet = (over: Partial<BoardView> = {}): BoardView => ({
   settle_until_m: null,
   position: { web_m: 21_450, counter_minus_web_m: 0, estimated: true, age_s: 95, speed_m_min: 118 },
   finished_roll: { running: '10', last_off: '9', since_m: 1_380 },
+  rolls: [...['5', '6', '7', '8'].map((roll) => ({ roll, state: 'good' as const })), { roll: '9', state: 'not told' }],
   next_check: { why: 'roll off', in_m: 620, in_min: 5, overdue: false },
   pulled: [],
   next_check_id: 12,

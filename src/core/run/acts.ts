@@ -107,6 +107,8 @@ export const applyAct = (press: Press, job: Job, before: Judged, record: LogReco
       const now = { along: record.along_mm ?? was.along, across: record.across_mm ?? was.across };
       return { ...judged, tolerance_mm: { ...judged.tolerance_mm, [record.station]: now } };
     }
+    case 'web-set':
+      return { ...judged, tension_looked_m: record.web_m, web: counterAt(judged, record) };
     case 'seen':
       return { ...judged, movements: judged.movements.map((m) => (m.closed === null ? { ...m, seen: true } : m)) };
     case 'position':
@@ -150,6 +152,7 @@ const TELLS: ReadonlySet<LogRecord['type']> = new Set([
   'start',
   'plate',
   'die',
+  'web-set',
   'position',
   'shift',
   'end',

@@ -149,6 +149,8 @@ const referenceFits = (state: RunState, id: string): boolean =>
   stationsOf(state.press, state.job).some((s) => s.id === id && s.kind === 'print' && s.read !== 'never');
 
 const withdrawable = (state: RunState, body: Extract<RecordBody, { type: 'withdraw' }>): boolean => {
+  // A sample that was pulled and not read can be thrown away.
+  if (body.check !== null && state.judged.pulls.some((p) => p.check === body.check)) return true;
   if (body.check !== null)
     return !state.withdrawn_checks.includes(body.check) && state.judged.trail.some((t) => t.check === body.check)
       ? true

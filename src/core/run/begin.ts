@@ -84,6 +84,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     marks: [],
     checks: { made: 0, looked_only: 0, sensor: 0, last_full_m: null },
     last_check: null,
+    tension_looked_m: null,
     spacing_m: null,
     plate_said: [],
     plate_suspects: [],

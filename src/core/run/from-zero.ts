@@ -40,6 +40,7 @@ const movePlaces = (judged: Judged, from: (m: number) => number): Judged => {
     trail: judged.trail.map((t) => ({ ...t, web_m: from(t.web_m) })),
     last_check: judged.last_check === null ? null : { ...judged.last_check, web_m: from(judged.last_check.web_m) },
     roll: { ...judged.roll, off_m: maybe(judged.roll.off_m), stock_m: maybe(judged.roll.stock_m) },
+    tension_looked_m: maybe(judged.tension_looked_m),
     settle_from_m: maybe(judged.settle_from_m),
     settle_until_m: maybe(judged.settle_until_m),
     read: Object.fromEntries(

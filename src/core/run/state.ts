@@ -179,6 +179,8 @@ export type Judged = {
     readonly at: string;
     readonly roll: string | null;
   } | null;
+  /** Where tension, dryer, stock or web guide was last changed, web position; null = not since the run began. */
+  readonly tension_looked_m: number | null;
   /** Smoothed distance between checks, m; null before two checks. */
   readonly spacing_m: number | null;
   /** Plates found wanting at the last check, for the announcer. */

@@ -73,10 +73,14 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
         ...(record.along_mm === null ? [] : [`along ${sizeWords(record.along_mm, names.register)}`]),
         ...(record.across_mm === null ? [] : [`across ${sizeWords(record.across_mm, names.register)}`]),
       ])} each way`;
+    case 'web-set':
+      return `${WEB_SET[record.what]} changed at ${at(record.web_m)}${record.looked_to === undefined ? '' : `: ${record.looked_to}`}`;
     case 'seen':
       return 'What was showing has been seen';
     case 'withdraw':
-      return record.check === null ? `Entry ${record.entry} taken back` : `Check ${record.check} taken back`;
+      return record.check === null
+        ? `Entry ${record.entry} taken back`
+        : `Check ${record.check} taken back, or its sample thrown away`;
     case 'counter':
       return `Press counter set anew to ${long(record.web_m - record.offset_m)}`;
     case 'position':
@@ -106,6 +110,8 @@ export const HOLD_WORDS = {
   reworked: 'reworked',
   scrapped: 'scrapped',
 } as const;
+
+const WEB_SET = { tension: 'Tension', dryer: 'Dryer', stock: 'Stock', 'web guide': 'Web guide' } as const;
 
 const SENSOR = {
   attached: 'attached',

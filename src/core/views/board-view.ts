@@ -7,6 +7,7 @@ import type { StationOutlook } from '../run/outlook.js';
 import type { LoupeBias } from '../sensor-bias.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
 import type { HoldLine } from './hold-lines.js';
+import type { RollView } from './roll-views.js';
 import type { Todo } from './todo.js';
 
 /** State of a station on an axis, in the words of the trade. */
@@ -27,6 +28,8 @@ export type StationAxisView = StationOutlook & {
   /** Knob travel left toward + and toward −, mm; null = travel not given. */
   readonly travel_left_mm: { readonly plus: number; readonly minus: number } | null;
   readonly fixed: boolean;
+  /** How far it creeps in a finished roll, mm, where the readings since the last turn show that it does; absent = not shown. */
+  readonly creep_mm_roll?: number;
   /** Keyed readings against the sensor's on the same web; absent = no sensor read it beside a keyed one. */
   readonly loupe?: LoupeBias;
 };
@@ -170,6 +173,8 @@ export type BoardView = {
     /** Metres wound since the last one came off. */
     readonly since_m: number | null;
   };
+  /** The last finished rolls, oldest first. */
+  readonly rolls: readonly RollView[];
   readonly next_check: NextCheckView | null;
   /** A sample pulled and not keyed yet, oldest first. */
   readonly pulled: readonly {

@@ -12,6 +12,7 @@ import { holdLines } from './hold-lines.js';
 import { dueFrom, instructionOf } from './instruction.js';
 import { offerTrial } from './offer-trial.js';
 import { okToRun } from './ok-to-run.js';
+import { rollViews } from './roll-views.js';
 import { sayTodos } from './say-todos.js';
 import { sensorWords } from './sensor-words.js';
 import { stationViews } from './station-views.js';
@@ -54,6 +55,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       last_off: judged.roll.last_off,
       since_m: judged.roll.off_m === null || web_m === null ? null : web_m - judged.roll.off_m,
     },
+    rolls: rollViews(state),
     next_check: due,
     pulled: judged.pulls.map((p) => ({
       check: p.check,

@@ -17,7 +17,10 @@ export type GridContext = {
   readonly doubt: (station: string, axis: Axis, mm: number, check?: CheckId) => string | null;
 };
 
-export type GridStep = { readonly draft: Draft; readonly outcome: 'stay' | 'leave' | 'save' };
+export type GridStep = {
+  readonly draft: Draft;
+  readonly outcome: 'stay' | 'leave' | 'save' | 'throw-away' | 'older' | 'newer';
+};
 
 /** One key in the check grid. Nothing is saved before the whole check is confirmed on the last line. */
 export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): GridStep {
@@ -45,6 +48,10 @@ export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): Grid
       return stay({ ...come(draft, arrow(context.view, draft.at, key.name)), reviewing: false });
     case 'home':
       return stay({ ...come(draft, cellOrder(context.view)[0] ?? 'save'), reviewing: false });
+    case 'page-up':
+      return { draft, outcome: 'older' };
+    case 'page-down':
+      return { draft, outcome: 'newer' };
     case 'end':
       return stay({ ...come(draft, 'save'), reviewing: false });
     default:
@@ -113,11 +120,13 @@ function save(draft: Draft, context: GridContext): GridStep {
   if (stopped !== null) return { draft: stopped, outcome: 'stay' };
   if (isEmptyDraft(draft))
     return {
-      draft: { ...draft, message: 'Nothing is keyed yet: l looked, all in; or key a reading; Esc leaves it.' },
-      outcome: 'stay',
+      draft: { ...draft, message: THROW },
+      outcome: draft.message === THROW ? 'throw-away' : 'stay',
     };
   return { draft, outcome: 'save' };
 }
+
+const THROW = 'Nothing is keyed: Enter again = not read, sample thrown away; l looked, all in; Esc keeps it.';
 
 function rubOut(draft: Draft, view: BoardView): Draft {
   if (draft.at === 'save') return come(draft, walk(view, 'save', -1));
