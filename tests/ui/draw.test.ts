@@ -497,7 +497,8 @@ describe('small pieces', () => {
       plan.keys +
       (plan.rules ? 2 : 0);
     expect(used).toBe(rows);
-    expect(plan.chart).toBeGreaterThanOrEqual(3);
+    // At the least size the list and the across strip have the rows of the chart.
+    expect(plan.chart).toBeGreaterThanOrEqual(rows < 30 ? 0 : 3);
     expect(plan.strip % 2).toBe(1);
   });
 
