@@ -1,6 +1,6 @@
 import type { Axis } from './core/axis.js';
 import type { Finding } from './core/finding.js';
-import type { LogRecord, RecordBody } from './core/record.js';
+import type { CheckId, LogRecord, RecordBody } from './core/record.js';
 import { fail, ok, type Result } from './core/result.js';
 import { begin } from './core/run/begin.js';
 import type { RunState } from './core/run/state.js';
@@ -31,7 +31,7 @@ export type Runtime = {
   trouble(): string | null;
   board(): BoardView;
   chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
-  doubt(station: string, axis: Axis, mm: number): string | null;
+  doubt(station: string, axis: Axis, mm: number, check?: CheckId): string | null;
   handover(since: string | null): Result<HandoverView>;
   /** For the board: never waits. `whole` false = the log of a long run is still being read; its words are of what the run remembers until then. */
   handoverWords(since: string | null): { readonly view: HandoverView; readonly whole: boolean };
@@ -263,7 +263,7 @@ const running = (
     trouble,
     board,
     chart: (station, axis, window) => chartView(state, station, axis, window),
-    doubt: (station, axis, mm) => doubtOf(state, station, axis, mm),
+    doubt: (station, axis, mm, check) => doubtOf(state, station, axis, mm, check),
     handover: (since) => teller.handover(now(), since),
     handoverWords: (since) => teller.words(state, now(), since),
     onRecord: (listener) => {

@@ -1,5 +1,6 @@
 import { plateGrade } from '../core/plate-grade.js';
 import { flawFields, flawFrom } from '../core/plates/flaw.js';
+import { notClean } from '../core/plates/not-clean.js';
 import { parseKeyed } from '../core/reading.js';
 import type { CheckId, PlateGrade, RecordBody, StationReading } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
@@ -121,6 +122,8 @@ export const flawsFrom = (text: string | undefined, plate: PlateGrade | null): R
     return fail(`"${counted.trim()}" is no count of flaws; give flaws and the labels looked at, as 3/40`);
   if (words.length > counts.length && (plate === null || plate === 'clean'))
     return fail('what the flaw is belongs to a plate that is building or dirty');
+  const against = found === null ? null : notClean(plate, Number(found[1]), Number(found[2]));
+  if (against !== null) return fail(against);
   return ok({
     ...(found === null ? {} : { flaws: Number(found[1]), labels: Number(found[2]) }),
     ...flawFields(flaw.value),

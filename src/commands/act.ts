@@ -1,6 +1,8 @@
+import { repeatMm } from '../core/job.js';
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
+import { lengthToM } from '../core/units.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
@@ -50,14 +52,15 @@ export const act = async (
   }
 };
 
-/** The counter as the press shows it, or where the web was last known to stand. */
+/** The counter as the press shows it, in the job's own unit, or where the web was last known to stand. */
 export const counterOf = (state: RunState, counter: string | undefined): Result<number> => {
   if (counter === undefined) {
     const { web } = state.judged;
     return web.keyed_ms === null ? fail('the counter is not known yet: give it with --counter') : ok(web.base_m);
   }
-  const shown = Number(counter.replace(',', '.'));
+  const unit = state.job.units.length;
+  const shown = Number(counter.replace(/[\s\u00A0\u202F']/g, '').replace(',', '.'));
   return Number.isFinite(shown) && counter.trim() !== ''
-    ? ok(shown + state.judged.counter_offset_m)
-    : fail(`--counter "${counter}" is not a number of metres`);
+    ? ok(lengthToM(shown, unit, repeatMm(state.press, state.job)) + state.judged.counter_offset_m)
+    : fail(`--counter "${counter}" is not a counter: digits, in ${unit}, as the job counts`);
 };

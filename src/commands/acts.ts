@@ -132,7 +132,7 @@ const at = (state: RunState, counter: string | undefined): Result<number> => cou
 
 const counterAsked = async (state: RunState, counter: string | undefined): Promise<Result<number>> => {
   if (counter === undefined && process.stdin.isTTY) {
-    const asked = await ask(undefined, 'Counter (m)?', '--counter METRES');
+    const asked = await ask(undefined, `Counter, ${state.job.units.length}?`, '--counter NUMBER');
     return asked.ok ? counterOf(state, asked.value) : asked;
   }
   return counterOf(state, counter);

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../core/result.js';
+import { atCounter } from '../core/views/at-counter.js';
 import type { HandoverView } from '../core/views/handover-view.js';
 import { type Signed, type Signing, signRecords } from '../core/views/sign-records.js';
 import { plainWords } from '../report/plain-words.js';
@@ -97,9 +98,9 @@ const webNow = async (
   if (options.counter !== undefined) return counterOf(state, options.counter);
   const { position, phase } = view.board;
   if (dialogue === null || phase === 'ended' || !position.estimated) return ok(null);
-  const shown = (position.web_m ?? 0) + position.counter_minus_web_m;
+  const shown = atCounter(position.web_m ?? 0, view.board);
   for (;;) {
-    const typed = await dialogue.ask(`Counter now (m)? Enter = about ${Math.round(shown)}:`);
+    const typed = await dialogue.ask(`Counter now, ${view.board.units.length}? Enter = about ${shown}:`);
     if (typed === null) return fail('left without signing; nothing was recorded');
     if (typed === '') return ok(null);
     const read = counterOf(state, typed);

@@ -54,7 +54,7 @@ export type AdviceFinding = {
   readonly leaves_mm: readonly { readonly station: string; readonly along?: number; readonly across?: number }[];
   readonly why: string;
   readonly read_again?: readonly string[];
-  /** What to look to before turning, in words. */
+  /** Tension, dryer or stock, in words, where that is to be looked to before anything is turned. */
   readonly look_first?: string;
 };
 

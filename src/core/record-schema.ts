@@ -13,7 +13,7 @@ const check = z.union([z.int(), name]);
 const axis = z.enum(['along', 'across']);
 const count = z.int().nonnegative();
 const at = <T extends z.ZodRawShape>(type: string, more: T) =>
-  z.strictObject({ type: z.literal(type), web_m: m, ...more });
+  z.strictObject({ type: z.literal(type), web_m: m, counter: z.literal('estimated').optional(), ...more });
 
 const reading = z.strictObject({
   station: name,
@@ -85,6 +85,7 @@ export const recordBodySchema = z.discriminatedUnion('type', [
   at('die', {}),
   at('reference', { station: name }),
   at('tolerance', { station: name, along_mm: mm.nullable(), across_mm: mm.nullable() }),
+  at('web-set', { what: z.enum(['tension', 'dryer', 'stock', 'web guide']), looked_to: text.optional() }),
   at('seen', {}),
   z.strictObject({
     type: z.literal('withdraw'),

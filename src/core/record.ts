@@ -162,6 +162,13 @@ export type NewTolerance = {
   readonly along_mm: number | null;
   readonly across_mm: number | null;
 };
+/** What carries the web was changed here: tension, dryer, stock or the web guide. `looked_to`: what was looked to or done, in words. */
+export type WebSet = {
+  readonly type: 'web-set';
+  readonly web_m: number;
+  readonly what: 'tension' | 'dryer' | 'stock' | 'web guide';
+  readonly looked_to?: string;
+};
 /** Everything that is showing has been seen. */
 export type Seen = { readonly type: 'seen'; readonly web_m: number };
 /** A check (by its number) or any other entry (by seq) is taken back; the log keeps both. */
@@ -212,33 +219,37 @@ export type HoldSet = {
 };
 export type End = { readonly type: 'end'; readonly web_m: number };
 
+/** Where nobody read the counter the place is carried on from speed and clock; a counter keyed later and lower makes it give way. */
+export type MayBeEstimated = { readonly counter?: 'estimated' };
+
 /** Everything that can be logged: facts in the past tense, the only vocabulary all rooms share. */
 export type RecordBody =
   | Begin
   | Pull
   | Check
   | OkToRun
-  | Correction
+  | (Correction & MayBeEstimated)
   | KnobMeasured
-  | NewStock
-  | RollOff
-  | Wash
-  | Speed
-  | Stop
-  | Start
-  | NewPlate
-  | NewDie
-  | NewReference
-  | NewTolerance
+  | (NewStock & MayBeEstimated)
+  | (RollOff & MayBeEstimated)
+  | (Wash & MayBeEstimated)
+  | (Speed & MayBeEstimated)
+  | (Stop & MayBeEstimated)
+  | (Start & MayBeEstimated)
+  | (NewPlate & MayBeEstimated)
+  | (NewDie & MayBeEstimated)
+  | (NewReference & MayBeEstimated)
+  | (NewTolerance & MayBeEstimated)
+  | (WebSet & MayBeEstimated)
   | Seen
   | Withdraw
   | CounterSet
   | CounterRead
-  | ShiftChange
+  | (ShiftChange & MayBeEstimated)
   | Note
   | SensorLife
   | HoldSet
-  | End;
+  | (End & MayBeEstimated);
 
 /** Version of the vocabulary above. */
 export const RECORD_VERSION = 1;

@@ -31,6 +31,8 @@ export type WebClock = {
   readonly base_ms: number;
   /** When the counter was last read off the press; null = never. */
   readonly keyed_ms: number | null;
+  /** What it said then; what was reckoned since may turn out too far. */
+  readonly keyed_m: number | null;
   readonly speed_m_per_min: number | null;
   readonly running: boolean;
 };
@@ -47,6 +49,7 @@ export const initialWebClock: WebClock = {
   base_m: 0,
   base_ms: 0,
   keyed_ms: null,
+  keyed_m: null,
   speed_m_per_min: null,
   running: false,
 };
@@ -57,6 +60,14 @@ export const keyCounter = (clock: WebClock, web_m: number, atMs: number): WebClo
   base_m: web_m,
   base_ms: atMs,
   keyed_ms: atMs,
+  keyed_m: web_m,
+});
+
+/** A place that was reckoned, not read: the count goes on from there, and is as old as it was. */
+export const reckonCounter = (clock: WebClock, web_m: number, atMs: number): WebClock => ({
+  ...clock,
+  base_m: web_m,
+  base_ms: atMs,
 });
 
 /** Speed told: what was run until now was run at the old speed. A speed of 0 is a stop. */

@@ -97,11 +97,8 @@ export function stepForm(form: Form, key: Keystroke): FormStep {
     if (key.char === ' ') return stay(turn(form, 1));
     const chosen = jump(form, key.char);
     if (chosen !== null) return stay(chosen);
-    // A number that is no choice was meant for the next field that takes one; it is never swallowed.
-    const at = form.fields.findIndex((one, i) => i > form.at && one.kind === 'number' && one.hidden !== true);
-    if (!/[0-9]/.test(key.char) || at < 0)
-      return stay({ ...form, message: 'Left and right change this; Tab goes to the next field.' });
-    return stay(write({ ...form, at }, key.char));
+    // What is typed goes to the field that is marked, to no other; a key that means nothing in it is said to.
+    return stay({ ...form, message: 'Left and right change this; Tab goes to the next field.' });
   }
   return stay(write(form, (field.fresh ? '' : field.text) + key.char));
 }
@@ -112,10 +109,22 @@ const put = (form: Form, change: Partial<Field>): Form => ({
   fields: form.fields.map((one, i) => (i === form.at ? { ...one, ...change } : one)),
 });
 
-/** A full field refuses and says so: what is silently cut would be believed to be noted. */
+/**
+ * What is typed stands for itself: neither what was offered there nor its exact value is left. A full field refuses and says so: what is
+ * silently cut would be believed to be noted.
+ */
 function write(form: Form, text: string): Form {
   const most = form.fields[form.at]?.most ?? MOST;
-  return text.length > most ? { ...form, message: fullWords(most) } : put(form, { text, fresh: false });
+  if (text.length > most) return { ...form, message: fullWords(most) };
+  const written = put(form, { text, fresh: false });
+  return {
+    ...written,
+    fields: written.fields.map((one, i) => {
+      if (i !== form.at) return one;
+      const { exact: _, ...typed } = one;
+      return typed;
+    }),
+  };
 }
 
 const MOST = 120;
@@ -125,10 +134,16 @@ export const NOTE_MOST = 480;
 export const fullWords = (most: number): string =>
   `This field holds ${most} characters and is full: the last one keyed was not taken.`;
 
+/** In a field that was come to, typing replaces what stands there, and one Backspace empties it: everywhere the same. */
+const come = (form: Form): Form => ({
+  ...form,
+  fields: form.fields.map((one, i) => (i === form.at && one.choices === undefined ? { ...one, fresh: true } : one)),
+});
+
 function moveTo(form: Form, step: 1 | -1): Form {
   for (let i = 1; i <= form.fields.length; i += 1) {
     const at = (form.at + step * i + form.fields.length * i) % form.fields.length;
-    if (form.fields[at]?.hidden !== true) return { ...form, at };
+    if (form.fields[at]?.hidden !== true) return come({ ...form, at });
   }
   return form;
 }

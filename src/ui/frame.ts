@@ -1,7 +1,9 @@
 import type { Axis } from '../core/axis.js';
+import { placesOf } from '../core/views/at-counter.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
 import { loupeInShort } from '../core/views/loupe-words.js';
+import { registerUnitName, signedNumber } from '../core/views/number-words.js';
 import { edgeOf } from './check/grid-view.js';
 import { typedOn } from './check/to-check.js';
 import { chartLegend, drawChart } from './draw/chart.js';
@@ -12,9 +14,11 @@ import { drawGrid } from './draw/grid.js';
 import { drawHeader } from './draw/header.js';
 import { drawEvent, drawMiddle } from './draw/instruction.js';
 import { kept } from './draw/kept.js';
+import { rollRow } from './draw/rolls.js';
 import { cutRow, fitRows, type Row, type Run, row, run, spread, widthOf, wrapWords } from './draw/row.js';
+import { stateWord } from './draw/state-words.js';
 import { drawStrip } from './draw/strip.js';
-import { labelRow, pairWords, plateRow, readingRow, stateRow, stateWord } from './draw/table.js';
+import { labelRow, pairWords, plateRow, readingRow, stateRow } from './draw/table.js';
 import { keyLine } from './keymap.js';
 import { type Layout, LEAST, layout } from './layout.js';
 import type { Screen } from './screen.js';
@@ -86,6 +90,7 @@ const keptTop = kept(
       readingRow(view, 'across', box),
       stateRow(view, box),
       plateRow(view, box),
+      rollRow(view, width),
     ];
   },
 );
@@ -156,13 +161,19 @@ function chartOf(
     !pairs || here === undefined ? '' : (pairWords(view, axis).find((one) => one.includes(here.label)) ?? '');
   const bias = here?.axes[axis].loupe;
   const loupe = bias === undefined ? '' : loupeInShort(bias, axis, view.units.register);
+  const creep = here?.axes[axis].creep_mm_roll;
   const title: Run[] = [
     run(` ${here?.label ?? station}, ${axis}`, 'strong'),
     run(here === undefined ? '' : `: ${stateWord(here.axes[axis].state)}`),
+    run(
+      creep === undefined
+        ? ''
+        : `, creeps ${signedNumber(creep, view.units.register)} ${registerUnitName(view.units.register)} a roll`,
+    ),
     run(loupe === '' ? '' : `, ${loupe}`),
   ];
   const rest = trap !== '' && width < 100 ? trap : chartLegend(look, width - widthOf(title) - 2);
-  const units = { register: view.units.register, length: view.units.length, repeat_mm: view.repeat_mm };
+  const units = { ...placesOf(view), register: view.units.register };
   const chart =
     rows < 2
       ? []

@@ -128,6 +128,15 @@ export const BINDINGS: readonly Binding[] = [
     words: 'A plate, the die, the reference or a tolerance was changed',
   },
   {
+    keys: ['y'],
+    intent: act('web-set'),
+    shown: 'y',
+    short: 'tension',
+    acts: true,
+    words: 'Tension, dryer, stock or web guide was changed here: what moves the whole web',
+    line: 17,
+  },
+  {
     keys: ['d'],
     intent: act('measure-knob'),
     shown: 'd',
@@ -261,6 +270,8 @@ export const GRID_KEYS: readonly GridKey[] = [
   { shown: 'e', words: 'Both edges of the web: a row for the operator edge and one for the gear edge' },
   { shown: 'n', words: 'A note to this check' },
   { shown: 'End', words: 'To the last line, where Enter saves the check' },
+  { shown: 'PgUp, PgDn', words: 'An older or a newer sample that waits; c opens the newest' },
+  { shown: 'Enter twice', words: 'On the last line with nothing keyed: the sample was not read and is thrown away' },
   { shown: 'Esc', words: 'Leave it half-keyed; c brings it back' },
 ];
 

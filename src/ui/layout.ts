@@ -8,7 +8,7 @@ export type Layout = {
   readonly side: number;
   readonly gutter: number;
   readonly strip: number;
-  /** Rows of the across strip; 0 = across as numbers only. */
+  /** Rows of the across strip. */
   readonly across: number;
   readonly pairs: number;
   readonly rules: boolean;
@@ -37,13 +37,13 @@ export function layout(columns: number, rows: number): Layout | null {
 
 type Parts = Pick<Layout, 'strip' | 'across' | 'pairs' | 'rules' | 'instruction' | 'keys'>;
 
-const SMALL: Parts = { strip: 7, across: 0, pairs: 0, rules: false, instruction: 4, keys: 1 };
-const MIDDLE: Parts = { strip: 7, across: 0, pairs: 0, rules: true, instruction: 5, keys: 2 };
+const SMALL: Parts = { strip: 5, across: 3, pairs: 0, rules: false, instruction: 5, keys: 1 };
+const MIDDLE: Parts = { strip: 5, across: 3, pairs: 0, rules: true, instruction: 5, keys: 2 };
 const ROOMY: Parts = { strip: 7, across: 5, pairs: 1, rules: true, instruction: 5, keys: 2 };
 const LARGE: Parts = { strip: 11, across: 9, pairs: 1, rules: true, instruction: 8, keys: 2 };
 
 const used = (part: Parts): number =>
-  2 + 1 + part.strip + part.across + 4 + part.pairs + 1 + part.instruction + 1 + part.keys + (part.rules ? 2 : 0);
+  2 + 1 + part.strip + part.across + 5 + part.pairs + 1 + part.instruction + 1 + part.keys + (part.rules ? 2 : 0);
 
 /** On a very high terminal the chart is high enough at some point; the strips take what is left over, by twos to keep their middle. */
 function grown(part: Parts, rows: number): Parts {

@@ -1,5 +1,5 @@
 import type { Axis } from '../core/axis.js';
-import type { LogRecord, RecordBody } from '../core/record.js';
+import type { CheckId, LogRecord, RecordBody } from '../core/record.js';
 import type { Result } from '../core/result.js';
 import type { BoardView } from '../core/views/board-view.js';
 import type { ChartView } from '../core/views/chart-view.js';
@@ -15,7 +15,7 @@ export type BoardPort = {
   /** Resolves once the record is on disk and judged, or with what is wrong; nothing was written then. */
   submit(body: RecordBody): Promise<Result<LogRecord>>;
   /** Asked once when a keyed reading lies far from what is expected: the words to ask with, or null. */
-  doubt(station: string, axis: Axis, mm: number): string | null;
+  doubt(station: string, axis: Axis, mm: number, check?: CheckId): string | null;
   /** The handover as plain text, for paging on the board. */
   handover(): string;
   /** What both sides of a shift change go through; null = it cannot be told now. */

@@ -62,7 +62,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     nowMs: idleNow(),
     operator: port.operator(),
     readOnly: port.readOnly,
-    doubt: (station, axis, mm) => port.doubt(station, axis, mm),
+    doubt: (station, axis, mm, check) => port.doubt(station, axis, mm, check),
     ...(port.signSheet === undefined ? {} : { signSheet: port.signSheet }),
     page: (name) => pageLines(name, port, options.look),
     pageRows,

@@ -39,7 +39,8 @@ export function settleScreen(
   if (outcome.next === 'quit') return { screen, effect: { kind: 'quit', code: 0 } };
   if (outcome.next === 'next-move')
     return only({ ...screen, mode: { kind: 'form', form: nextMove(form, actContext(screen, context)) } });
-  const done = say({ ...screen, mode: { kind: 'board' } }, saidOf(outcome.said, saved, context));
+  const drafts = outcome.thrown === undefined ? screen.drafts : without(screen.drafts, outcome.thrown);
+  const done = say({ ...screen, drafts, mode: { kind: 'board' } }, saidOf(outcome.said, saved, context));
   if (outcome.next !== 'grid') return only(done);
   return only(saved.length > 0 ? openPulled(done, saved, context) : openGrid(done, outcome.check ?? '', context));
 }

@@ -102,10 +102,7 @@ function pulled(screen: Screen, context: ScreenContext, grid: boolean): ScreenSt
 }
 
 function check(screen: Screen, context: ScreenContext): ScreenStep {
-  const waiting = context.view.pulled;
-  const first = waiting[0];
-  if (first === undefined) return pulled(screen, context, true);
-  return waiting.length === 1
-    ? only(openGrid(screen, String(first.check), context))
-    : openAct(screen, 'pending', context);
+  // The sample in the hand is the newest; an older one that was never read does not stand in its way.
+  const newest = context.view.pulled.at(-1);
+  return newest === undefined ? pulled(screen, context, true) : only(openGrid(screen, String(newest.check), context));
 }

@@ -2,6 +2,7 @@ import { stepGrid } from './check/step-grid.js';
 import { draftWords, toCheck } from './check/to-check.js';
 import type { Keystroke } from './keystroke.js';
 import { only, say } from './only.js';
+import { openGrid } from './open-grid.js';
 import type { Screen, ScreenContext, ScreenStep } from './screen.js';
 
 /** A key while a check is keyed. */
@@ -13,6 +14,20 @@ export function stepInGrid(screen: Screen, check: string, key: Keystroke, contex
   if (step.outcome === 'leave')
     return only(say({ ...next, mode: { kind: 'board' } }, `Check ${check} is kept half-keyed; c brings it back.`));
   if (step.outcome === 'stay') return only(next);
+  if (step.outcome === 'older' || step.outcome === 'newer') {
+    const waiting = context.view.pulled.map((one) => String(one.check));
+    const other = waiting[waiting.indexOf(check) + (step.outcome === 'newer' ? 1 : -1)];
+    return only(other === undefined ? next : openGrid(next, other, context));
+  }
+  if (step.outcome === 'throw-away')
+    return {
+      screen: next,
+      effect: {
+        kind: 'submit',
+        records: [{ type: 'withdraw', check: step.draft.check, entry: null, web_m: context.view.position.web_m }],
+        after: { kind: 'check', check, said: `Sample ${check} thrown away, not read.` },
+      },
+    };
   const said = `Check ${check} saved: ${draftWords(step.draft, context.view)}.`;
   return {
     screen: next,

@@ -220,6 +220,8 @@ const BOARD: BoardView = {
   stations: QUIET_STATIONS,
   pairs: [{ stations: ['2', '3'], axis: 'along', tolerance_mm: 0.12, apart_mm: -0.03, out: false }],
   events: [],
+  todo: [],
+  rolls: [],
   instruction: CALM,
   hold: [],
   checks_made: 31,
@@ -327,6 +329,8 @@ export const busyShift: HandoverView = {
     position: { ...BOARD.position, counter_minus_web_m: 1_200, speed_m_min: null },
     events: [REFERENCE, DRIFT, WEB],
     next_check: { why: 'a correction waits to be read', in_m: 60, in_min: null, overdue: false },
+    todo: [],
+    rolls: [],
     instruction: {
       ...CALM,
       urgency: 'act',
@@ -490,6 +494,8 @@ export const twoOpen: HandoverView = {
   board: {
     ...BOARD,
     events: [DIE_SIDE, REFERENCE],
+    todo: [],
+    rolls: [],
     instruction: {
       ...CALM,
       urgency: 'out',

@@ -120,8 +120,6 @@ class Operator {
         }
         const side = mm === 0 ? '' : axis === 'along' ? (mm > 0 ? 'A' : 'B') : mm > 0 ? 'O' : 'G';
         await this.press(`${Math.round(Math.abs(mm) * 100)}${side}[enter]`);
-        // Read it again? It was, and stands.
-        if (/keeps it as keyed/.test(this.#draft()?.message ?? '')) await this.press('[enter]');
       }
     }
     for (const station of view.stations) {
@@ -137,6 +135,9 @@ class Operator {
         PLACE_ANSWERS.find((one) => one.says.comes !== undefined && one.says.comes === read?.flaw_comes)?.key ?? '';
       await this.press(`${grade}${flaws}${kind}${edge}${comes}[enter]`);
     }
+    // Read it again? It was, and stands.
+    for (let i = 0; i < 40 && /keeps it as keyed/.test(this.#draft()?.message ?? ''); i += 1)
+      await this.press('[enter]');
     await this.press('[enter]');
     if (this.#session.screen().mode.kind === 'grid')
       throw new Error(`check ${check.check} not saved: ${this.#draft()?.message ?? ''}`);

@@ -30,7 +30,7 @@ export const STATES: readonly State[] = [
   { name: 'make-ready', view: makeReady, keys: '' },
   { name: 'half-keyed', view: drifting, keys: 'c5A[enter]12G[enter]1B[enter]0[enter]3' },
   { name: 'plate-not-clean', view: quiet, keys: 'c[right][right][down][down][down]d12/40fe' },
-  { name: 'old-setting', view: pulledTwo, keys: 'c[enter]' },
+  { name: 'old-setting', view: pulledTwo, keys: 'c[page-up]' },
   { name: 'knob-moved', view: drifting, keys: 'k' },
   { name: 'sample-pulled', view: quiet, keys: 'p' },
   { name: 'take-back', view: quiet, keys: 'z' },

@@ -9,7 +9,16 @@ describe('acts', () => {
     expect(desk.see()).toContain('You RETARDED 4 grey 2 divisions (0.10 mm) at 21 450 m?');
     await desk.keys('[enter]');
     expect(desk.port.submitted).toEqual([
-      { type: 'correction', station: '4', axis: 'along', move_mm: -0.1, teeth: 0, divisions: -2, web_m: 21_450 },
+      {
+        type: 'correction',
+        station: '4',
+        axis: 'along',
+        move_mm: -0.1,
+        teeth: 0,
+        divisions: -2,
+        web_m: 21_450,
+        counter: 'estimated',
+      },
     ]);
     expect(desk.count()).toBe(2);
     expect(desk.see()).toContain('A sample tells from 21 457 m on');
@@ -78,18 +87,18 @@ describe('acts', () => {
     await desk.keys('r');
     expect(desk.see()).toContain('Finished roll 10 came OFF at 21 450 m?');
     await desk.keys('[enter]');
-    expect(desk.port.submitted).toEqual([{ type: 'finished', web_m: 21_450, roll: '10' }]);
+    expect(desk.port.submitted).toEqual([{ type: 'finished', web_m: 21_450, counter: 'estimated', roll: '10' }]);
   });
 
   it('new stock, stop, start, wash, end', async () => {
     const desk = sitDown(quiet());
-    await desk.keys('u4000[enter]x[enter]x[tab][tab]100[enter]4w[enter]e[enter]');
+    await desk.keys('u4000[enter]x[enter]x[tab]100[enter]4w[enter]e[enter]');
     expect(desk.port.submitted).toEqual([
-      { type: 'roll', web_m: 21_450, length_m: 4000 },
-      { type: 'stop', web_m: 21_450 },
-      { type: 'start', web_m: 21_450, m_per_min: 100 },
-      { type: 'wash', station: '4', web_m: 21_450 },
-      { type: 'end', web_m: 21_450 },
+      { type: 'roll', web_m: 21_450, counter: 'estimated', length_m: 4000 },
+      { type: 'stop', web_m: 21_450, counter: 'estimated' },
+      { type: 'start', web_m: 21_450, counter: 'estimated', m_per_min: 100 },
+      { type: 'wash', station: '4', web_m: 21_450, counter: 'estimated' },
+      { type: 'end', web_m: 21_450, counter: 'estimated' },
     ]);
   });
 
@@ -103,7 +112,7 @@ describe('acts', () => {
     );
     await desk.keys('x');
     expect(desk.see()).toContain('at 1 000 ft?');
-    await desk.keys('[tab]2000[tab]400[enter]');
+    await desk.keys('2000[tab]400[enter]');
     expect(desk.port.submitted).toEqual([{ type: 'start', web_m: 609.6, m_per_min: 121.92 }]);
   });
 
@@ -132,7 +141,7 @@ describe('acts', () => {
     const desk = sitDown(
       quiet({ position: { web_m: 21_450.4, counter_minus_web_m: 0, estimated: true, age_s: 5, speed_m_min: 118 } }),
     );
-    await desk.keys('pr[enter]x[tab]21460[enter]');
+    await desk.keys('pr[enter]x21460[enter]');
     expect(desk.port.submitted.map((one) => ('web_m' in one ? one.web_m : null))).toEqual([21_450.4, 21_450.4, 21_460]);
   });
 
@@ -176,10 +185,10 @@ describe('acts', () => {
     const desk = sitDown(quiet());
     await desk.keys('4b[enter]b[right][enter]3b[right][right][enter]2bt[tab][tab]12[enter]');
     expect(desk.port.submitted).toEqual([
-      { type: 'plate', station: '4', web_m: 21_450 },
-      { type: 'die', web_m: 21_450 },
-      { type: 'reference', station: '3', web_m: 21_450 },
-      { type: 'tolerance', web_m: 21_450, station: '2', along_mm: 0.12, across_mm: null },
+      { type: 'plate', station: '4', web_m: 21_450, counter: 'estimated' },
+      { type: 'die', web_m: 21_450, counter: 'estimated' },
+      { type: 'reference', station: '3', web_m: 21_450, counter: 'estimated' },
+      { type: 'tolerance', web_m: 21_450, counter: 'estimated', station: '2', along_mm: 0.12, across_mm: null },
     ]);
   });
 
@@ -267,5 +276,85 @@ describe('a sample pulled', () => {
     await desk.keys('p');
     expect(desk.port.submitted).toEqual([]);
     expect(desk.see()).toContain('counter');
+  });
+});
+
+describe('a counter field that nobody touched', () => {
+  it('stamps a reckoned place while the press runs, and a keyed one as read', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('r[enter]');
+    expect(desk.port.submitted).toMatchObject([{ type: 'finished', web_m: 21_450, counter: 'estimated' }]);
+    const keyed = sitDown(quiet());
+    await keyed.keys('r[tab]21440[enter]');
+    expect(keyed.port.submitted).toEqual([{ type: 'finished', web_m: 21_440, roll: '10' }]);
+  });
+});
+
+describe('a knob whose division was never measured', () => {
+  const bare = (over = {}) => {
+    const view = drifting();
+    return sitDown({
+      ...view,
+      stations: view.stations.map((one) => ({
+        ...one,
+        knob: { along: { ...one.knob.along, division_mm: null }, across: { ...one.knob.across, division_mm: null } },
+      })),
+      instruction: { ...view.instruction, moves: [move({ divisions: null, ...over })] },
+    });
+  };
+  const moved = (desk: ReturnType<typeof bare>) =>
+    desk.port.submitted.flatMap((one) => (one.type === 'correction' ? [[one.move_mm, one.teeth, one.divisions]] : []));
+
+  it('has its cursor on the size, and typed digits go there', async () => {
+    const desk = bare();
+    await desk.keys('k');
+    expect(desk.see()).toContain('You RETARDED 4 grey 0.10 mm at');
+    await desk.keys('0.16[enter]');
+    expect(moved(desk)).toEqual([[-0.16, null, null]]);
+  });
+
+  it('whole digits are hundredths, as in the check grid, and the sentence read back is what is stored', async () => {
+    const desk = bare();
+    await desk.keys('k10');
+    expect(desk.see()).toContain('You RETARDED 4 grey 0.10 mm at');
+    await desk.keys('[enter]');
+    expect(moved(desk)).toEqual([[-0.1, null, null]]);
+  });
+
+  it('teeth that are changed are what is said and stored, not the size that was offered', async () => {
+    const desk = bare({ teeth: 1, move_mm: -3.175 });
+    await desk.keys('k');
+    expect(desk.see()).toMatch(/1 tooth, 3\.1[78] mm in all/);
+    await desk.keys('[back-tab]2');
+    expect(desk.see()).toContain('RETARDED 4 grey 2 teeth (6.35 mm)');
+    await desk.keys('[enter]');
+    expect(moved(desk)).toEqual([[-6.35, -2, 0]]);
+  });
+
+  it('more than a tooth by the knob is asked about once', async () => {
+    const desk = bare();
+    await desk.keys('k10.0[enter]');
+    expect(moved(desk)).toEqual([]);
+    expect(desk.see()).toContain('is more than a tooth');
+    await desk.keys('[enter]');
+    expect(moved(desk)).toEqual([[-10, null, null]]);
+  });
+});
+
+describe('a knob other than the one advised', () => {
+  it('is on record in at most six keys, and takes nothing over that was advised for the other', async () => {
+    const desk = sitDown(drifting());
+    await desk.keys('k1[tab]5[enter]');
+    expect(desk.count()).toBe(5);
+    expect(desk.port.submitted).toMatchObject([{ station: '5', divisions: 1, move_mm: 0.05 }]);
+    const sided = sitDown(drifting());
+    await sided.keys('k2r[tab]5');
+    expect(sided.see()).toContain('RETARDED 5 black 2 divisions');
+    await sided.keys('[enter]');
+    expect(sided.count()).toBe(6);
+    const empty = sitDown(drifting());
+    await empty.keys('k[tab]5[enter]');
+    expect(empty.port.submitted).toEqual([]);
+    expect(empty.see()).toContain('How much was it turned?');
   });
 });

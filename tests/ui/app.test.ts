@@ -51,7 +51,7 @@ describe('the board in the terminal library', () => {
     const board = show(quiet());
     await board.until('All holding');
     board.port.set(out());
-    await board.until('OUT of tolerance');
+    await board.until('OUT.');
   });
 
   it('walks the characters of a scanner or a paste, Enter among them', async () => {

@@ -87,20 +87,47 @@ describe('keying a check', () => {
     expect(readingOf(desk, '2')?.along_mm).toBe(0.05);
   });
 
-  it('asks once about a reading far from what is expected, then takes it', async () => {
+  it('a doubted reading stays as keyed, with the doubt beside it, and what is typed next goes to the next field', async () => {
     const desk = sitDown(quiet());
-    await desk.keys('c40A[enter]');
+    await desk.keys('c942B[enter]');
     expect(desk.see()).toContain('Read it again?');
-    await desk.keys('[enter]');
+    expect(desk.see()).toContain('? 9.42 BEHIND');
     expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '2', cell: 'across' });
-    await desk.keys('[end][enter]');
-    expect(readingOf(desk, '2')?.along_mm).toBe(0.4);
+    await desk.keys('0[enter]');
+    expect(desk.session.screen().drafts['12']?.rows['2']).toMatchObject({ along: '942B', across: '0' });
   });
 
-  it('what is keyed after the question stands in place of what was asked about', async () => {
+  it('doubted readings are gone through once at the end: Enter keeps one, keying puts another in its place', async () => {
     const desk = sitDown(quiet());
-    await desk.keys('c40A[enter]4A[enter][end][enter]');
-    expect(readingOf(desk, '2')?.along_mm).toBe(0.04);
+    await desk.keys('c942B[enter]0[enter]5A[enter]40G[enter][end][enter]');
+    expect(desk.port.submitted.some((one) => one.type === 'check')).toBe(false);
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '2', cell: 'along' });
+    expect(desk.see()).toContain('Enter keeps it as keyed');
+    await desk.keys('4B[enter]');
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '3', cell: 'across' });
+    await desk.keys('[enter]');
+    expect(desk.session.screen().drafts['12']?.at).toBe('save');
+    await desk.keys('[enter]');
+    expect(readingOf(desk, '2')).toMatchObject({ along_mm: -0.04, across_mm: 0 });
+    expect(readingOf(desk, '3')).toMatchObject({ along_mm: 0.05, across_mm: -0.4 });
+  });
+
+  it('typing into a filled field that was come to replaces it, and one Backspace empties it', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c5A[enter][left]7B');
+    expect(desk.session.screen().drafts['12']?.rows['2']?.along).toBe('7B');
+    await desk.keys('[right][left][backspace]');
+    expect(desk.session.screen().drafts['12']?.rows['2']?.along).toBe('');
+  });
+
+  it('a plate is not taken as clean with a flaw in every fourth label', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('c[right][right]c10/40[enter]');
+    expect(desk.see()).toContain('Clean, with 10 flaws in 40 labels?');
+    expect(desk.session.screen().drafts['12']?.at).toEqual({ station: '2', cell: 'plate' });
+    await desk.keys('b[enter]');
+    expect(desk.session.screen().drafts['12']?.rows['2']?.plate).toBe('b10/40');
+    expect(desk.session.screen().drafts['12']?.at).not.toEqual({ station: '2', cell: 'plate' });
   });
 
   it('asks on the last line too when the field was left by an arrow', async () => {
@@ -149,11 +176,12 @@ describe('keying a check', () => {
     expect(desk.see()).toContain('CHECK 1');
   });
 
-  it('offers the oldest of several samples, and says which shows an old setting', async () => {
+  it('opens the newest of several samples, and says of an older one that it shows an old setting', async () => {
     const desk = sitDown(pulledTwo());
     await desk.keys('c');
-    expect(desk.see()).toContain('12 off roll 10');
-    await desk.keys('[enter]');
+    expect(desk.see()).toContain('CHECK 13 off roll 10');
+    await desk.keys('[page-up]');
+    expect(desk.see()).toContain('CHECK 12 off roll 10');
     expect(desk.see()).toContain('shows the old setting of 4 grey');
     await desk.keys('w[enter]');
     expect(checkOf(desk)).toMatchObject({ check: 12, web_m: 21_300, pulled_at: '2026-11-24T13:12:00.000Z' });
@@ -216,7 +244,7 @@ describe('keying a check', () => {
     const desk = sitDown(quiet());
     await desk.keys('c[end][enter]');
     expect(desk.port.submitted.map((one) => one.type)).toEqual(['pull']);
-    expect(desk.see()).toContain('Nothing is keyed yet');
+    expect(desk.see()).toContain('Nothing is keyed');
   });
 
   it('nothing offers the same as last time', async () => {
@@ -339,5 +367,36 @@ describe('a plate that is not clean', () => {
     await desk.keys('[backspace][backspace][backspace][backspace]b12/40f[enter]');
     expect(desk.see()).toMatch(/5 black +building 12\/40$/m);
     expect(desk.see(120, 40)).toContain('building, 12 in 40, fill-in');
+  });
+});
+
+describe('samples that wait', () => {
+  it('c opens the newest; page up goes to an older one', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('c');
+    expect(desk.see()).toContain('CHECK 13');
+    await desk.keys('[page-up]');
+    expect(desk.see()).toContain('CHECK 12');
+    await desk.keys('[page-down]5A[esc]');
+    expect(desk.session.screen().drafts['13']?.rows['2']?.along).toBe('5A');
+  });
+
+  it('one pulled by mistake is thrown away by saving it empty, on the second Enter', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('c[end][enter]');
+    expect(desk.port.submitted).toEqual([]);
+    expect(desk.see()).toContain('not read, sample thrown away');
+    await desk.keys('[enter]');
+    expect(desk.port.submitted).toMatchObject([{ type: 'withdraw', check: 13, entry: null }]);
+    expect(desk.see()).toContain('Sample 13 thrown away, not read.');
+  });
+
+  it('z lists it', async () => {
+    const desk = sitDown(pulledTwo());
+    await desk.keys('z');
+    await desk.keys('[up][up]');
+    expect(desk.see()).toContain('Sample 13, pulled at 21 420 m: not read, thrown away');
+    await desk.keys('[enter]');
+    expect(desk.port.submitted.map((one) => one.type)).toEqual(['withdraw']);
   });
 });

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BoardView, StationView } from '../../src/core/views/board-view.js';
+import type { Todo } from '../../src/core/views/todo.js';
+import { turnBig } from '../../src/core/views/todo.js';
 import { moveChart } from '../../src/ui/chart-window.js';
 import { parsePlate } from '../../src/ui/check/plate-text.js';
 import { bigLetters } from '../../src/ui/draw/big-letters.js';
@@ -88,8 +90,8 @@ describe('the web strip', () => {
     for (const mark of ['■', '◆', '◐', '◑', '●', '○', '·']) expect(text).toContain(mark);
   });
 
-  it('a tolerance wider than the strip is written, not drawn', () => {
-    expect(strip(quiet())[0]).toContain('(0.40)');
+  it('a tolerance wider than the strip is written on the line of the others, and drawn against', () => {
+    expect(strip(quiet()).join('\n')).toContain('0.40');
   });
 
   it('shows the movement as it lies along the press: a peak, a plateau, a slope', () => {
@@ -244,27 +246,44 @@ describe('what to do now', () => {
     expect(lines(quiet(), 5).filter((one) => one.trim() !== '')[0]).toContain('All holding. Leave every knob alone.');
   });
 
-  it.each([2, 3, 4, 5, 6, 8])('in %i rows the sentence stands, and from three on the caution does', (rows) => {
+  it.each([2, 3, 4, 5, 6, 8])('in %i rows what to turn and how long until it is out stand', (rows) => {
     const text = lines(drifting(), rows).join('\n');
-    expect(text).toContain('RETARD 4 grey 2 divisions');
-    if (rows >= 3) expect(text).toContain('Hands out of the press');
+    expect(text).toContain('RETARD 4 grey 2 divisions (0.10 mm)');
+    expect(text).toContain('Out in about 1 950 m, 17 min');
     expect(lines(drifting(), rows).length).toBeLessThanOrEqual(rows);
+  });
+
+  it('safety words stand until the movement has been seen, and then make room', () => {
+    const view = drifting();
+    expect(lines(view, 6).join('\n')).toContain('Hands out of the press');
+    const seen = { ...view, events: view.events.map((one) => ({ ...one, seen: true })) };
+    expect(lines(seen, 6).join('\n')).not.toContain('Hands out of the press');
   });
 
   it('says from which counter a sample tells, as the press shows it', () => {
     expect(
       lines({ ...drifting(), position: { ...drifting().position, counter_minus_web_m: 100 } }, 8).join('\n'),
-    ).toContain('A sample tells from counter 21 557 m on.');
+    ).toContain('A sample tells from 21 557 m on.');
   });
 
-  it('names more open movements', () => {
+  it('is one list: every line whole in what and how much, and how many more there are where it is longer than the room', () => {
     const view = drifting();
-    expect(
-      lines(
-        { ...view, events: [...view.events, { ...out().events[0], id: 2 } as BoardView['events'][number]] },
-        5,
-      ).join('\n'),
-    ).toContain('(+1 more: i)');
+    const line = (n: number): Todo => ({
+      kind: 'turn',
+      urgency: 'act',
+      head: `RETARD ${n} warm grey with a name 12 divisions (0.60 mm)`,
+      tail: ': knob anticlockwise, marked "advance", at a stop',
+      big: '',
+      why: '',
+      move: move({ station: String(n) }),
+      event: 1,
+      station: String(n),
+    });
+    const text = lines({ ...view, todo: [2, 3, 4, 5, 6].map(line) }, 5);
+    for (const n of [2, 3, 4]) expect(text.join('\n')).toContain(line(n).head);
+    expect(text.join('\n')).toContain('and 2 more: i');
+    for (const one of text) expect(one.length).toBeLessThanOrEqual(80);
+    expect(text.join('\n')).not.toMatch(/marked "adv[^a-z]/);
   });
 
   it('marks a line that goes on', () => {
@@ -275,28 +294,26 @@ describe('what to do now', () => {
 describe('far view', () => {
   it.each([
     ['quiet', quiet(), 'HOLDING CHECK 620 m'],
-    ['one to turn', drifting(), 'retard 4 grey 2'],
-    ['out', out(), 'OUT: retard 4 grey 4'],
+    ['one to turn', drifting(), 'RETARD 4 grey 2 divisions'],
+    ['out', out(), 'OUT: RETARD 4 grey 4 divisions'],
     ['web', webMoved(), 'WATCH CHECK 620 m'],
     ['overdue', quiet({ next_check: { why: 'metres', in_m: -50, in_min: null, overdue: true } }), 'CHECK OVERDUE'],
     ['stopped', quiet({ phase: 'stopped' }), 'STOPPED'],
     ['settling', quiet({ phase: 'settling', settle_until_m: 21_500 }), 'LOOK, DO NOT TURN'],
-    [
-      'one label is not enough',
-      { ...out(), instruction: { ...out().instruction, moves: [], read_again: ['1', '2'] } },
-      'OUT: read 1 white, 2 plum again',
-    ],
     ['ended', quiet({ phase: 'ended' }), 'RUN ENDED'],
   ])('%s', (_name, view, words) => {
     expect(farWords(view)).toBe(words);
   });
 
-  it('says teeth, stop and how many more', () => {
-    const view = {
-      ...drifting(),
-      instruction: { ...drifting().instruction, moves: [move({ teeth: 3, divisions: 1, when: 'stop' }), move()] },
-    };
-    expect(farWords(view)).toBe('retard 4 grey 3 teeth 1 at a stop + 1');
+  it('says teeth and stop, a wash and an overdue check beside it', () => {
+    const it_ = (todo: Partial<Todo>): Todo => ({ ...(drifting().todo[0] as Todo), move: null, ...todo });
+    const turn = move({ teeth: 3, divisions: 1, when: 'stop' });
+    const big = turnBig(turn, { label: '4 grey', word: 'divisions', sense: 1 }, 'mm');
+    const wash = it_({ kind: 'wash', big: 'wash 5 black' });
+    const check = it_({ kind: 'check', big: 'check overdue' });
+    expect(farWords({ ...drifting(), todo: [it_({ big }), wash, check] })).toBe(
+      'RETARD 4 grey 3 teeth, 1 division at a stop + wash 5 black + CHECK OVERDUE',
+    );
   });
 
   it('takes the largest letters that fit, and never overruns its box', () => {
@@ -431,9 +448,9 @@ describe('small pieces', () => {
       'speed not keyed: v',
     );
     expect(positionWords(quiet({ units: { register: 'thou', length: 'ft' } }))).toContain('ft');
-    // The press counter was not 0 at OK to run: both, so that "since roll 9 (17 550 m)" and the counter are not taken for one another.
+    // The press counter was not 0 at OK to run: its value, as everywhere else.
     expect(positionWords(quiet({ position: { ...quiet().position, counter_minus_web_m: 1480 } }))).toBe(
-      '22 930 m (run 21 450) est. 95 s',
+      '22 930 m est. 95 s',
     );
   });
 
@@ -471,7 +488,7 @@ describe('small pieces', () => {
       1 +
       plan.strip +
       plan.across +
-      4 +
+      5 +
       plan.pairs +
       1 +
       plan.instruction +
@@ -480,7 +497,8 @@ describe('small pieces', () => {
       plan.keys +
       (plan.rules ? 2 : 0);
     expect(used).toBe(rows);
-    expect(plan.chart).toBeGreaterThanOrEqual(3);
+    // At the least size the list and the across strip have the rows of the chart.
+    expect(plan.chart).toBeGreaterThanOrEqual(rows < 30 ? 0 : 3);
     expect(plan.strip % 2).toBe(1);
   });
 
@@ -510,7 +528,8 @@ describe('plates', () => {
   });
   it('a plate to be washed is what the far view says', () => {
     const view = black({ grade: 'dirty', flag: 'dirty' });
-    expect(farWords({ ...view, instruction: { ...view.instruction, urgency: 'act' } })).toBe('WASH 5 black');
-    expect(farWords(view)).toMatch(/^HOLDING/);
+    const wash: Todo = { ...(view.todo[0] as Todo), kind: 'wash', urgency: 'act', big: 'wash 5 black' };
+    expect(farWords({ ...view, todo: [wash] })).toBe('wash 5 black');
+    expect(farWords({ ...view, todo: [{ ...wash, kind: 'plate', urgency: 'note' }] })).toMatch(/^WATCH/);
   });
 });

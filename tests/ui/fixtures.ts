@@ -9,6 +9,7 @@ import type {
   StationView,
 } from '../../src/core/views/board-view.js';
 import type { ChartView } from '../../src/core/views/chart-view.js';
+import { type Todo, type TodoKnob, turnBig, turnHead, turnTail } from '../../src/core/views/todo.js';
 
 /** Hand-made views of the invented plum-jam job, for drawing: 1 opaque white (reference), 2 plum, 3 leaf, 4 grey, 5 black, 6 varnish (looked only), die. */
 
@@ -146,6 +147,26 @@ export const quietStations = (): readonly StationView[] => [
   }),
 ];
 
+/** The list as the core makes it from the moves of a hand-made instruction; what else it says is one line. */
+const todoOf = ({ moves, urgency, why, sentence, event: id }: Instruction): readonly Todo[] =>
+  moves.length === 0
+    ? [{ kind: 'say', urgency, head: sentence, tail: '', big: '', why, move: null, event: id, station: null }]
+    : moves.map((one): Todo => {
+        const label = quietStations().find((s) => s.id === one.station)?.label ?? one.station;
+        const knob: TodoKnob = { label, word: 'divisions', sense: 1 };
+        return {
+          kind: 'turn',
+          urgency,
+          head: turnHead(one, knob, 'mm'),
+          tail: turnTail(one, knob),
+          big: `${urgency === 'out' ? 'OUT: ' : ''}${turnBig(one, knob, 'mm')}`,
+          why,
+          move: one,
+          event: id,
+          station: one.station,
+        };
+      });
+
 export const quiet = (over: Partial<BoardView> = {}): BoardView => ({
   run: 'plum-jam-1',
   job: 'plum jam lid',
@@ -158,6 +179,7 @@ export const quiet = (over: Partial<BoardView> = {}): BoardView => ({
   settle_until_m: null,
   position: { web_m: 21_450, counter_minus_web_m: 0, estimated: true, age_s: 95, speed_m_min: 118 },
   finished_roll: { running: '10', last_off: '9', since_m: 1_380 },
+  rolls: [...['5', '6', '7', '8'].map((roll) => ({ roll, state: 'good' as const })), { roll: '9', state: 'not told' }],
   next_check: { why: 'roll off', in_m: 620, in_min: 5, overdue: false },
   pulled: [],
   next_check_id: 12,
@@ -178,6 +200,7 @@ export const quiet = (over: Partial<BoardView> = {}): BoardView => ({
   ],
   operator: 'Anna',
   ok_to_run: { possible: true, why: '' },
+  todo: todoOf(over.instruction ?? calm),
   ...over,
 });
 

@@ -39,10 +39,16 @@ describe('a form', () => {
     expect(textOf(after('rs'), 'what')).toBe('stop');
   });
 
-  it('a number keyed on a choice goes to the field that takes it, and is never swallowed', () => {
+  it('a number keyed on a choice goes to no other field, and is never swallowed without a word', () => {
     const form = after('850');
-    expect(textOf(form, 'counter')).toBe('850');
-    expect(form.at).toBe(1);
+    expect(textOf(form, 'counter')).toBe('100');
+    expect(form.at).toBe(0);
+    expect(form.message).toContain('Tab goes to the next field');
+  });
+
+  it('typing into a field that was come to again replaces it; one Backspace empties it', () => {
+    expect(textOf(after('[tab]250[tab][back-tab]3'), 'counter')).toBe('3');
+    expect(textOf(after('[tab]250[tab][back-tab][backspace]'), 'counter')).toBe('');
   });
 
   it('says what to do about a letter that is no choice', () => {

@@ -49,6 +49,7 @@ describe('measuring a knob on the board', () => {
         teeth: 0,
         divisions: 10,
         web_m: 21_450,
+        counter: 'estimated',
         trial: true,
       },
     ]);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { SignSheet } from '../../src/core/views/sign-sheet.js';
 import { sitDown } from './desk.js';
-import { quiet } from './fixtures.js';
+import { drifting, quiet } from './fixtures.js';
 
 const SHEET: SignSheet = {
   questions: [
@@ -55,5 +55,39 @@ describe('shift change on the board', () => {
     await at.keys('t');
     for (const line of at.see(60, 20).split('\n')) expect(line.length).toBeLessThanOrEqual(60);
     expect(at.see(60, 20).split('\n').length).toBeLessThanOrEqual(20);
+  });
+});
+
+describe('the shift change at 80 by 24', () => {
+  it('has the field with the cursor in sight, whichever it is, and no word is broken', async () => {
+    const points = [
+      'Roll 8 and roll 9 are on hold from counter 18 070 m to 21 450 m because 4 grey was out along.',
+      'The plate of 3 leaf is dirty and has not been washed since the last roll change of the shift.',
+      'Next check when the roll comes off at about counter 22 070 m, and 2 plum is to be read first.',
+      'The knob of 5 black along gives about half of what its marks say, so turn twice and read again.',
+    ];
+    const questions = ['to watch', 'what was tried', 'stock and ink', 'people', 'to pass on'].map((about) => ({
+      about,
+      ask: about,
+    }));
+    const desk = sitDown(drifting(), {
+      signSheet: () => ({ questions, points, reread: { station: '4', label: '4 grey', why: 'it moved' } }),
+    });
+    await desk.keys('t');
+    const words = new Set(points.join(' ').split(/\s+/));
+    for (let i = 0; i < 15; i += 1) {
+      const { mode } = desk.session.screen();
+      if (mode.kind !== 'form') throw new Error('no form');
+      const label = mode.form.fields[mode.form.at]?.label ?? '';
+      expect(desk.see().replace(/\s+/g, ' ')).toContain(label.slice(0, 30).trim());
+      for (const line of desk.see().split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+      const said = /read back: (.*?)( …| {2}no| {2}yes|$)/m.exec(desk.see())?.[1] ?? '';
+      for (const word of said
+        .trim()
+        .split(/\s+/)
+        .filter((one) => one !== ''))
+        expect(words).toContain(word);
+      await desk.keys('[tab]');
+    }
   });
 });

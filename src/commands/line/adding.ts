@@ -18,7 +18,7 @@ export const onRun = (c: Command): Command => c.option('--run <ID>', 'the run me
 export const acting = (c: Command): Command =>
   onRun(c)
     .option('--by <NAME>', 'operator, name or initials')
-    .option('--counter <METRES>', 'counter as the press shows it')
+    .option('--counter <NUMBER>', 'counter as the press shows it, in the unit of the job')
     .option('--json', 'answer in JSON lines');
 
 export const shown = (c: Command): Command => c.option('--ascii', 'plain ASCII drawing').option('--mute', 'no bell');

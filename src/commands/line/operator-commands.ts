@@ -94,7 +94,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .option('--answer <TOPIC=TEXT...>', 'with --sign: answers, by the number or topic of the question')
     .option('--ticked <POINTS>', 'with --sign: points read back: all, none, or numbers as 1,3')
     .option('--reread <READING>', 'with --sign: the station asked for, read again, as 5A:12O')
-    .option('--counter <METRES>', 'with --sign: counter as the press shows it')
+    .option('--counter <NUMBER>', 'with --sign: counter as the press shows it, in the unit of the job')
     .option('--json', 'with --sign: answer in JSON lines')
     .action(
       run(async (o: Flags & HandoverFlags) =>

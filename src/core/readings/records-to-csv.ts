@@ -167,6 +167,10 @@ const cellsOf = (body: Exclude<RecordBody, Check>): CellsOut | null => {
       return at('counter', { value: decimalText(body.offset_m) });
     case 'withdraw':
       return body.check === null ? null : at('withdraw', { value: checkText(body.check) });
+    case 'web-set':
+      return at('note', {
+        note: textOf(`${body.what} changed${body.looked_to === undefined ? '' : `: ${body.looked_to}`}`),
+      });
     case 'note':
       return at('note', { note: textOf(body.text), station: textOf(body.station ?? null) });
     case 'stop':

@@ -5,8 +5,9 @@ import type { Job } from '../job.js';
 import { noteWash, platesStart } from '../plates/plates.js';
 import type { Press } from '../press.js';
 import type { CheckId, LogRecord } from '../record.js';
-import { keyCounter, setClock, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
-import { countFromZero } from './from-zero.js';
+import { keyCounter, reckonCounter, setClock, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
+import { comesLate } from './comes-late.js';
+import { countFromZero, giveWay } from './from-zero.js';
 import type { Judged, LastRead, Movement, Turned, WebMark } from './state.js';
 import { stationsOf } from './stations.js';
 import { foldTurns } from './turned.js';
@@ -16,7 +17,8 @@ const KEPT_TURNS = 200;
 const SPEED_JUMP = 0.2;
 
 /** What one record that is not a check does to the judgement. */
-export const applyAct = (press: Press, job: Job, judged: Judged, record: LogRecord): Judged => {
+export const applyAct = (press: Press, job: Job, before: Judged, record: LogRecord): Judged => {
+  const judged = readsTheCounter(record, before) ? giveWay(before, record.web_m) : before;
   switch (record.type) {
     case 'pull':
       return {
@@ -71,12 +73,12 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
         {
           ...judged,
           phase: judged.ok === null ? 'make-ready' : 'stopped',
-          web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)),
+          web: stopWeb(judged.web, read_m(judged, record), Date.parse(record.at)),
         },
         { kind: 'stop', web_m: record.web_m },
       );
     case 'start': {
-      const web = startWeb(judged.web, at_m(judged, record), record.m_per_min ?? null, Date.parse(record.at));
+      const web = startWeb(judged.web, read_m(judged, record), record.m_per_min ?? null, Date.parse(record.at));
       return mark(settle(job, { ...judged, web, phase: judged.ok === null ? 'make-ready' : 'running' }, record.web_m), {
         kind: 'start',
         web_m: record.web_m,
@@ -105,31 +107,72 @@ export const applyAct = (press: Press, job: Job, judged: Judged, record: LogReco
       const now = { along: record.along_mm ?? was.along, across: record.across_mm ?? was.across };
       return { ...judged, tolerance_mm: { ...judged.tolerance_mm, [record.station]: now } };
     }
+    case 'web-set':
+      return { ...judged, tension_looked_m: record.web_m, web: counterAt(judged, record) };
     case 'seen':
       return { ...judged, movements: judged.movements.map((m) => (m.closed === null ? { ...m, seen: true } : m)) };
     case 'position':
       return { ...judged, web: counterAt(judged, record) };
     case 'counter':
-      return { ...judged, counter_offset_m: record.offset_m };
+      return {
+        ...judged,
+        counter_offset_m: record.offset_m,
+        counters: [...judged.counters, { from_m: record.web_m, offset_m: record.offset_m }],
+      };
     case 'shift':
       return { ...judged, web: counterAt(judged, record) };
     case 'note':
       return record.clock_ms === undefined ? judged : { ...judged, web: setClock(judged.web, record.clock_ms) };
     case 'end':
-      return { ...judged, phase: 'ended', web: stopWeb(judged.web, at_m(judged, record), Date.parse(record.at)) };
+      return { ...judged, phase: 'ended', web: stopWeb(judged.web, read_m(judged, record), Date.parse(record.at)) };
     default:
       return judged;
   }
 };
 
+/**
+ * Whether a record tells a counter that was read off the press as the web stands now: an entry that may be recorded late does not, nor one
+ * whose place was reckoned, nor one below what was keyed before.
+ */
+const readsTheCounter = (record: LogRecord, { web }: Judged): record is LogRecord & { readonly web_m: number } =>
+  'web_m' in record &&
+  record.web_m !== null &&
+  TELLS.has(record.type) &&
+  !comesLate(record) &&
+  !isReckoned(record) &&
+  web.keyed_m !== null &&
+  record.web_m >= web.keyed_m;
+
+const TELLS: ReadonlySet<LogRecord['type']> = new Set([
+  'pull',
+  'roll',
+  'finished',
+  'speed',
+  'stop',
+  'start',
+  'plate',
+  'die',
+  'web-set',
+  'position',
+  'shift',
+  'end',
+]);
+
+const isReckoned = (record: object): boolean => 'counter' in record && record.counter === 'estimated';
+
 /** The counter never goes back: an entry recorded late leaves the position where it is. */
 const at_m = (judged: Judged, record: { readonly web_m: number }): number =>
   judged.web.keyed_ms === null ? record.web_m : Math.max(judged.web.base_m, record.web_m);
 
-const counterAt = (judged: Judged, record: { readonly web_m: number; readonly at: string }): WebClock =>
-  judged.web.keyed_ms !== null && record.web_m < judged.web.base_m
-    ? judged.web
-    : keyCounter(judged.web, record.web_m, Date.parse(record.at));
+/** The counter as read, or null where it was only reckoned: then the count is carried on to this moment. */
+const read_m = (judged: Judged, record: { readonly web_m: number }): number | null =>
+  isReckoned(record) && judged.web.keyed_ms !== null ? null : at_m(judged, record);
+
+const counterAt = (judged: Judged, record: { readonly web_m: number; readonly at: string }): WebClock => {
+  if (judged.web.keyed_ms !== null && record.web_m < judged.web.base_m) return judged.web;
+  const take = isReckoned(record) && judged.web.keyed_ms !== null ? reckonCounter : keyCounter;
+  return take(judged.web, record.web_m, Date.parse(record.at));
+};
 
 const mark = (judged: Judged, made: WebMark): Judged => ({
   ...judged,

@@ -1,6 +1,8 @@
+import { repeatMm } from '../job.js';
 import { nearest } from '../nearest.js';
 import type { CheckId, KnobMeasured, RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
+import { formatLength } from '../units.js';
 import { holdRefusal } from './held.js';
 import type { RunState } from './state.js';
 import { stationsOf } from './stations.js';
@@ -35,12 +37,18 @@ export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => 
     body.type === 'note' ||
     body.type === 'check' ||
     body.type === 'counter';
-  const reached = state.judged.web.keyed_ms === null ? null : state.judged.web.base_m;
+  // What was only reckoned gives way to what is read off the press; what was keyed does not.
+  const reached = state.judged.web.keyed_m;
   if (!late && web_m !== null && reached !== null && web_m < reached - SLACK_M)
-    return fail(
-      `The counter was ${trim(reached)} m already; ${trim(web_m)} m would go back. Read it again, or record a counter reset.`,
-    );
+    return fail(goesBack(state, web_m, reached));
   return check(state, body);
+};
+
+/** What was keyed, what stood, and what to press. */
+const goesBack = ({ press, job, judged }: RunState, web_m: number, reached: number): string => {
+  const shown = (m: number): string =>
+    formatLength(m - judged.counter_offset_m, job.units.length, repeatMm(press, job));
+  return `${shown(web_m)} would go back: the counter was keyed at ${shown(reached)} before. Read it again; if it was set anew, press v and choose "set anew".`;
 };
 
 /** What may still be said of a run that has ended: notes, what is taken back, what became of held product, who signed for it. */
@@ -141,6 +149,8 @@ const referenceFits = (state: RunState, id: string): boolean =>
   stationsOf(state.press, state.job).some((s) => s.id === id && s.kind === 'print' && s.read !== 'never');
 
 const withdrawable = (state: RunState, body: Extract<RecordBody, { type: 'withdraw' }>): boolean => {
+  // A sample that was pulled and not read can be thrown away.
+  if (body.check !== null && state.judged.pulls.some((p) => p.check === body.check)) return true;
   if (body.check !== null)
     return !state.withdrawn_checks.includes(body.check) && state.judged.trail.some((t) => t.check === body.check)
       ? true

@@ -1,5 +1,6 @@
 import { initialResponse } from '../adjust/response.js';
 import type { PerAxis } from '../axis.js';
+import { firstCounter } from '../counter.js';
 import { beginHold } from '../hold/hold.js';
 import { initialPlates } from '../plates/plates.js';
 import type { Begin, LogRecord } from '../record.js';
@@ -53,6 +54,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     ok: null,
     zero_m: 0,
     counter_offset_m: 0,
+    counters: firstCounter,
     web: initialWebClock,
     settle_from_m: null,
     settle_until_m: null,
@@ -83,6 +85,7 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     marks: [],
     checks: { made: 0, looked_only: 0, sensor: 0, last_full_m: null },
     last_check: null,
+    tension_looked_m: null,
     spacing_m: null,
     plate_said: [],
     plate_suspects: [],

@@ -1,5 +1,6 @@
 import type { KnobResponse } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
+import type { CounterStretch } from '../counter.js';
 import type { WatchState } from '../drift/watch.js';
 import type { AdviceFinding, Cause, CorrectionFinding, Place, ReachLimit, Severity, Shape } from '../finding.js';
 import type { HoldState } from '../hold/hold.js';
@@ -123,6 +124,8 @@ export type Judged = {
   } | null;
   readonly zero_m: number;
   readonly counter_offset_m: number;
+  /** The same for every place of the run: a counter set anew holds from there on only. */
+  readonly counters: readonly CounterStretch[];
   readonly web: WebClock;
   /** Web printed from here to there is settling after a start, a splice or a change of speed; null = none is. */
   readonly settle_from_m: number | null;
@@ -176,6 +179,8 @@ export type Judged = {
     readonly at: string;
     readonly roll: string | null;
   } | null;
+  /** Where tension, dryer, stock or web guide was last changed, web position; null = not since the run began. */
+  readonly tension_looked_m: number | null;
   /** Smoothed distance between checks, m; null before two checks. */
   readonly spacing_m: number | null;
   /** Plates found wanting at the last check, for the announcer. */

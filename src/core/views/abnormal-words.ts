@@ -1,5 +1,6 @@
 import { travelBudget } from '../adjust/travel.js';
 import { AXES } from '../axis.js';
+import { placeWords } from '../counter.js';
 import { toleranceOf } from '../job.js';
 import { usedTravel } from '../run/advise.js';
 import { knobOf } from '../run/knob-of.js';
@@ -9,7 +10,7 @@ import { toleranceIn } from '../run/tolerance-in.js';
 import type { BoardView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { loupeWarning } from './loupe-words.js';
-import { lengthWords, sizeWords } from './number-words.js';
+import { sizeWords } from './number-words.js';
 import { settlingWords } from './settling-words.js';
 
 /** What is not as usual and the next shift must not be surprised by: changed tolerances, little travel left, a lost sensor, unread samples. */
@@ -18,9 +19,7 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
   const words: string[] = [];
   if (board.phase === 'stopped') words.push('The press is stopped.');
   if (board.phase === 'settling' && board.settle_until_m !== null)
-    words.push(
-      `Register is settling until ${lengthWords(board.settle_until_m, names.length, names.repeat_mm)}: look, do not turn.`,
-    );
+    words.push(`Register is settling until ${placeWords(board.settle_until_m, names)}: look, do not turn.`);
   if (state.job.reference !== state.judged.reference)
     words.push(
       `The reference is ${names.labels[state.judged.reference]}, not ${names.labels[state.job.reference]} as the job says.`,
@@ -44,8 +43,6 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
   const loupe = loupeWarning(board.stations, names);
   if (loupe !== null) words.push(loupe);
   for (const pull of board.pulled)
-    words.push(
-      `Sample ${pull.check}, pulled at ${lengthWords(pull.web_m, names.length, names.repeat_mm)}, has not been read.`,
-    );
+    words.push(`Sample ${pull.check}, pulled at ${placeWords(pull.web_m, names)}, has not been read.`);
   return [...words, ...settlingWords(state)];
 };

@@ -1,4 +1,5 @@
 import { turnOf } from '../adjust/turn.js';
+import { placeWords } from '../counter.js';
 import { flawList, flawOf } from '../plates/flaw.js';
 import type { Check, Correction, LogRecord } from '../record.js';
 import { type EventNames, listWords } from './event-words.js';
@@ -34,7 +35,8 @@ const countWords = (n: number | null, one: string, many: string): string =>
 /** One entry of the log as a person tells it. */
 export const actWords = (record: LogRecord, names: EventNames): string => {
   const label = (id: string): string => names.labels[id] ?? id;
-  const at = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
+  const at = (m: number): string => placeWords(m, names);
+  const long = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
   switch (record.type) {
     case 'begin':
       return `Run opened in make-ready: ${record.job.name} on ${record.press.name}`;
@@ -49,7 +51,7 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
     case 'knob':
       return `Knob of ${label(record.station)} measured ${record.axis}: one division moves the print ${rateWords(record.division_mm, names.register)}, ${markWords(record.sense)}`;
     case 'roll':
-      return `New stock roll at ${at(record.web_m)}${record.length_m === null ? '' : `, ${at(record.length_m)} long`}`;
+      return `New stock roll at ${at(record.web_m)}${record.length_m === null ? '' : `, ${long(record.length_m)} long`}`;
     case 'finished':
       return `Finished roll ${record.roll} off at ${at(record.web_m)}`;
     case 'wash':
@@ -71,12 +73,16 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
         ...(record.along_mm === null ? [] : [`along ${sizeWords(record.along_mm, names.register)}`]),
         ...(record.across_mm === null ? [] : [`across ${sizeWords(record.across_mm, names.register)}`]),
       ])} each way`;
+    case 'web-set':
+      return `${WEB_SET[record.what]} changed at ${at(record.web_m)}${record.looked_to === undefined ? '' : `: ${record.looked_to}`}`;
     case 'seen':
       return 'What was showing has been seen';
     case 'withdraw':
-      return record.check === null ? `Entry ${record.entry} taken back` : `Check ${record.check} taken back`;
+      return record.check === null
+        ? `Entry ${record.entry} taken back`
+        : `Check ${record.check} taken back, or its sample thrown away`;
     case 'counter':
-      return `Press counter set: web position is now counter ${record.offset_m < 0 ? 'less' : 'plus'} ${at(Math.abs(record.offset_m))}`;
+      return `Press counter set anew to ${long(record.web_m - record.offset_m)}`;
     case 'position':
       return `Counter read: ${at(record.web_m)}`;
     case 'shift':
@@ -104,6 +110,8 @@ export const HOLD_WORDS = {
   reworked: 'reworked',
   scrapped: 'scrapped',
 } as const;
+
+const WEB_SET = { tension: 'Tension', dryer: 'Dryer', stock: 'Stock', 'web guide': 'Web guide' } as const;
 
 const SENSOR = {
   attached: 'attached',

@@ -1,17 +1,18 @@
+import { type CounterStretch, type Places, placeWords } from '../counter.js';
 import type { LengthUnit } from '../units.js';
-import { lengthWords } from './number-words.js';
 
 type Shown = {
-  readonly position: { readonly counter_minus_web_m: number };
+  readonly position: { readonly counter_minus_web_m: number; readonly counters?: readonly CounterStretch[] };
   readonly units: { readonly length: LengthUnit };
   readonly repeat_mm: number;
 };
 
-/**
- * A place on the web as the press counter shows it. Where that is not the metres from OK to run, by which movements and reports count, it says
- * so: "17 550 m", or "counter 19 030 m".
- */
-export const atCounter = (web_m: number, { position, units, repeat_mm }: Shown): string => {
-  const { counter_minus_web_m: more } = position;
-  return `${more === 0 ? '' : 'counter '}${lengthWords(web_m + more, units.length, repeat_mm)}`;
-};
+/** What places are told with, from a board's view: board, pages and reports then say the same counter. */
+export const placesOf = ({ position, units, repeat_mm }: Shown): Places => ({
+  counters: position.counters ?? [{ from_m: null, offset_m: -position.counter_minus_web_m }],
+  length: units.length,
+  repeat_mm,
+});
+
+/** A place on the web as the press counter showed it then, in the job's unit: "19 030 m". */
+export const atCounter = (web_m: number, view: Shown): string => placeWords(web_m, placesOf(view));

@@ -1,10 +1,14 @@
 import type { Axis, PerAxis } from '../axis.js';
+import type { CounterStretch } from '../counter.js';
 import type { Cause, Move, ReachLimit, Severity, Shape } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { OpenTrial } from '../run/open-trial.js';
 import type { StationOutlook } from '../run/outlook.js';
 import type { LoupeBias } from '../sensor-bias.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
+import type { HoldLine } from './hold-lines.js';
+import type { RollView } from './roll-views.js';
+import type { Todo } from './todo.js';
 
 /** State of a station on an axis, in the words of the trade. */
 export type RegisterState = 'holding' | 'moved' | 'drifting' | 'out' | 'not enough readings' | 'not read';
@@ -24,6 +28,8 @@ export type StationAxisView = StationOutlook & {
   /** Knob travel left toward + and toward −, mm; null = travel not given. */
   readonly travel_left_mm: { readonly plus: number; readonly minus: number } | null;
   readonly fixed: boolean;
+  /** How far it creeps in a finished roll, mm, where the readings since the last turn show that it does; absent = not shown. */
+  readonly creep_mm_roll?: number;
   /** Keyed readings against the sensor's on the same web; absent = no sensor read it beside a keyed one. */
   readonly loupe?: LoupeBias;
 };
@@ -132,6 +138,10 @@ export type NextCheckView = {
   readonly in_m: number | null;
   readonly in_min: number | null;
   readonly overdue: boolean;
+  /** Asked for now by something that was changed, whatever the plan says. */
+  readonly asked?: boolean;
+  /** Web position from which on a sample tells what was turned. */
+  readonly from_m?: number;
 };
 
 export type BoardView = {
@@ -150,6 +160,8 @@ export type BoardView = {
     readonly web_m: number | null;
     /** What the press counter shows = web position + this; 0 where they agree. */
     readonly counter_minus_web_m: number;
+    /** The same for every place of the run; absent = the counter was never set anew. */
+    readonly counters?: readonly CounterStretch[];
     readonly estimated: boolean;
     /** Seconds since the counter was last keyed or read. */
     readonly age_s: number | null;
@@ -161,6 +173,8 @@ export type BoardView = {
     /** Metres wound since the last one came off. */
     readonly since_m: number | null;
   };
+  /** The last finished rolls, oldest first. */
+  readonly rolls: readonly RollView[];
   readonly next_check: NextCheckView | null;
   /** A sample pulled and not keyed yet, oldest first. */
   readonly pulled: readonly {
@@ -179,7 +193,10 @@ export type BoardView = {
   /** A knob that was turned to be measured, and is not yet. */
   readonly trial: TrialView | null;
   readonly instruction: Instruction;
-  readonly hold: readonly { readonly sentence: string; readonly open: boolean }[];
+  /** Everything there is to do, worst first, a line each; never empty. */
+  readonly todo: readonly Todo[];
+  /** Product on hold, with why and what would end it. */
+  readonly hold: readonly (Pick<HoldLine, 'sentence' | 'open'> & Partial<HoldLine>)[];
   readonly checks_made: number;
   readonly sensor: { readonly state: string; readonly words: string } | null;
   /** What is wrong with the disk under the run, in words; the rim knows, the log does not. */

@@ -8,12 +8,15 @@ import { actWords } from './act-words.js';
 import type { BoardView, PairView, Phase } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { eventViews } from './event-views.js';
-import { holdSentences } from './hold-views.js';
+import { holdLines } from './hold-lines.js';
 import { dueFrom, instructionOf } from './instruction.js';
 import { offerTrial } from './offer-trial.js';
 import { okToRun } from './ok-to-run.js';
+import { rollViews } from './roll-views.js';
+import { sayTodos } from './say-todos.js';
 import { sensorWords } from './sensor-words.js';
 import { stationViews } from './station-views.js';
+import { askedFor, todoList } from './todo-list.js';
 import { trialInstruction } from './trial-instruction.js';
 
 const ACTS_SHOWN = 40;
@@ -42,6 +45,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     position: {
       web_m,
       counter_minus_web_m: -judged.counter_offset_m,
+      counters: judged.counters,
       estimated: now?.counter === 'estimated',
       age_s: now?.age_s ?? null,
       speed_m_min: judged.web.speed_m_per_min,
@@ -51,7 +55,8 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       last_off: judged.roll.last_off,
       since_m: judged.roll.off_m === null || web_m === null ? null : web_m - judged.roll.off_m,
     },
-    next_check: due === null ? null : { why: due.why, in_m: due.in_m, in_min: due.in_min, overdue: due.overdue },
+    rolls: rollViews(state),
+    next_check: due,
     pulled: judged.pulls.map((p) => ({
       check: p.check,
       web_m: p.web_m,
@@ -64,8 +69,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     pairs: pairViews(state),
     events,
     trial,
-    instruction: trialInstruction(state, trial, events) ?? offerTrial(state, instructionOf(state, events, web_m, due)),
-    hold: holdSentences(state),
+    ...whatToDo(state, events, trial, web_m, due),
     checks_made: judged.checks.made,
     sensor:
       state.sensor === null
@@ -77,6 +81,29 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     operator: state.operator,
     ok_to_run: okToRun(state),
   };
+};
+
+/** The list of what to do, the same in full words, and the product on hold. */
+const whatToDo = (
+  state: RunState,
+  events: BoardView['events'],
+  trial: BoardView['trial'],
+  web_m: number | null,
+  due: BoardView['next_check'],
+): Pick<BoardView, 'instruction' | 'todo' | 'hold'> => {
+  const hold = holdLines(state);
+  const asked = state.judged.ok === null ? [] : askedFor(state, events);
+  const listed = state.judged.ok === null || state.judged.phase === 'ended' ? [] : todoList(state, asked, hold, due);
+  const measuring = trialInstruction(state, trial, events);
+  const instruction = measuring ?? offerTrial(state, instructionOf(state, events, asked, listed, web_m, due));
+  // While nothing is to be turned, looked to or washed, the list begins with how things stand.
+  const acts = listed.some((one) => one.urgency === 'act' || one.urgency === 'out');
+  const said = acts && measuring === null ? [] : sayTodos(state, instruction);
+  // What it says of a plate is on the list already.
+  const twice =
+    instruction.urgency === 'note' && instruction.event === null && listed.some((one) => one.kind === 'plate');
+  const todo = twice && listed.length > 0 ? listed : [...said, ...listed];
+  return { hold, instruction, todo };
 };
 
 const phaseOf = (phase: RunState['judged']['phase'], settling: boolean): Phase =>

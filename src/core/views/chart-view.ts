@@ -1,7 +1,7 @@
 import type { Axis } from '../axis.js';
 import type { CheckId } from '../record.js';
 
-/** The chart of one station and axis along the web; mm and m, everything oldest first. */
+/** The chart of one station and axis along the web; m, and mm less the aim (as the numbers on the board are); everything oldest first. */
 export type ChartView = {
   readonly station: string;
   readonly axis: Axis;

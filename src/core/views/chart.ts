@@ -42,7 +42,10 @@ export const chartView = (
     (m) => m.closed === null && m.axis === axis && reachedBy(m.cause, stations, judged.reference).includes(station),
   );
   const cone = coneOf(state, station, axis);
-  const first = judged.trail[0]?.web_m ?? judged.ok?.web_m ?? 0;
+  // Make-ready is millimetres off: the run as a whole begins at OK.
+  const ok_m = judged.ok?.web_m ?? null;
+  const kept_m = judged.trail[0]?.web_m ?? ok_m ?? 0;
+  const first = ok_m === null ? kept_m : Math.max(kept_m, ok_m);
   const last = Math.max(cone.at(-1)?.web_m ?? -Infinity, judged.last_check?.web_m ?? first);
   const from_m = window?.from_m ?? first;
   const to_m = Math.max(window?.to_m ?? last, from_m + 1);

@@ -1,5 +1,6 @@
 import type { Axis } from '../axis.js';
 import { scatter } from '../drift/scatter-now.js';
+import type { CheckId } from '../record.js';
 import { outlookOf } from '../run/outlook.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
@@ -13,7 +14,14 @@ import { registerUnitName, signedNumber } from './number-words.js';
 const FAR = 4;
 
 /** The words to ask with when a keyed reading (mm, as read) lies far from what is expected; null = nothing strange about it. */
-export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number): string | null => {
+export const doubtOf = (
+  state: RunState,
+  station: string,
+  axis: Axis,
+  mm: number,
+  /** The sample it was read off; absent = one pulled where the web is now, or the one that waits. */
+  check?: CheckId,
+): string | null => {
   const { judged } = state;
   const known = stationsOf(state.press, state.job).find((s) => s.id === station);
   if (known === undefined || station === judged.reference) return null;
@@ -24,7 +32,7 @@ export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number
     judged.ok === null
       ? null
       : outlookOf(state.press, state.job, judged, axis, station, judged.last_check?.web_m ?? null).level_mm;
-  const expected = (level ?? 0) + turnedSince(state, station, axis);
+  const expected = (level ?? 0) + turnedSince(state, station, axis, check);
   // What the loupe reads scatters as the loupe does, whatever a sensor beside it does.
   const { keyed } = judged.watch;
   const sigma =
@@ -48,15 +56,21 @@ export const doubtOf = (state: RunState, station: string, axis: Axis, mm: number
 };
 
 /** What the sample in the hand carries of knobs turned that the last check did not, mm: it lies where it was pulled, or where the web is now. */
-const turnedSince = ({ press, job, judged }: RunState, station: string, axis: Axis): number => {
+const turnedSince = (
+  { press, job, judged }: RunState,
+  station: string,
+  axis: Axis,
+  check: CheckId | undefined,
+): number => {
   const last = judged.trail.at(-1);
   if (last === undefined) return 0;
+  const sample = check === undefined ? judged.pulls.at(-1) : judged.pulls.find((p) => p.check === check);
   const stations = stationsOf(press, job);
   const index = stations.findIndex((s) => s.id === station);
   const place_m = (source: 'keyed' | 'sensor'): number => samplePlace(press, source, null) ?? press.sample_m;
   const carried = (web_m: number, at_m: number): number => turnedAt(judged, stations, axis, web_m, at_m)[index] ?? 0;
   return (
-    carried(judged.pulls[0]?.web_m ?? judged.web.base_m, place_m('keyed')) -
+    carried(sample?.web_m ?? judged.web.base_m, place_m('keyed')) -
     carried(last.web_m, place_m(last.sensor ? 'sensor' : 'keyed'))
   );
 };

@@ -10,6 +10,7 @@ export const eventNames = (state: RunState): EventNames => {
     register: state.job.units.register,
     length: state.job.units.length,
     repeat_mm: repeatMm(state.press, state.job),
+    counters: state.judged.counters,
     labels: Object.fromEntries(stations.map((s) => [s.id, labelOf(s)])),
     dies: stations.flatMap((s) => (s.kind === 'die' ? [s.id] : [])),
     reference: state.judged.reference,

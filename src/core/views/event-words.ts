@@ -1,7 +1,8 @@
 import type { Axis } from '../axis.js';
 import { capital } from '../capital.js';
+import { type Places, placeWords } from '../counter.js';
 import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
-import { formatLength, type LengthUnit, type RegisterUnit } from '../units.js';
+import type { RegisterUnit } from '../units.js';
 import { rateWords, sizeWords } from './number-words.js';
 
 /** What the words about one movement are made from: plain values, so that board and handover say the same. */
@@ -16,10 +17,8 @@ export type WordedEvent = Pick<
 };
 
 /** What the words need to know of the job. */
-export type EventNames = {
+export type EventNames = Places & {
   readonly register: RegisterUnit;
-  readonly length: LengthUnit;
-  readonly repeat_mm: number;
   /** Station as the operator says it ("4 grey", "die"), by id. */
   readonly labels: Readonly<Record<string, string>>;
   /** Ids of stations that are a die: their cut moves, not their print. */
@@ -59,7 +58,7 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
 /** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
 export function reachSentence(reach: ReachLimit | null, names: EventNames): string {
   if (reach === null) return '';
-  const at = (m: number): string => formatLength(m, names.length, names.repeat_mm);
+  const at = (m: number): string => placeWords(m, names);
   const late = reach.late_m === null ? 'perhaps never' : `at the latest ${at(reach.late_m)}`;
   return `Out of tolerance at about ${at(reach.likely_m)} if left alone; at the earliest ${at(reach.early_m)}, ${late}.`;
 }
@@ -104,7 +103,7 @@ function wentWords(event: WordedEvent, many: boolean): string {
 }
 
 function whenWords(event: WordedEvent, names: EventNames): string {
-  const at = formatLength(event.since.web_m, names.length, names.repeat_mm);
+  const at = placeWords(event.since.web_m, names);
   return event.roll === null ? `since ${at}` : `since roll ${event.roll} (${at})`;
 }
 

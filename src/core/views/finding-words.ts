@@ -1,4 +1,5 @@
 import { instructionWords } from '../adjust/words.js';
+import { placeWords } from '../counter.js';
 import type { Finding } from '../finding.js';
 import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
@@ -6,7 +7,7 @@ import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
 import { rollAt } from './event-views.js';
 import { eventSentence, listWords, tookSentence } from './event-words.js';
-import { lengthWords, wholeWords } from './number-words.js';
+import { wholeWords } from './number-words.js';
 
 /** One finding as one plain line. */
 export const findingWords = (state: RunState, f: Finding): string => {
@@ -36,7 +37,7 @@ export const findingWords = (state: RunState, f: Finding): string => {
     case 'closed':
       return `  movement ${f.event} is over: ${f.how}`;
     case 'suspect': {
-      const at = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
+      const at = (m: number): string => placeWords(m, names);
       const rolls =
         f.rolls.length === 0 ? '' : `, finished ${f.rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(f.rolls)}`;
       return `  hold product from ${at(f.from.web_m)} to ${f.to === null ? 'the next good check' : at(f.to.web_m)}${rolls}: ${wholeWords(f.labels)} labels`;

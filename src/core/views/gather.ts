@@ -92,6 +92,7 @@ const KEPT: ReadonlySet<LogRecord['type']> = new Set([
   'die',
   'reference',
   'tolerance',
+  'web-set',
   'knob',
   'withdraw',
   'counter',

@@ -1,87 +1,96 @@
 import { caution } from '../adjust/caution.js';
 import { instructionWords, tellsAfter } from '../adjust/words.js';
 import { AXES, type Axis } from '../axis.js';
+import { placeWords } from '../counter.js';
 import type { Move } from '../finding.js';
 import { WASH_CAUTION } from '../plates/wash-caution.js';
 import { knobOf } from '../run/knob-of.js';
 import { makeReadyStep } from '../run/make-ready-step.js';
 import { nextCheck } from '../run/next-check.js';
-import type { Movement, RunState, Turned } from '../run/state.js';
+import type { Movement, RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
 import { tellsFrom } from '../run/turned.js';
 import type { EventView, Instruction, NextCheckView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
-import { lengthWords, signedNumber } from './number-words.js';
+import { signedNumber } from './number-words.js';
 import { okToRun } from './ok-to-run.js';
 import { plateView } from './plate-view.js';
+import { stateOf } from './station-views.js';
+import { handLine, type Todo } from './todo.js';
+import { type Asked, knobIn } from './todo-list.js';
 import { waitWords } from './wait-words.js';
 
-/** What to do now, in words: the gravest open movement speaks; with none, one calm line. `web_m`: where the web stands now. */
+/** What to do now, in words: all that open movements ask for, worst first; with none, one calm line. `web_m`: where the web stands now. */
 export const instructionOf = (
   state: RunState,
   events: readonly EventView[],
+  asked: readonly Asked[],
+  todos: readonly Todo[],
   web_m: number | null,
   due: NextCheckView | null,
 ): Instruction => {
   const { judged } = state;
   if (judged.phase === 'ended') return calm('The run has ended.', 'Nothing more is watched.', 'Read the handover.');
   if (judged.ok === null) return makeReady(state);
-  const open = events.filter((e) => e.open);
-  const top = open[0];
-  if (top === undefined || top.severity === 'note') return quiet(state, top ?? null, web_m, due);
-  const ids = new Map(state.said.events.map((e) => [e.id, e.key]));
-  const movement = judged.movements.find((m) => m.key === (ids.get(top.id) ?? top.id));
-  return movement === undefined ? quiet(state, top, web_m, due) : acting(state, top, movement, web_m);
+  const note = events.find((e) => e.open) ?? null;
+  const worst = asked[0];
+  return worst === undefined ? quiet(state, note, web_m, due) : acting(state, worst, asked, todos, web_m);
 };
 
-const acting = (state: RunState, event: EventView, movement: Movement, web_m: number | null): Instruction => {
+const acting = (
+  state: RunState,
+  worst: Asked,
+  asked: readonly Asked[],
+  todos: readonly Todo[],
+  web_m: number | null,
+): Instruction => {
   const stations = stationsOf(state.press, state.job);
   const names = eventNames(state);
-  const advice = movement.advice;
-  // The advice stands as the last check gave it: what is on record as turned since then is not asked for again.
-  const since_m = state.judged.last_check?.web_m ?? Infinity;
-  const turned = state.judged.turns.filter((t) => t.result === null && t.web_m >= since_m);
-  const advised = advice?.moves ?? [];
-  const made = (move: Move): readonly Turned[] =>
-    turned.filter((t) => t.station === move.station && t.axis === move.axis);
-  const moves = advised.filter((move) => made(move).length === 0);
-  const done = advised.length > 0 && moves.length === 0;
-  const words = instructionWords(moves, namedStations(state, movement.axis), state.job.units.register);
-  const again = advice?.read_again ?? [];
-  const reading =
-    again.length === 0 ? '' : ` Read ${listWords(again.map((id) => names.labels[id] ?? id))} on a second label.`;
+  const lines = todos.filter((one) => one.event !== null);
+  const moves = lines.flatMap((one) => (one.move === null ? [] : [one.move]));
+  const { event } = asked.find((one) => one.moves.length > 0) ?? worst;
+  const mine = lines.filter((one) => one.event === event.id);
+  const made = asked.flatMap((one) => one.made);
+  const reach = reachSentence(event.reach, names);
   return {
-    urgency: event.severity === 'note' ? 'note' : event.severity,
-    sentence:
-      words.length > 0 ? words.join(' ') : `${stillSentence(event, movement, again.length > 0, done)}${reading}`,
-    why: done
-      ? 'No sample printed wholly after the move has been read yet.'
-      : [advice?.why ?? '', reachSentence(event.reach, names)].filter((w) => w !== '').join(' '),
-    hand: [],
-    after: moves.length === 0 ? '' : afterWords(state, movement),
-    tells_from_m: done
-      ? Math.max(...advised.flatMap(made).map((t) => tellsFrom(state.press, stations, [t], t.web_m)))
-      : web_m === null
-        ? null
-        : tellsAfter(moves, stations, web_m, state.press.sample_m),
+    urgency: worst.event.severity === 'out' ? 'out' : 'act',
+    sentence: moves.length > 0 ? turnWords(state, moves) : lines.map((one) => `${one.head}${one.tail}.`).join(' '),
+    why: [mine[0]?.why ?? '', mine[0]?.kind === 'sample' ? '' : reach].filter((w) => w !== '').join(' '),
+    hand: moves.map((move) => handLine(move, knobIn(state, move), names.register)),
+    after: asked
+      .filter((one) => one.moves.length > 0)
+      .map((one) => afterWords(state, one.movement))
+      .filter((one) => one !== '')
+      .join(' '),
+    tells_from_m:
+      moves.length > 0
+        ? web_m === null
+          ? null
+          : tellsAfter(moves, stations, web_m, state.press.sample_m)
+        : made.length === 0
+          ? null
+          : Math.max(...made.map((t) => tellsFrom(state.press, stations, [t], t.web_m))),
     caution: caution(moves, names.dies) ?? '',
     moves,
-    read_again: again,
+    read_again: [
+      ...new Set(
+        asked
+          .filter((o) => o.moves.length === 0 && o.made.length === 0)
+          .flatMap((o) => o.movement.advice?.read_again ?? []),
+      ),
+    ],
     event: event.id,
   };
 };
 
-/** Why nothing is turned, as an instruction: a web is cured at tension, dryer or stock; a doubt by reading again. */
-const stillSentence = (event: EventView, movement: Movement, reads_again: boolean, done: boolean): string => {
-  if (movement.waiting || done) return 'Leave it alone: it was corrected, and the next sample tells.';
-  if (reads_again || event.severity === 'out') return 'Turn nothing yet.';
-  if (event.cause.kind === 'web')
-    return event.axis === 'along'
-      ? 'Turn no knob. Look to tension, dryer and stock first.'
-      : 'Turn no knob. Look to the web guide, tension and dryer first.';
-  return 'Leave it alone for now.';
+/** All moves in full words, each with its own axis' knob; nothing else is turned. */
+const turnWords = (state: RunState, moves: readonly Move[]): string => {
+  const lines = moves.map(
+    (move) => instructionWords([move], namedStations(state, move.axis), state.job.units.register)[0],
+  );
+  return [...lines, 'Touch nothing else.'].join(' ');
 };
 
 /** "After: 4 grey -0.01, die +0.02 mm": what the stations named, or all when the reference moves, will read. */
@@ -119,7 +128,7 @@ const quiet = (
     return calm('Stopped.', 'Readings settle after the start: look, do not turn, until then.', next, note);
   if (settling)
     return calm(
-      `Look, do not turn, until ${lengthWords(judged.settle_until_m ?? 0, names.length, names.repeat_mm)}.`,
+      `Look, do not turn, until ${placeWords(judged.settle_until_m ?? 0, names)}.`,
       'Register is settling after a start, a splice or a change of speed.',
       next,
       note,
@@ -138,8 +147,21 @@ const quiet = (
       `A sample printed after the move of ${listWords([...new Set(waiting.map((t) => names.labels[t.station] ?? t.station))])} will tell whether it took.`,
       next,
     );
+  const few = tooFew(state);
+  if (few.length > 0)
+    return calm(
+      'Nothing is out.',
+      `Too few readings yet to call ${few.length > 3 ? `${few.length} stations` : listWords(few)} holding.`,
+      next,
+    );
   return calm('All holding.', next === '' ? 'Nothing to turn.' : next, '');
 };
+
+/** Stations of which one reading is all there is: not out, and not yet known to hold. */
+const tooFew = (state: RunState): readonly string[] =>
+  stationsOf(state.press, state.job)
+    .filter((s) => AXES.some((axis) => stateOf(state, s, axis) === 'not enough readings'))
+    .map(labelOf);
 
 const wait = (due: Pick<NextCheckView, 'in_m' | 'in_min'>, names: ReturnType<typeof eventNames>): string => {
   const words = waitWords(due.in_m, due.in_min, names.length, names.repeat_mm);
@@ -184,6 +206,7 @@ const makeReady = (state: RunState): Instruction => {
   return {
     ...calm(words.join(' '), `${step.why} ${ready.why}`, ''),
     urgency: 'act',
+    hand: step.moves.map((move) => handLine(move, knobIn(state, move), names.register)),
     caution: caution(step.moves, names.dies) ?? '',
     moves: step.moves,
     tells_from_m:
@@ -212,7 +235,7 @@ const plateFirst = (state: RunState, next: string, stopped: boolean): Instructio
   const names = eventNames(state);
   const flagged = stationsOf(state.press, state.job)
     .map((s) => ({ id: s.id, ...plateView(state, s.id) }))
-    .filter((p) => p.flag !== null);
+    .filter((p) => p.flag !== null || (p.grade === 'building' && p.washed?.seen !== false));
   const worst = flagged.find((p) => p.flag === 'dirty') ?? flagged[0];
   if (worst === undefined) return null;
   const label = names.labels[worst.id] ?? worst.id;
@@ -225,7 +248,7 @@ const plateFirst = (state: RunState, next: string, stopped: boolean): Instructio
   return {
     ...calm(
       [washNow ? wash : `Watch the plate of ${label}.`, worst.flaw].filter((w) => w !== '').join(' '),
-      [worst.why, worst.cause].filter((w) => w !== null).join(' '),
+      [worst.why ?? 'Graded building at the last look.', worst.cause].filter((w) => w !== null).join(' '),
       next,
     ),
     urgency: worst.flag === 'dirty' ? 'act' : 'note',
@@ -233,15 +256,67 @@ const plateFirst = (state: RunState, next: string, stopped: boolean): Instructio
   };
 };
 
-/** When the next check is due, in metres and minutes from here. */
+/** When the next check is due, in metres and minutes from here. What was turned, or newly mounted, is read before anything else is. */
 export const dueFrom = (state: RunState, web_m: number | null): NextCheckView | null => {
   const { judged } = state;
-  const next = judged.ok === null || judged.phase === 'ended' ? null : nextCheck(state.job, judged);
-  if (next === null) return null;
-  const in_m = web_m === null ? null : next.web_m - web_m;
+  if (judged.ok === null || judged.phase === 'ended') return null;
+  const unread = newMounted(state);
+  if (unread !== null) return { in_m: null, in_min: null, why: unread, overdue: false, asked: true };
+  const next = nextCheck(state.job, judged);
+  const tells = tellsOfOut(state);
+  if (next === null && tells === null) return null;
+  // The plan's own check, if it comes before the sample that tells, is still the one after it.
+  const at_m = tells?.from_m ?? next?.web_m ?? 0;
+  const in_m = web_m === null ? null : at_m - web_m;
   const speed = judged.web.speed_m_per_min;
   const in_min = in_m === null || speed === null || speed <= 0 ? null : in_m / speed;
-  return { in_m, in_min, why: DUE[next.why], overdue: in_m !== null && in_m < 0 };
+  if (tells !== null)
+    return {
+      in_m: in_m === null ? null : Math.max(0, in_m),
+      in_min: in_min === null ? null : Math.max(0, in_min),
+      why: `the sample from ${placeWords(tells.from_m, eventNames(state))} on`,
+      overdue: next !== null && web_m !== null && web_m > Math.max(next.web_m, tells.from_m),
+      from_m: tells.from_m,
+    };
+  return { in_m, in_min, why: next === null ? '' : DUE[next.why], overdue: in_m !== null && in_m < 0 };
+};
+
+/** From where on a sample tells whether something that was out has come in: what was turned for it and not read since. */
+const tellsOfOut = (state: RunState): { readonly from_m: number } | null => {
+  const { judged, press, job } = state;
+  const out = new Set(judged.movements.filter((m) => m.closed === null && m.severity === 'out').map((m) => m.key));
+  const turned = judged.turns.filter((t) => t.result === null && t.event !== null && out.has(t.event));
+  if (turned.length === 0) return null;
+  const stations = stationsOf(press, job);
+  return { from_m: Math.max(...turned.map((t) => tellsFrom(press, stations, [t], t.web_m))) };
+};
+
+/** "new plate on 4 grey": a plate, die or reference that was changed since it was read last; null = none. */
+const newMounted = (state: RunState): string | null => {
+  const stations = stationsOf(state.press, state.job);
+  const unread = (id: string): boolean =>
+    stations.some(
+      (s) =>
+        s.id === id &&
+        s.read !== 'never' &&
+        s.id !== state.judged.reference &&
+        AXES.every((axis) => {
+          const last = state.judged.read[id]?.[axis];
+          return last === undefined || (last.mm === null && last.looked === null);
+        }),
+    );
+  const words = state.acts.flatMap(({ record, withdrawn }) => {
+    if (withdrawn) return [];
+    if (record.type === 'plate' && unread(record.station))
+      return [`new plate on ${eventNames(state).labels[record.station] ?? record.station}`];
+    if (record.type === 'die' && stations.some((s) => s.kind === 'die' && unread(s.id))) return ['new die'];
+    return record.type === 'reference' &&
+      record.station === state.judged.reference &&
+      stations.every((s) => s.id === record.station || s.read !== 'measure' || unread(s.id))
+      ? ['another reference']
+      : [];
+  });
+  return words.length === 0 ? null : listWords([...new Set(words)]);
 };
 
 const DUE = {

@@ -1,8 +1,9 @@
+import { placeWords } from '../counter.js';
 import { settlingStretch } from '../hold/settling-stretch.js';
 import type { RunState } from '../run/state.js';
 import { eventNames } from './event-names.js';
 import { listWords } from './event-words.js';
-import { lengthWords, wholeWords } from './number-words.js';
+import { wholeWords } from './number-words.js';
 
 /** So many of the latest stretches are told; older product has gone its way. */
 const TOLD = 5;
@@ -13,7 +14,7 @@ export const settlingWords = (state: RunState): readonly string[] => {
   const names = eventNames(state);
   const count = { repeat_m: names.repeat_mm / 1000, around: job.labels_around, across: job.labels_across };
   const now_m = judged.web.keyed_ms === null ? (judged.last_check?.web_m ?? 0) : judged.web.base_m;
-  const at = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
+  const at = (m: number): string => placeWords(m, names);
   return judged.marks
     .flatMap((mark) => {
       if ((mark.kind !== 'start' && mark.kind !== 'stock') || press.stations.length === 0) return [];

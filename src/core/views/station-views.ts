@@ -9,6 +9,7 @@ import { isMeasured, labelOf, type Station, stationsOf } from '../run/stations.j
 import { toleranceIn } from '../run/tolerance-in.js';
 import { loupeBias } from '../sensor-bias.js';
 import type { KnobView, RegisterState, StationAxisView, StationView } from './board-view.js';
+import { creepOf } from './creep.js';
 import { plateView } from './plate-view.js';
 
 /** Every station of the job in web order, as the board shows it. */
@@ -51,6 +52,7 @@ const axisView = (state: RunState, station: Station, axis: Axis): StationAxisVie
   const tolerance_mm = toleranceIn(judged, station.id, axis);
   const next_m = nextCheck(state.job, judged)?.web_m ?? null;
   const outlook = judged.ok === null ? null : outlookOf(state.press, state.job, judged, axis, station.id, next_m);
+  const creep = creepOf(state, station.id, axis);
   const knob = station.knobs[axis];
   const used = usedTravel(judged, station, axis, state.press.tooth_mm);
   return {
@@ -69,6 +71,7 @@ const axisView = (state: RunState, station: Station, axis: Axis): StationAxisVie
         : { plus: Math.max(0, knob.travel_mm - used), minus: Math.max(0, knob.travel_mm + used) },
     fixed: station.fixed.includes(axis),
     ...loupeOf(state, station, axis),
+    ...(creep === null ? {} : { creep_mm_roll: creep }),
   };
 };
 

@@ -1,6 +1,6 @@
+import { placeWords } from '../counter.js';
 import type { OpenTrial } from '../run/open-trial.js';
 import type { RunState } from '../run/state.js';
-import { atCounter } from './at-counter.js';
 import type { EventView, Instruction } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { calm } from './instruction.js';
@@ -22,11 +22,7 @@ export const trialInstruction = (
   if (other) return null;
   const names = eventNames(state);
   const label = names.labels[trial.station] ?? trial.station;
-  const from = atCounter(trial.tells_from_m, {
-    position: { counter_minus_web_m: -state.judged.counter_offset_m },
-    units: state.job.units,
-    repeat_mm: names.repeat_mm,
-  });
+  const from = placeWords(trial.tells_from_m, names);
   return calm(
     trial.result === null
       ? `Pull a sample from ${from} on and read ${label} ${trial.axis}.`

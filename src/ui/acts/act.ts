@@ -15,13 +15,13 @@ export type ActName =
   | 'wash'
   | 'counter'
   | 'changed'
+  | 'web-set'
   | 'note'
   | 'shift'
   | 'take-back'
   | 'end'
   | 'pull'
-  | 'quit'
-  | 'pending';
+  | 'quit';
 
 /** What an act may look at: never the log, only what is showing. */
 export type ActContext = {
@@ -40,6 +40,8 @@ export type Outcome = {
   readonly said: string;
   readonly operator?: string;
   readonly next?: 'quit' | 'grid' | 'next-move';
+  /** The sample that was thrown away: nothing half-keyed of it is kept. */
+  readonly thrown?: string;
   /** The pulled sample whose grid is opened. */
   readonly check?: string;
 };

@@ -19,7 +19,7 @@ export function counterField(context: ActContext, name = 'counter', label = 'cou
 /** Web position for a counter as keyed; the counter is as the press shows it. */
 export function readCounter(form: Form, context: ActContext, name = 'counter'): Result<number> {
   const field = form.fields.find((one) => one.name === name);
-  if (field?.fresh === true && field.exact !== undefined) return ok(field.exact);
+  if (field?.exact !== undefined) return ok(field.exact);
   const counter = readLength(textOf(form, name), context);
   if (!counter.ok) return counter;
   return ok(counter.value - context.view.position.counter_minus_web_m);

@@ -7,7 +7,6 @@ import { measureKnob } from './measure-knob.js';
 import { newStock } from './new-stock.js';
 import { note } from './note.js';
 import { okToRun } from './ok-to-run.js';
-import { pending } from './pending.js';
 import { pull } from './pull.js';
 import { quit } from './quit.js';
 import { rollOff } from './roll-off.js';
@@ -15,6 +14,7 @@ import { shift } from './shift.js';
 import { stopStart } from './stop-start.js';
 import { takeBack } from './take-back.js';
 import { wash } from './wash.js';
+import { webSet } from './web-set.js';
 
 /** Every act of the board, by name. */
 export const ACTS: Readonly<Record<ActName, Act>> = {
@@ -27,11 +27,11 @@ export const ACTS: Readonly<Record<ActName, Act>> = {
   wash,
   counter,
   changed,
+  'web-set': webSet,
   note,
   shift,
   'take-back': takeBack,
   end,
   pull,
   quit,
-  pending,
 };

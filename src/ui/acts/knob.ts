@@ -1,8 +1,9 @@
 import type { Axis } from '../../core/axis.js';
 import type { Move } from '../../core/finding.js';
+import { parseMargin } from '../../core/reading.js';
 import type { Correction } from '../../core/record.js';
 import { fail, ok, type Result } from '../../core/result.js';
-import { registerFromMm, registerToMm } from '../../core/units.js';
+import { registerFromMm } from '../../core/units.js';
 import { atCounter } from '../../core/views/at-counter.js';
 import { sizeWords } from '../../core/views/number-words.js';
 import { choiceField, type Form, numberField, textOf } from '../form.js';
@@ -15,26 +16,7 @@ export const knob: Act = {
   name: 'knob',
   title: 'knob moved',
   open: (context) => ok(openKnob(context, context.view.instruction.moves, 0)),
-  revise: (form, context) => {
-    const station = stationOf(form, context);
-    const axis = axisOf(form);
-    const along = axis === 'along';
-    const bare = station?.knob[axis].division_mm === null;
-    const fields = form.fields.map((one) => {
-      if (one.name === 'turn') {
-        const choices = along ? ALONG : ACROSS;
-        return {
-          ...one,
-          choices,
-          text: choices.some((c) => c.value === one.text) ? one.text : one.text === '-1' ? '-1' : '1',
-        };
-      }
-      if (one.name === 'teeth') return { ...one, hidden: !along };
-      if (one.name === 'divisions') return { ...one, hidden: bare, label: station?.knob[axis].word ?? 'divisions' };
-      return one;
-    });
-    return { ...form, fields };
-  },
+  revise: (form, context) => visible(bySide(forStation(form, context), context), context),
   sentence: (form, context) => {
     const station = stationOf(form, context);
     const verb = VERBS[axisOf(form)][textOf(form, 'turn') === '1' ? 'plus' : 'minus'];
@@ -48,6 +30,8 @@ export const knob: Act = {
   outcome: (form, context) => {
     const record = toRecord(form, context);
     if (!record.ok) return record;
+    const asked = moreThanATooth(record.value, form, context);
+    if (asked !== null && form.carried.asked !== asked) return fail(asked);
     const left = Number(form.carried.left ?? '0');
     return ok({
       records: [record.value],
@@ -56,6 +40,113 @@ export const knob: Act = {
     });
   },
 };
+
+/** A knob that moves the print further than a tooth is rather a slip of the decimal point; as advised it is not asked about. */
+const moreThanATooth = (record: Correction, form: Form, context: ActContext): string | null => {
+  const { tooth_mm, units } = context.view;
+  const asAdvised = advisedFor(form, record.station, record.axis)?.move_mm === record.move_mm;
+  if (asAdvised || record.teeth !== null || Math.abs(record.move_mm) <= tooth_mm) return null;
+  return `${sizeWords(record.move_mm, units.register)} is more than a tooth (${sizeWords(tooth_mm, units.register)}). Enter again if it was so, or key it anew.`;
+};
+
+const movesOf = (form: Form): readonly Move[] => JSON.parse(form.carried.moves ?? '[]');
+
+const advisedFor = (form: Form, station: string, axis: Axis): Move | undefined =>
+  movesOf(form).find((one) => one.station === station && one.axis === axis);
+
+const AMOUNTS: readonly string[] = ['teeth', 'divisions', 'size'];
+
+/** Another station or axis was chosen: what was offered for the one before is not offered for this one. */
+function forStation(form: Form, context: ActContext): Form {
+  const station = textOf(form, 'station');
+  const axis = axisOf(form);
+  const here = `${station}/${axis}`;
+  if (form.carried.for === here) return form;
+  const offered = offer(context, advisedFor(form, station, axis), station, axis);
+  const fields = form.fields.map((one) => {
+    if (AMOUNTS.includes(one.name) && (one.fresh || one.text === ''))
+      return { ...one, text: offered[one.name] ?? '', fresh: true };
+    // Which way was said outright is not guessed again.
+    if (one.name === 'turn')
+      return { ...one, choices: axis === 'along' ? ALONG : ACROSS, text: one.fresh ? (offered.turn ?? '1') : one.text };
+    return one;
+  });
+  return { ...form, carried: { ...form.carried, for: here }, fields };
+}
+
+/** A letter beside the amount says which way it went: R retarded, A advanced, O to the operator side, G to the gear side. */
+const SIDES: Readonly<Record<string, { readonly axis: Axis; readonly turn: string }>> = {
+  r: { axis: 'along', turn: '-1' },
+  a: { axis: 'along', turn: '1' },
+  o: { axis: 'across', turn: '1' },
+  g: { axis: 'across', turn: '-1' },
+};
+
+function bySide(form: Form, context: ActContext): Form {
+  const at = form.fields[form.at];
+  if (at === undefined || !AMOUNTS.includes(at.name)) return form;
+  const side = SIDES[/[raog]/i.exec(at.text)?.[0].toLowerCase() ?? ''];
+  if (side === undefined) return keyedAlone(form, at.name);
+  const text = at.text.replace(/[raog]/gi, '');
+  const put = (name: string, to: string): void => {
+    fields = fields.map((one) => (one.name === name ? { ...one, text: to, fresh: false } : one));
+  };
+  let fields = form.fields.map((one) => (one.name === at.name ? { ...one, text } : one));
+  put('axis', side.axis);
+  const turned = forStation({ ...form, fields }, context);
+  fields = [...turned.fields];
+  put('turn', side.turn);
+  return keyedAlone({ ...turned, fields }, at.name);
+}
+
+/** An amount that was keyed stands alone: what was offered in another measure would say something else than it. */
+const keyedAlone = (form: Form, name: string): Form => {
+  const keyed = form.fields.find((one) => one.name === name);
+  if (keyed === undefined || keyed.fresh || keyed.text === '') return form;
+  const others = name === 'size' ? ['teeth', 'divisions'] : ['size'];
+  return {
+    ...form,
+    fields: form.fields.map((one) => (others.includes(one.name) && one.fresh ? { ...one, text: '' } : one)),
+  };
+};
+
+/** Only what this knob has is asked, and the cursor never stands on what is not. */
+function visible(form: Form, context: ActContext): Form {
+  const station = stationOf(form, context);
+  const axis = axisOf(form);
+  const along = axis === 'along';
+  const bare = station?.knob[axis].division_mm === null;
+  const fields = form.fields.map((one) => {
+    if (one.name === 'teeth') return { ...one, hidden: !along, text: along ? one.text : '' };
+    if (one.name === 'divisions')
+      return { ...one, hidden: bare, text: bare ? '' : one.text, label: station?.knob[axis].word ?? 'divisions' };
+    return one;
+  });
+  const at =
+    fields[form.at]?.hidden === true ? fields.findIndex((one) => one.name === (bare ? 'size' : 'divisions')) : form.at;
+  return { ...form, at, fields };
+}
+
+/** What is offered for a knob: as advised, or the way that brings it back and no amount. */
+function offer(
+  context: ActContext,
+  advised: Move | undefined,
+  station: string,
+  axis: Axis,
+): Readonly<Record<string, string>> {
+  if (advised === undefined) return { turn: bringsBack(context, station, axis) ? '1' : '-1' };
+  const count = (n: number | null): string => (n === null || n === 0 ? '' : String(n));
+  const size = Math.abs(registerFromMm(advised.move_mm, context.view.units.register)).toFixed(3);
+  return {
+    turn: advised.turn === 'advance' || advised.turn === 'to operator side' ? '1' : '-1',
+    teeth: count(advised.teeth),
+    divisions: count(advised.divisions),
+    size: advised.divisions === null ? sizeText(Number(size)) : '',
+  };
+}
+
+/** Always with a point: whole digits would be hundredths, as in the grid. */
+const sizeText = (size: number): string => (Number.isInteger(size) ? `${size}.0` : String(size));
 
 /** The next advised move after one was recorded, as it was advised then. */
 export function nextMove(form: Form, context: ActContext): Form {
@@ -66,64 +157,41 @@ export function nextMove(form: Form, context: ActContext): Form {
 /** The form for one advised move of several, or for the selected station when nothing is advised. */
 export function openKnob(context: ActContext, moves: readonly Move[], index: number): Form {
   const advised = moves[index];
-  const along = (advised?.axis ?? context.selected.axis) === 'along';
-  const plus =
-    advised === undefined ? bringsBack(context) : advised.turn === 'advance' || advised.turn === 'to operator side';
+  const station = advised?.station ?? context.selected.station;
+  const axis = advised?.axis ?? context.selected.axis;
+  const offered = offer(context, advised, station, axis);
   const stations = context.view.stations
     .filter((one) => one.read !== 'never' || one.kind === 'print')
     .map((one) => ({ value: one.id, label: one.label }));
+  const { register } = context.view.units;
+  // The amount first, then the station: what is most often another than offered is nearest.
   const form: Form = {
     act: 'knob',
-    at: advised === undefined ? 3 : 4,
+    at: 0,
     message: null,
     carried: {
       left: String(Math.max(0, moves.length - 1 - index)),
       index: String(index),
       moves: JSON.stringify(moves),
+      for: `${station}/${axis}`,
     },
     fields: [
-      choiceField('station', 'station', stations, advised?.station ?? context.selected.station),
-      choiceField(
-        'axis',
-        'which way',
-        [
-          { value: 'along', label: 'along' },
-          { value: 'across', label: 'across' },
-        ],
-        along ? 'along' : 'across',
-      ),
-      choiceField('turn', 'print went', along ? ALONG : ACROSS, plus ? '1' : '-1'),
-      numberField('teeth', 'teeth', advised === undefined || advised.teeth === 0 ? '' : String(advised.teeth)),
-      numberField(
-        'divisions',
-        'divisions',
-        advised?.divisions === null || advised === undefined || advised.divisions === 0
-          ? ''
-          : String(advised.divisions),
-      ),
-      numberField(
-        'size',
-        `or size, ${context.view.units.register === '64ths' ? '64ths' : context.view.units.register}`,
-        advised !== undefined && advised.divisions === null
-          ? String(Number(Math.abs(registerFromMm(advised.move_mm, context.view.units.register)).toFixed(3)))
-          : '',
-      ),
+      numberField('divisions', 'divisions', offered.divisions ?? ''),
+      choiceField('station', 'station', stations, station),
+      choiceField('turn', 'print went', axis === 'along' ? ALONG : ACROSS, offered.turn ?? '1'),
+      choiceField('axis', 'which way', AXIS_CHOICES, axis),
+      numberField('teeth', 'teeth', offered.teeth ?? ''),
+      numberField('size', `or size, ${register === '64ths' ? '64ths' : register}`, offered.size ?? ''),
       counterField(context),
     ],
   };
-  const revised = knob.revise?.(form, context) ?? form;
-  return advised === undefined
-    ? {
-        ...revised,
-        at: revised.fields.findIndex(
-          (one) =>
-            one.name ===
-            (stationOf(revised, context)?.knob[axisOf(revised)].division_mm === null ? 'size' : 'divisions'),
-        ),
-      }
-    : revised;
+  return visible(form, context);
 }
 
+const AXIS_CHOICES = [
+  { value: 'along', label: 'along' },
+  { value: 'across', label: 'across' },
+];
 const ALONG = [
   { value: '-1', label: 'back: RETARDED' },
   { value: '1', label: 'forward: ADVANCED' },
@@ -143,10 +211,9 @@ const VERBS: Readonly<Record<Axis, { readonly plus: Verb; readonly minus: Verb }
   },
 };
 
-/** Without advice: the way that brings the selected station back from its last reading. */
-const bringsBack = (context: ActContext): boolean =>
-  (context.view.stations.find((one) => one.id === context.selected.station)?.axes[context.selected.axis].last_mm ??
-    0) <= 0;
+/** Without advice: the way that brings the station back from its last reading. */
+const bringsBack = (context: ActContext, station: string, axis: Axis): boolean =>
+  (context.view.stations.find((one) => one.id === station)?.axes[axis].last_mm ?? 0) <= 0;
 
 /** From which counter on a sample shows the move; known where the move was advised, counted from where it was made. */
 function tellsWords(record: Correction, context: ActContext): string {
@@ -158,8 +225,11 @@ function tellsWords(record: Correction, context: ActContext): string {
   return ` A sample tells from ${atCounter(record.web_m + (tells_from_m - web_m), context.view)} on; before that it shows the old setting.`;
 }
 
+/** How much, as it will be stored: never what only stands in a field beside. */
 function sizeOf(form: Form, context: ActContext): string {
   const word = stationOf(form, context)?.knob[axisOf(form)].word ?? 'divisions';
+  const record = toRecord(form, context);
+  const total = record.ok ? sizeWords(record.value.move_mm, context.view.units.register) : '';
   const parts = [
     [textOf(form, 'teeth'), 'teeth', 'tooth'],
     [textOf(form, 'divisions'), word, word.replace(/s$/, '')],
@@ -168,11 +238,8 @@ function sizeOf(form: Form, context: ActContext): string {
       ? []
       : [`${text.replace(/^-/, 'back ')} ${Math.abs(Number(text)) === 1 ? one : many}`],
   );
-  const size = textOf(form, 'size');
-  if (size !== '') return `${size} ${context.view.units.register}`;
-  const record = toRecord(form, context);
-  const total = record.ok ? ` (${sizeWords(record.value.move_mm, context.view.units.register)})` : '';
-  return parts.length === 0 ? `... ${word}` : `${parts.join(' and ')}${total}`;
+  if (textOf(form, 'size') !== '') return parts.length === 0 ? total : `${parts.join(' and ')}, ${total} in all`;
+  return parts.length === 0 ? `... ${word}` : `${parts.join(' and ')}${total === '' ? '' : ` (${total})`}`;
 }
 
 function toRecord(form: Form, context: ActContext): Result<Correction> {
@@ -184,21 +251,23 @@ function toRecord(form: Form, context: ActContext): Result<Correction> {
   if (!web_m.ok) return web_m;
   const sign = textOf(form, 'turn') === '1' ? 1 : -1;
   const head = { type: 'correction' as const, station: station.id, axis, web_m: web_m.value };
-  const size = textOf(form, 'size').replace(',', '.');
-  if (size !== '') {
-    if (!/^\d+(\.\d+)?$/.test(size) || Number(size) === 0)
-      return fail(`"${size}" is not a size: key how much in ${context.view.units.register}, or divisions.`);
-    return ok({
-      ...head,
-      move_mm: sign * registerToMm(Number(size), context.view.units.register),
-      teeth: null,
-      divisions: null,
-    });
-  }
   const teeth = whole(textOf(form, 'teeth'));
   const divisions = whole(textOf(form, 'divisions'));
   if (teeth === null || divisions === null)
     return fail('Teeth and divisions are whole or half numbers; - is back the other way.');
+  // A length is keyed here as everywhere: 10 is 0.10 mm in a job in mm, 0.10 is itself.
+  const size = parseMargin(textOf(form, 'size'), context.view.units.register);
+  if (!size.ok) return size;
+  if (size.value.mm !== null) {
+    if (divisions !== 0) return fail('Key the divisions or the size, not both.');
+    if (size.value.mm === 0) return fail('How much was it turned? A size of 0 is no move.');
+    return ok({
+      ...head,
+      move_mm: sign * size.value.mm,
+      teeth: teeth === 0 ? null : sign * teeth,
+      divisions: null,
+    });
+  }
   if (teeth === 0 && divisions === 0) return fail('How much was it turned? Key the divisions, the teeth, or the size.');
   const division_mm = station.knob[axis].division_mm;
   if (divisions !== 0 && division_mm === null)

@@ -83,7 +83,9 @@ const TICKS = [
   { value: 'yes', label: 'yes' },
 ] as const;
 
-const short = (point: string): string => (point.length <= SHORT ? point : `${point.slice(0, SHORT - 1).trimEnd()}…`);
+/** As many whole words as there is room for. */
+const short = (point: string): string =>
+  point.length <= SHORT ? point : `${point.slice(0, SHORT + 1).replace(/\s+\S*$/, '')} …`;
 const SHORT = 48;
 
 const rereadFields = ({ reread }: SignSheet): readonly Field[] =>

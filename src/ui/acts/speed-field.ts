@@ -22,7 +22,7 @@ export function readSpeed(form: Form, context: ActContext): Result<number | null
   const text = textOf(form, 'speed');
   const field = form.fields.find((one) => one.name === 'speed');
   if (text === '') return ok(null);
-  if (field?.fresh === true && field.exact !== undefined) return ok(field.exact);
+  if (field?.exact !== undefined) return ok(field.exact);
   if (!/^\d{1,5}([.,]\d+)?$/.test(text))
     return fail(`"${text}" is not a speed: key ${speedUnit(context)}, or leave it blank.`);
   return ok(Number(text.replace(',', '.')) * perUnit(context));

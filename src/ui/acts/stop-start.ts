@@ -13,7 +13,8 @@ export const stopStart: Act = {
     return ok(
       revise({
         act: 'stop-start',
-        at: 0,
+        // The answer is nearly always right; the counter is what is keyed.
+        at: 1,
         message: null,
         carried: {},
         fields: [

@@ -32,8 +32,12 @@ export type Draft = {
   readonly edges?: readonly string[];
   /** Readings that were asked about and kept: "4/along=40A". */
   readonly asked: readonly string[];
+  /** Readings that are doubted, with the words of the doubt; they stay as keyed and are gone through once at the end. */
+  readonly doubted?: Readonly<Record<string, string>>;
+  /** Doubted readings are being gone through: from one Enter leads to the next, not to the next field. */
+  readonly reviewing?: boolean;
   readonly message: string | null;
-  /** The field was just asked about: what is keyed next stands in its place. */
+  /** The field was just come to: what is keyed next stands in place of what is in it, and rubbing out empties it. */
   readonly anew?: boolean;
   readonly note: string;
   readonly writing: boolean;
@@ -67,6 +71,14 @@ export const withRow = (draft: Draft, station: string, change: Partial<DraftRow>
   anew: false,
   rows: { ...draft.rows, [station]: { ...rowOf(draft, station), ...change } },
 });
+
+/** A reading as it stands in a field: "4/along=40A". */
+export const markOf = (draft: Draft, station: string, cell: 'along' | 'across' | 'plate'): string =>
+  `${station}/${cell}=${rowOf(draft, station)[cell]}`;
+
+/** Whether the reading in a field is doubted, as it stands there now. */
+export const isDoubted = (draft: Draft, station: string, cell: 'along' | 'across' | 'plate'): boolean =>
+  draft.doubted?.[markOf(draft, station, cell)] !== undefined;
 
 /** Whether anything has been keyed into it. */
 export const isEmptyDraft = (draft: Draft): boolean =>

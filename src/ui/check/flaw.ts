@@ -60,7 +60,7 @@ export function toFlaw(draft: Draft, view: BoardView): Draft {
   const plate = unnamed(draft, view) ?? view.stations.find((one) => isUnclean(draft, one.id));
   return plate === undefined
     ? { ...draft, message: 'f is for the flaw on a plate; no plate is graded building or dirty.' }
-    : { ...draft, message: null, anew: false, at: { station: plate.id, cell: 'plate' } };
+    : { ...draft, message: null, anew: true, at: { station: plate.id, cell: 'plate' } };
 }
 
 const sortsOf = (answer: FlawAnswer): readonly (keyof Flaw)[] => Object.keys(answer.says) as (keyof Flaw)[];

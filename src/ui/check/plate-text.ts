@@ -1,3 +1,4 @@
+import { notClean } from '../../core/plates/not-clean.js';
 import type { PlateGrade } from '../../core/record.js';
 import { fail, ok, type Result } from '../../core/result.js';
 
@@ -16,7 +17,9 @@ export function parsePlate(text: string): Result<PlateKeyed> {
   if (found[2] === undefined) return ok({ grade, flaws: null, labels: null });
   if (found[3] === undefined) return fail(`${found[2]} flaws in how many labels? Key it as ${found[2]}/40.`);
   if (Number(found[3]) === 0) return fail('Flaws in 0 labels: key how many labels were looked at.');
-  return ok({ grade, flaws: Number(found[2]), labels: Number(found[3]) });
+  const [flaws, labels] = [Number(found[2]), Number(found[3])];
+  const against = notClean(grade, flaws, labels);
+  return against === null ? ok({ grade, flaws, labels }) : fail(against);
 }
 
 /** What the field shows: "building, 3 in 40". */

@@ -1,11 +1,12 @@
 import type { Axis } from '../../core/axis.js';
 import { parseKeyed } from '../../core/reading.js';
+import type { CheckId } from '../../core/record.js';
 import { ok, type Result } from '../../core/result.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { fullWords, NOTE_MOST } from '../form.js';
 import type { Keystroke } from '../keystroke.js';
 import { arrow, type Cell, cellOrder, isLookCell, walk } from './cells.js';
-import { type Draft, isEmptyDraft, rowOf, withRow } from './draft.js';
+import { type Draft, isDoubted, isEmptyDraft, markOf, rowOf, withRow } from './draft.js';
 import { answerFlaw, toFlaw } from './flaw.js';
 import { edgeOf, gridView, isGearRow, toggleEdges } from './grid-view.js';
 import { openMargins, stepMargins } from './margins.js';
@@ -13,10 +14,14 @@ import { parsePlate } from './plate-text.js';
 
 export type GridContext = {
   readonly view: BoardView;
-  readonly doubt: (station: string, axis: Axis, mm: number) => string | null;
+  /** `check`: the sample that is keyed, whose own place decides what of a turn it carries. */
+  readonly doubt: (station: string, axis: Axis, mm: number, check?: CheckId) => string | null;
 };
 
-export type GridStep = { readonly draft: Draft; readonly outcome: 'stay' | 'leave' | 'save' };
+export type GridStep = {
+  readonly draft: Draft;
+  readonly outcome: 'stay' | 'leave' | 'save' | 'throw-away' | 'older' | 'newer';
+};
 
 /** One key in the check grid. Nothing is saved before the whole check is confirmed on the last line. */
 export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): GridStep {
@@ -34,18 +39,22 @@ export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): Grid
     case 'tab':
       return stay(draft.at === 'save' ? draft : forward(draft, draft.at, context));
     case 'back-tab':
-      return stay({ ...draft, message: null, anew: false, at: walk(context.view, draft.at, -1) });
+      return stay(come(draft, walk(context.view, draft.at, -1)));
     case 'backspace':
       return stay(rubOut(draft, context.view));
     case 'up':
     case 'down':
     case 'left':
     case 'right':
-      return stay({ ...draft, message: null, anew: false, at: arrow(context.view, draft.at, key.name) });
+      return stay({ ...come(draft, arrow(context.view, draft.at, key.name)), reviewing: false });
     case 'home':
-      return stay({ ...draft, message: null, anew: false, at: cellOrder(context.view)[0] ?? 'save' });
+      return stay({ ...come(draft, cellOrder(context.view)[0] ?? 'save'), reviewing: false });
+    case 'page-up':
+      return { draft, outcome: 'older' };
+    case 'page-down':
+      return { draft, outcome: 'newer' };
     case 'end':
-      return stay({ ...draft, message: null, anew: false, at: 'save' });
+      return stay({ ...come(draft, 'save'), reviewing: false });
     default:
       return stay(draft);
   }
@@ -62,50 +71,71 @@ export function checkCell(draft: Draft, cell: Cell, view: BoardView): Result<num
   return keyed.ok ? ok(keyed.value.mm) : keyed;
 }
 
+/** Enter in a field: it is taken as keyed and the next one is stood in. What is strange about it is said, and asked once at the end. */
 function forward(draft: Draft, at: Cell, context: GridContext): Draft {
-  const stopped = objection(draft, at, context);
-  return stopped ?? { ...draft, message: null, anew: false, at: walk(context.view, at, 1) };
-}
-
-/** The draft with the cursor on a field that cannot be taken yet, or is asked about once; null when it can be taken. */
-function objection(draft: Draft, at: Cell, context: GridContext): Draft | null {
   const read = checkCell(draft, at, context.view);
   if (!read.ok) return { ...draft, at, message: read.problem.message };
-  if (read.value === null || at.cell === 'plate') return null;
-  const mark = `${at.station}/${at.cell}=${rowOf(draft, at.station)[at.cell]}`;
-  if (draft.asked.includes(mark)) return null;
-  const words = context.doubt(edgeOf(at.station, draft).station, at.cell, read.value);
-  return words === null
-    ? null
-    : {
-        ...draft,
-        at,
-        anew: true,
-        asked: [...draft.asked, mark],
-        message: `${words} Enter keeps it as keyed; or key it anew.`,
-      };
+  const doubt = doubtOf(draft, at, read.value, context);
+  const known = doubt === null ? draft : withDoubt(draft, at, doubt);
+  const next = draft.reviewing === true ? 'save' : walk(context.view, at, 1);
+  if (next === 'save') return toDoubted(known, context) ?? { ...come(known, 'save'), reviewing: false };
+  const isNew = doubt !== null && !isDoubted(draft, at.station, at.cell);
+  return { ...come(known, next), message: isNew ? `${doubt} It stays as keyed; it is asked again at the end.` : null };
 }
 
-function save(draft: Draft, context: GridContext): GridStep {
+/** The words of a doubt about a reading that was not kept already; null = none. */
+function doubtOf(draft: Draft, at: Cell, mm: number | null, context: GridContext): string | null {
+  if (mm === null || at.cell === 'plate' || draft.asked.includes(markOf(draft, at.station, at.cell))) return null;
+  return context.doubt(edgeOf(at.station, draft).station, at.cell, mm, draft.check);
+}
+
+const withDoubt = (draft: Draft, at: Cell, words: string): Draft => ({
+  ...draft,
+  doubted: { ...draft.doubted, [markOf(draft, at.station, at.cell)]: words },
+});
+
+/** The first doubted reading that was not asked about yet, with the cursor on it; null = none is left. */
+function toDoubted(draft: Draft, context: GridContext): Draft | null {
   for (const cell of cellOrder(context.view)) {
-    const stopped = objection(draft, cell, context);
-    if (stopped !== null) return { draft: stopped, outcome: 'stay' };
+    const read = checkCell(draft, cell, context.view);
+    if (!read.ok) return { ...draft, at: cell, anew: false, message: read.problem.message };
+    const words = doubtOf(draft, cell, read.value, context);
+    if (words === null) continue;
+    return {
+      ...withDoubt(draft, cell, words),
+      at: cell,
+      anew: true,
+      reviewing: true,
+      asked: [...draft.asked, markOf(draft, cell.station, cell.cell)],
+      message: `${words} Enter keeps it as keyed; or key it anew.`,
+    };
   }
+  return null;
+}
+
+/** Come to another place: what stands in a field there gives way to what is keyed. */
+const come = (draft: Draft, at: Draft['at']): Draft => ({ ...draft, message: null, anew: true, at });
+
+function save(draft: Draft, context: GridContext): GridStep {
+  const stopped = toDoubted(draft, context);
+  if (stopped !== null) return { draft: stopped, outcome: 'stay' };
   if (isEmptyDraft(draft))
     return {
-      draft: { ...draft, message: 'Nothing is keyed yet: l looked, all in; or key a reading; Esc leaves it.' },
-      outcome: 'stay',
+      draft: { ...draft, message: THROW },
+      outcome: draft.message === THROW ? 'throw-away' : 'stay',
     };
   return { draft, outcome: 'save' };
 }
 
+const THROW = 'Nothing is keyed: Enter again = not read, sample thrown away; l looked, all in; Esc keeps it.';
+
 function rubOut(draft: Draft, view: BoardView): Draft {
-  if (draft.at === 'save') return { ...draft, message: null, anew: false, at: walk(view, 'save', -1) };
+  if (draft.at === 'save') return come(draft, walk(view, 'save', -1));
   const { station, cell } = draft.at;
   const row = rowOf(draft, station);
-  if (row[cell] !== '') return withRow(draft, station, { [cell]: row[cell].slice(0, -1) });
+  if (row[cell] !== '') return withRow(draft, station, { [cell]: draft.anew === true ? '' : row[cell].slice(0, -1) });
   if (row.look !== null && cell !== 'plate') return withRow(draft, station, { look: null });
-  return { ...draft, message: null, anew: false, at: walk(view, draft.at, -1) };
+  return come(draft, walk(view, draft.at, -1));
 }
 
 function stepChar(draft: Draft, char: string, view: BoardView): Draft {
@@ -133,7 +163,7 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (isLookCell(here, cell)) return { ...draft, message: `${here.label} is only looked at: i in, x off.` };
   if (/[0-9.,/+\-abog]/.test(low))
     return withRow(draft, station, {
-      [cell]: ((draft.anew === true ? '' : rowOf(draft, station)[cell]) + char.toUpperCase()).slice(0, 12),
+      [cell]: (before(draft, station, cell) + char.toUpperCase()).slice(0, 12),
     });
   return {
     ...draft,
@@ -141,11 +171,16 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   };
 }
 
-/** A grade letter replaces the grade that was there; digits go on. */
+/** What a digit is added to: nothing in a field just come to. */
+const before = (draft: Draft, station: string, cell: Cell['cell']): string =>
+  draft.anew === true ? '' : rowOf(draft, station)[cell];
+
+/** A grade letter replaces the grade that was there; digits go on, in a field just come to after its grade. */
 function plateChar(draft: Draft, station: string, char: string): Draft {
   const text = rowOf(draft, station).plate;
+  const kept = draft.anew === true ? text.replace(/[^cbd].*$/, '') : text;
   return withRow(draft, station, {
-    plate: /[cbd]/.test(char) ? char + text.replace(/^[cbd]/, '') : (text + char).slice(0, 12),
+    plate: /[cbd]/.test(char) ? char + text.replace(/^[cbd]/, '') : (kept + char).slice(0, 12),
   });
 }
 

@@ -1,6 +1,7 @@
-import type { LengthUnit, RegisterUnit } from '../../core/units.js';
+import { type Places, placeWords } from '../../core/counter.js';
+import type { RegisterUnit } from '../../core/units.js';
 import type { ChartView } from '../../core/views/chart-view.js';
-import { lengthWords, signedNumber } from '../../core/views/number-words.js';
+import { signedNumber } from '../../core/views/number-words.js';
 import { glyphs, type Look } from '../theme.js';
 import { dotGrid } from './braille.js';
 import { type Canvas, canvas } from './canvas.js';
@@ -9,7 +10,7 @@ import type { Row } from './row.js';
 
 export type ChartBox = { readonly width: number; readonly rows: number; readonly gutter: number };
 
-export type ChartUnits = { readonly register: RegisterUnit; readonly length: LengthUnit; readonly repeat_mm: number };
+export type ChartUnits = Places & { readonly register: RegisterUnit };
 
 /** Rows from which single readings are drawn as marks with the smoothed level beside them; below that, as fine dots alone. */
 const ROOMY_ROWS = 6;
@@ -33,7 +34,8 @@ export function drawChart(
   const span_mm = chartSpan(view);
   const scale: Scale = {
     x: placeAlong(view, by, width),
-    y: (mm) => ((span_mm - (mm - view.aim_mm)) / (2 * span_mm)) * (height - 1),
+    // Readings come less their aim already: the aim is the middle.
+    y: (mm) => ((span_mm - mm) / (2 * span_mm)) * (height - 1),
     height,
     left: box.gutter,
     width,
@@ -61,7 +63,7 @@ type Scale = {
 export function chartSpan(view: ChartView): number {
   const sizes = view.points
     .filter((one) => !one.withdrawn && one.web_m >= view.from_m && one.web_m <= view.to_m)
-    .map((one) => Math.abs(one.mm - view.aim_mm));
+    .map((one) => Math.abs(one.mm));
   const tolerance = Number.isFinite(view.tolerance_mm) ? view.tolerance_mm : 0;
   return Math.max(tolerance * 1.15, Math.max(0, ...sizes) * 1.1, 0.01);
 }
@@ -79,12 +81,12 @@ function drawLines(view: ChartView, c: Canvas, scale: Scale, units: ChartUnits, 
   };
   if (view.limits_mm !== null && scale.height >= ROOMY_ROWS)
     for (const mm of [view.limits_mm.lower, view.limits_mm.upper]) across(mm, g.limit, 'faint');
-  across(view.aim_mm, g.zero, 'faint');
-  label(view.aim_mm);
+  across(0, g.zero, 'faint');
+  label(0);
   if (!Number.isFinite(view.tolerance_mm)) return;
   for (const side of [1, -1]) {
-    across(view.aim_mm + side * view.tolerance_mm, g.tolerance, 'plain');
-    label(view.aim_mm + side * view.tolerance_mm);
+    across(side * view.tolerance_mm, g.tolerance, 'plain');
+    label(side * view.tolerance_mm);
   }
 }
 
@@ -200,8 +202,8 @@ function drawFoot(
     }
     return;
   }
-  const from = lengthWords(view.from_m, units.length, units.repeat_mm);
-  const to = lengthWords(view.to_m, units.length, units.repeat_mm);
+  const from = placeWords(view.from_m, units);
+  const to = placeWords(view.to_m, units);
   c.put(scale.left, y, from);
   c.put(box.width - to.length, y, to);
   let free = from.length + 2;

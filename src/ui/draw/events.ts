@@ -1,3 +1,4 @@
+import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView, EventView, PlateView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import { type Row, row, wrapWords } from './row.js';
@@ -16,7 +17,10 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
     lines.push(
       '',
       'PRODUCT TO HOLD',
-      ...view.hold.flatMap((one) => wrapped(`${one.open ? 'open' : 'closed'}  ${one.sentence}`, width, '  ')),
+      ...view.hold.flatMap((one) => [
+        ...wrapped(`${one.open ? 'open' : 'closed'}  ${one.sentence}`, width, '  '),
+        ...wrapped(heldFor(one), width, '      '),
+      ]),
     );
   const flags = view.stations.filter((one) => one.plate.flag !== null);
   if (flags.length > 0)
@@ -30,6 +34,9 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
     );
   return lines;
 }
+
+const heldFor = ({ why = '', ends = '' }: BoardView['hold'][number]): string =>
+  [why === '' ? '' : `For ${why}.`, ends].filter((one) => one !== '').join(' ');
 
 const plateWords = ({ flag, why, flaw, cause }: PlateView): string =>
   [`${flag}.`, why ?? '', flaw, cause ?? ''].filter((one) => one !== '').join(' ');
@@ -46,7 +53,7 @@ const stateOf = (event: EventView): string =>
     : (event.how_closed ?? 'closed');
 
 function detail(event: EventView, view: BoardView): string {
-  const length = (m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
+  const length = (m: number): string => atCounter(m, view);
   const here = view.position.web_m;
   const age =
     here === null

@@ -2,60 +2,58 @@ import type { BoardView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import type { Look } from '../theme.js';
 import { bigLetters } from './big-letters.js';
-import { fitRows, type Row, row, type Style } from './row.js';
-import { shortLabel } from './table.js';
+import { fitRows, type Row, row } from './row.js';
 
-/** State and instruction in letters to read across the aisle; one plain line above for whoever comes closer. */
+/** The first line of the list in letters to read across the aisle; the rest of it, and when to look again, in plain lines for whoever comes closer. */
 export function drawFar(view: BoardView, width: number, rows: number, look: Look): readonly Row[] {
-  const words = farWords(view);
-  const style: Style =
-    view.instruction.urgency === 'out' ? 'out' : view.instruction.urgency === 'act' ? 'strong' : 'plain';
-  const lines = bigLetters(words, { width: width - 2, rows: rows - 1 }, look);
-  const above = Math.max(0, Math.floor((rows - lines.length) / 2));
+  const loud = view.instruction.urgency === 'out' || view.instruction.urgency === 'act' || asks(view);
+  const others = view.todo
+    .slice(1)
+    .filter((one) => one.kind !== 'say')
+    .map((one) => one.head);
+  const below = others.slice(0, Math.max(0, Math.min(4, rows - 12)));
+  const more = others.length - below.length;
+  const lines = bigLetters(farWords(view), { width: width - 2, rows: rows - 1 - below.length }, look);
+  const above = Math.max(0, Math.floor((rows - below.length - lines.length) / 2));
+  const big = [
+    ...Array.from({ length: above }, () => row('')),
+    ...lines.map((line) => row(` ${line}`, loud ? 'strong' : 'plain')),
+  ];
   return fitRows(
     [
-      ...Array.from({ length: above }, () => row('')),
-      ...lines.map((line) =>
-        row(` ${line}`, style === 'out' && !look.color ? 'strong' : style === 'out' ? 'strong' : style),
-      ),
+      ...fitRows(big, width, rows - below.length),
+      ...below.map((one, i) => row(` then: ${one}${i === below.length - 1 && more > 0 ? `  (and ${more} more)` : ''}`)),
     ],
     width,
     rows,
   );
 }
 
-/** As few words as say it: what is wrong and what to turn; or that all holds and when to check. */
+const asks = (view: BoardView): boolean => view.todo.some((one) => one.urgency === 'act' || one.urgency === 'out');
+
+/** As few words as say it: the first thing to do with its amount, a plate to wash or a check overdue beside it; or that all holds and when to check. */
 export function farWords(view: BoardView): string {
   if (view.phase === 'ended') return 'RUN ENDED';
-  const { moves, urgency } = view.instruction;
-  const move = moves[0];
-  const station = view.stations.find((one) => one.id === move?.station);
-  if (move !== undefined && station !== undefined) {
-    const turn = move.turn === 'retard' || move.turn === 'advance' ? move.turn : move.turn.replace('to ', '');
-    const teeth = move.teeth === 0 ? '' : ` ${Math.abs(move.teeth)} ${Math.abs(move.teeth) === 1 ? 'tooth' : 'teeth'}`;
-    const more = moves.length > 1 ? ` + ${moves.length - 1}` : '';
-    const divisions = move.divisions === null || move.divisions === 0 ? '' : ` ${Math.abs(move.divisions)}`;
-    const stop = move.when === 'stop' ? ' at a stop' : '';
-    return `${urgency === 'out' ? 'OUT: ' : ''}${turn} ${shortLabel(station.label)}${teeth}${divisions}${stop}${more}`;
-  }
-  if (view.next_check?.overdue === true) return 'CHECK OVERDUE';
-  const again = view.instruction.read_again.map((id) =>
-    shortLabel(view.stations.find((one) => one.id === id)?.label ?? id),
-  );
-  if (again.length > 0) return `${urgency === 'out' ? 'OUT: ' : ''}read ${again.join(', ')} again`;
-  if (urgency === 'out') return 'OUT: LOOK';
-  if (view.phase === 'settling') return 'LOOK, DO NOT TURN';
-  const dirty = view.stations.find((one) => one.plate.flag === 'dirty');
-  if (urgency === 'act' && dirty !== undefined) return `WASH ${shortLabel(dirty.label)}`;
-  const open = view.events.some((one) => one.open);
+  const first = view.todo[0];
   const due = view.next_check?.in_m;
   const when =
-    due === null || due === undefined ? '' : ` CHECK ${lengthWords(coarse(due), view.units.length, view.repeat_mm)}`;
+    due === null || due === undefined || view.next_check?.overdue === true
+      ? ''
+      : ` CHECK ${lengthWords(coarse(due), view.units.length, view.repeat_mm)}`;
+  if (first !== undefined && first.big !== '' && (first.urgency === 'act' || first.urgency === 'out')) {
+    const beside = view.todo.slice(1).filter((one) => one.kind === 'wash' || one.kind === 'check');
+    const also = beside.map((one) => ` + ${one.kind === 'check' ? 'CHECK OVERDUE' : one.big}`).join('');
+    return `${first.big}${also}`;
+  }
+  if (view.next_check?.overdue === true) return 'CHECK OVERDUE';
+  if (view.instruction.urgency === 'out') return 'OUT: LOOK';
+  if (view.phase === 'settling') return 'LOOK, DO NOT TURN';
+  const open = view.events.some((one) => one.open) || view.todo.some((one) => one.kind === 'plate');
   return view.phase === 'make-ready'
     ? 'MAKE-READY'
     : view.phase === 'stopped'
       ? 'STOPPED'
-      : `${open ? 'WATCH' : 'HOLDING'}${when}`;
+      : `${open ? 'WATCH' : view.instruction.sentence === 'Nothing is out.' ? 'NOTHING OUT' : 'HOLDING'}${when}`;
 }
 
 /** Two figures are enough from across the aisle, and the letters then stand still. */

@@ -29,18 +29,24 @@ function fieldRows(form: Form, width: number, look: Look, room: number): readonl
   const list = form.fields.find((one) => one.kind === 'list');
   if (list !== undefined) return listRows(list, room, look);
   const lines: Run[][] = [[run('   ')]];
+  let focusedLine = 0;
   form.fields.forEach((field, i) => {
     if (field.hidden === true) return;
     const focused = form.at === i;
     const room = Math.max(8, width - field.label.length - 8);
     const text = field.choices === undefined && focused ? endOf(fieldText(field), room) : fieldText(field);
     const shown = ` ${text}${focused && field.choices === undefined ? glyphs(look).cursor : ''} `;
-    const piece: Run[] = [run(`${field.label} `), run(shown, focused ? 'field' : 'strong'), run('   ')];
+    const label = wrapWords(field.label, Math.max(10, width - 6 - shown.length))[0] ?? '';
+    const piece: Run[] = [run(`${label} `), run(shown, focused ? 'field' : 'strong'), run('   ')];
     const last = lines[lines.length - 1] ?? [];
     if (widthOf(last) > 3 && widthOf(last) + widthOf(piece) - 3 > width) lines.push([run('   '), ...piece]);
     else last.push(...piece);
+    if (focused) focusedLine = lines.length - 1;
   });
-  return form.fields.every((one) => one.hidden === true) ? [] : lines;
+  if (form.fields.every((one) => one.hidden === true)) return [];
+  // The line with the cursor is always in sight.
+  const first = Math.max(0, Math.min(focusedLine - Math.floor(room / 2), lines.length - room));
+  return lines.slice(first, first + room);
 }
 
 const fieldText = (field: Field): string =>

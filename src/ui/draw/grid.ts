@@ -3,7 +3,7 @@ import { echoKeyed } from '../../core/reading.js';
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { type CellName, cellsOf, isLookCell } from '../check/cells.js';
-import { type Draft, rowOf } from '../check/draft.js';
+import { type Draft, isDoubted, rowOf } from '../check/draft.js';
 import { askedOf, flawIn, isUnclean, KIND_ANSWERS, PLACE_ANSWERS, saysIt, unnamed } from '../check/flaw.js';
 import { gridView } from '../check/grid-view.js';
 import { MARGIN_NAMES } from '../check/margins.js';
@@ -101,7 +101,9 @@ function cellText(
     .replace(/, A .*$/, ', A or B?')
     .replace(/, O .*$/, ', O or G?')
     .replace(/^not a number$/, 'no number');
-  return focused ? `${text}${cursor} ${echo}` : echo;
+  // A doubt stands beside the reading until it was asked about.
+  const doubted = isDoubted(draft, station.id, name) ? '? ' : '';
+  return focused ? `${text}${cursor} ${echo}` : doubted + echo;
 }
 
 /** What fits of a list, never half a word or half a number: "dirty, 12 in 40" gives way to "dirty 12/40". */

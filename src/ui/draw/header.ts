@@ -1,4 +1,5 @@
 import { lengthFromM, lengthToM } from '../../core/units.js';
+import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
 import type { Look } from '../theme.js';
@@ -12,37 +13,67 @@ export function drawHeader(
   trouble: string | null,
   _look: Look,
 ): readonly Row[] {
-  const left: Run[] = [run(view.job, 'strong'), run('  '), phaseRun(view), run(rollWords(view))];
-  const right: Run[] = [run(`${positionWords(view)}${speedWords(view)}  ${clock}`)];
   const wrong = view.trouble ?? trouble;
   const second = wrong !== null ? row(wrong, 'out') : secondLine(view);
-  return [spread(left, right, width), second];
+  return [firstLine(view, width, clock), second];
 }
 
-function phaseRun(view: BoardView): Run {
-  if (view.phase === 'settling' && view.settle_until_m !== null)
-    return run(`SETTLING: look, do not turn, until ${length(view, view.settle_until_m)}`, 'note');
+/** Counter, speed and clock always stand; what gives way for them is the age of the count, words of the phase, then the end of the job's name. */
+function firstLine(view: BoardView, width: number, clock: string): Row {
+  const roll = rollWords(view);
+  const tries = [
+    { phase: phaseRun(view, false), age: true },
+    { phase: phaseRun(view, false), age: false },
+    { phase: phaseRun(view, true), age: false },
+  ];
+  const made = tries.map(({ phase, age }) => ({
+    phase,
+    right: `${positionWords(view, age)}${speedWords(view)}  ${clock}`,
+  }));
+  const room = (one: (typeof made)[number]): number =>
+    width - 3 - one.phase.text.length - roll.length - one.right.length;
+  const fits = made.find((one) => view.job.length <= room(one)) ?? made[made.length - 1];
+  if (fits === undefined) return [];
+  const left: Run[] = [run(shortName(view.job, room(fits)), 'strong'), run('  '), fits.phase, run(roll)];
+  return spread(left, [run(fits.right)], width);
+}
+
+/** As many whole words as there is room for; of one long word its beginning. */
+function shortName(name: string, room: number): string {
+  if (name.length <= room) return name;
+  const cut = name.slice(0, Math.max(0, room) + 1);
+  const words = cut.slice(0, cut.lastIndexOf(' '));
+  return cut.includes(' ') && words !== '' ? words : name.slice(0, Math.max(0, room));
+}
+
+function phaseRun(view: BoardView, short: boolean): Run {
+  if (view.phase === 'settling' && view.settle_until_m !== null) {
+    const until = atCounter(view.settle_until_m, view);
+    return run(
+      short || turns(view) ? `SETTLING until ${until}` : `SETTLING: look, do not turn, until ${until}`,
+      'note',
+    );
+  }
   return run(view.phase, view.phase === 'running' ? 'plain' : 'strong');
 }
+
+/** "Do not turn" never stands above an advice to turn. */
+const turns = (view: BoardView): boolean => view.instruction.moves.length > 0;
 
 const rollWords = (view: BoardView): string =>
   view.finished_roll.running === null ? '' : `  roll ${view.finished_roll.running}`;
 
 /** "21 450 m estimated, 95 s": a position carried on from speed and clock always says so. */
-export function positionWords(view: BoardView): string {
+export function positionWords(view: BoardView, with_age = true): string {
   const { web_m, estimated, age_s } = view.position;
   if (web_m === null) return 'counter not keyed';
   if (estimated && view.position.speed_m_min === null) return `${placeWords(view, web_m)}, speed not keyed: v`;
-  const age = estimated && age_s !== null ? ` est. ${ageWords(age_s)}` : '';
+  const age = estimated && age_s !== null ? ` est.${with_age ? ` ${ageWords(age_s)}` : ''}` : '';
   return `${placeWords(view, web_m)}${age}`;
 }
 
-/** "17 550 m"; where the press counter shows something else than the metres from OK to run, both: "19 030 m (run 17 550)". */
-function placeWords(view: BoardView, web_m: number): string {
-  const { counter_minus_web_m } = view.position;
-  const run_m = counter_minus_web_m === 0 ? '' : ` (run ${length(view, web_m).replace(/ \D+$/, '')})`;
-  return `${length(view, web_m + counter_minus_web_m)}${run_m}`;
-}
+/** As the press counter shows it now. */
+const placeWords = (view: BoardView, web_m: number): string => length(view, web_m + view.position.counter_minus_web_m);
 
 /** Age in the coarsest words that help: seconds below two minutes, then minutes, then hours. */
 export const ageWords = (s: number): string =>
@@ -92,6 +123,7 @@ function dueRuns(view: BoardView): readonly Run[] {
   ]
     .filter((one) => one !== null)
     .join(', ');
+  if (due.asked === true) return [run(`FULL CHECK DUE: ${due.why}`, 'act')];
   if (due.overdue) return [run(`CHECK OVERDUE: ${due.why}${when === '' ? '' : `, by ${when}`}`, 'act')];
   return [run(`next check: ${due.why}${when === '' ? '' : `, about ${when}`}`)];
 }

@@ -1,90 +1,126 @@
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView, EventView } from '../../core/views/board-view.js';
+import type { Todo } from '../../core/views/todo.js';
+import { waitWords } from '../../core/views/wait-words.js';
 import { glyphs, type Look } from '../theme.js';
 import { type Row, run, type Style, wrapWords } from './row.js';
 
 /** The gravest open movement, in one line; nothing when all is well. While a check is keyed this is all that is shown of it. */
 export function drawEvent(view: BoardView, width: number): Row {
-  const first = showing(view);
-  if (first === null) return [];
-  return eventRows(view, first, width, 1)[0] ?? [];
+  const event = showing(view);
+  if (event === null) return [];
+  return eventRow(view, event, width);
 }
 
 /**
- * What moved and what to do now, most needed first: the sentence, what moved, the caution, what the hand does, what a sample
- * will show and from where, why. What does not fit is left out from the least needed up, and a line that goes on says so.
+ * What moved, in one line with how long until it is out; then the list of what to do, worst first, a line each, never a line cut in what and
+ * how much. What is left of the room has what a sample will show, why, and the caution of a movement that nobody has seen yet.
  */
 export function drawMiddle(view: BoardView, width: number, rows: number, look: Look): readonly Row[] {
-  const it = view.instruction;
-  const loud: Style = it.urgency === 'out' || it.urgency === 'act' ? 'strong' : 'plain';
-  const mark = it.moves.length > 0 ? `${glyphs(look).advice} ` : '  ';
   const event = showing(view);
-  const blocks: readonly Block[] = [
-    { need: [1, 6], rows: event === null ? [] : eventRows(view, event, width, 3) },
-    { need: [0, 0], rows: say(it.sentence, width, loud, mark) },
-    { need: [3, 3], rows: say(readAgain(view), width, 'strong') },
-    { need: [4, 4], rows: it.hand.flatMap((one) => say(one, width)) },
-    { need: [5, 7], rows: say(afterWords(view), width) },
-    { need: [2, 2], rows: say(it.caution, width) },
-    { need: [8, 8], rows: say(whyWords(view, event), width) },
-  ];
-  return mostNeeded(blocks, rows);
+  const head = event === null ? [] : [eventRow(view, event, width)];
+  const room = rows - head.length;
+  const lines = listRows(view.todo, width, room, look);
+  const it = view.instruction;
+  // Safety words stand once a movement, and in k: not over the list each time.
+  const caution = event === null || !event.seen ? it.caution : '';
+  const rest = [afterWords(view), whyWords(view), caution].map((text) => say(text, width));
+  const spare: Row[] = [];
+  for (const block of rest) if (lines.length + spare.length + block.length <= room) spare.push(...block);
+  return [...head, ...lines, ...spare];
 }
 
-/** First line of a block, and the rest of it. */
-type Block = { readonly need: readonly [number, number]; readonly rows: readonly Row[] };
-
-function mostNeeded(blocks: readonly Block[], rows: number): readonly Row[] {
-  const lines = blocks.flatMap((block, b) =>
-    block.rows.map((line, i) => ({ line, b, i, need: block.need[i === 0 ? 0 : 1] })),
+/** As many lines of the list as there is room for; the last row then says how many more there are. */
+function listRows(todos: readonly Todo[], width: number, rows: number, look: Look): readonly Row[] {
+  const all = todos.map((todo, i) =>
+    todoRows(todo, width, i === 0 && todo.kind === 'say' ? Math.max(1, rows - todos.length + 1) : 1, look),
   );
-  const kept = new Set([...lines].sort((a, b) => a.need - b.need || a.i - b.i).slice(0, rows));
-  return lines
-    .filter((one) => kept.has(one))
-    .map((one) => {
-      const goesOn = lines.some((other) => other.b === one.b && other.i === one.i + 1 && !kept.has(other));
-      return goesOn ? [...one.line, run(' ...')] : one.line;
-    });
+  const flat = all.flat();
+  if (flat.length <= rows) return flat;
+  const kept = flat.slice(0, Math.max(1, rows - 1));
+  const left = todos.length - kept.length;
+  return rows < 2 ? kept : [...kept, [run(`   and ${left} more: i`, 'strong')]];
 }
 
+function todoRows(todo: Todo, width: number, most: number, look: Look): readonly Row[] {
+  const style: Style = todo.urgency === 'out' ? 'out' : todo.urgency === 'act' ? 'strong' : 'plain';
+  const mark = todo.kind === 'say' || todo.kind === 'leave' || todo.kind === 'hold' ? '  ' : `${glyphs(look).advice} `;
+  const room = width - 3;
+  if (todo.kind === 'say')
+    return wrapWords(todo.head, room)
+      .slice(0, most)
+      .map((line, i) => [run(i === 0 ? ` ${mark}` : '   '), run(line, style)]);
+  return [
+    [run(` ${mark}`), run(todo.head.slice(0, room), style), run(tailThatFits(todo.tail, room - todo.head.length))],
+  ];
+}
+
+/** The tail whole, or its first parts, never half a word. */
+function tailThatFits(tail: string, room: number): string {
+  if (tail.length <= room) return tail;
+  const parts = tail.split(/(?=[,;] )/);
+  while (parts.length > 0 && parts.join('').length > room) parts.pop();
+  return parts.join('');
+}
+
+/** The movement that the first line of the list is about, else the gravest that is open. */
 function showing(view: BoardView): EventView | null {
   const open = view.events.filter((one) => one.open);
-  return open.find((one) => one.id === view.instruction.event) ?? open[0] ?? null;
+  const first = view.todo.find((one) => one.event !== null)?.event ?? view.instruction.event;
+  return open.find((one) => one.id === first) ?? open[0] ?? null;
 }
 
-function eventRows(view: BoardView, event: EventView, width: number, most: number): readonly Row[] {
+/** "4 grey is drifting ahead: 0.09 mm since roll 7 ...", with how long until it is out at the end, which always has room. */
+function eventRow(view: BoardView, event: EventView, width: number): Row {
   const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'strong';
-  const more = view.events.filter((one) => one.open).length - 1;
-  const tail = more > 0 ? ` (+${more} more: i)` : '';
-  const all = wrapWords(event.sentence, width - 2);
-  if (most === 1 && (all[0] ?? '').length + tail.length + 2 > width - (all.length > 1 ? 4 : 0))
-    return [[run(' '), run(`${(all[0] ?? '').slice(0, width - 6 - tail.length)} ...`, style), run(tail)]];
-  if (most === 1) return [[run(' '), run(`${all[0] ?? ''}${all.length > 1 ? ' ...' : ''}`, style), run(tail)]];
-  // How many more there are stands at the end of the sentence, or of its first line where the end has no room for it.
-  const fits = (all[all.length - 1] ?? '').length + tail.length + 2 <= width;
-  const lines = fits ? all : wrapWords(event.sentence, width - 2 - tail.length);
-  const at = fits ? all.length - 1 : 0;
-  return lines.slice(0, most).map((line, i) => [run(' '), run(line, style), run(i === at ? tail : '')]);
+  const tail = outIn(view, event);
+  const room = width - 2 - tail.length;
+  const whole = event.sentence.replace(/ OUT of tolerance\./, ' OUT.');
+  // Since when gives way first; how far and how sure stay.
+  const short = whole.replace(/ since (roll [^(]*\([^)]*\)|[^,.]*)/, '');
+  const said = [whole, short].find((one) => one.length <= room) ?? parts(short, room);
+  return [run(' '), run(said, style), run(tail)];
 }
 
-function say(text: string, width: number, style: Style = 'plain', lead = '  '): readonly Row[] {
-  return text === ''
-    ? []
-    : wrapWords(text, width - 7).map((line, i) => [run(` ${i === 0 ? lead : '  '}`), run(line, style)]);
+/** As many clauses as there is room for: a sentence is left at a comma or a full stop, else at a word with dots after it. */
+function parts(text: string, room: number): string {
+  const clauses = text.split(/(?<=[.,;:]) /);
+  let said = '';
+  for (const one of clauses) {
+    const next = said === '' ? one : `${said} ${one}`;
+    if (next.length > room) break;
+    said = next;
+  }
+  if (said.length >= room / 2) return said.replace(/[,;:]$/, '.');
+  return `${wrapWords(text, room - 4)[0] ?? ''} ...`;
 }
 
-function readAgain(view: BoardView): string {
-  const names = view.instruction.read_again.map((id) => view.stations.find((one) => one.id === id)?.label ?? id);
-  // The sentence may say it already.
-  return names.length === 0 || /\bread\b/i.test(view.instruction.sentence) ? '' : `Read again: ${names.join(', ')}.`;
+/** "  Out in about 1 950 m, 17 min" where a crossing is foreseen, and it is not out already. */
+function outIn(view: BoardView, event: EventView): string {
+  if (event.reach === null || event.severity === 'out') return '';
+  const here_m = view.position.web_m;
+  if (here_m === null) return `  Out at about ${atCounter(event.reach.likely_m, view)}`;
+  const in_m = Math.max(0, event.reach.likely_m - here_m);
+  const speed = view.position.speed_m_min;
+  const words = waitWords(in_m, speed === null || speed <= 0 ? null : in_m / speed, view.units.length, view.repeat_mm);
+  return `  Out in ${words}`;
 }
+
+const say = (text: string, width: number): readonly Row[] =>
+  text === '' ? [] : wrapWords(text, width - 7).map((line): Row => [run('   '), run(line)]);
 
 function afterWords(view: BoardView): string {
   const it = view.instruction;
-  const tells = it.tells_from_m === null ? '' : `A sample tells from ${atCounter(it.tells_from_m, view)} on.`;
+  const tells =
+    it.tells_from_m === null || it.moves.length === 0
+      ? ''
+      : `A sample tells from ${atCounter(it.tells_from_m, view)} on.`;
   return [tells, it.after].filter((one) => one !== '').join(' ');
 }
 
-/** Why, without what the line above has said already. */
-const whyWords = (view: BoardView, event: EventView | null): string =>
-  event === null ? view.instruction.why : view.instruction.why.replace(event.sentence, '').trim();
+/** Why, without what the line of the movement has said already. */
+function whyWords(view: BoardView): string {
+  const event = showing(view);
+  const why = view.instruction.why;
+  return event === null ? why : why.replace(event.sentence, '').trim();
+}

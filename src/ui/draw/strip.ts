@@ -48,13 +48,22 @@ export function stripScale(view: BoardView, axis: Axis, rows: number): StripScal
   const limits = (prints.length > 0 ? prints : view.stations)
     .map((one) => one.axes[axis].tolerance_mm)
     .filter((mm) => Number.isFinite(mm) && mm > 0);
-  const span_mm = Math.max(0.01, ...limits) * 1.4;
+  const span_mm = Math.max(0.01, ...limits) * HEADROOM;
   const up = axis === 'along' ? 1 : -1;
   return {
     span_mm,
     row: (mm) => Math.max(0, Math.min(rows - 1, Math.round(((span_mm - up * mm) / (2 * span_mm)) * (rows - 1)))),
   };
 }
+
+/** The limit that the strip is drawn for, mm. */
+const limitOf = (scale: StripScale): number => scale.span_mm / HEADROOM;
+
+/** A station whose own limit is wider than the strip (the die) is drawn against that: as high as its share of it. */
+const ownScale = (mm: number, tolerance_mm: number, scale: StripScale): number =>
+  Number.isFinite(tolerance_mm) && tolerance_mm > scale.span_mm ? (mm / tolerance_mm) * limitOf(scale) : mm;
+
+const HEADROOM = 1.4;
 
 type Put = (x: number, y: number, text: string, style?: Style) => void;
 
@@ -73,7 +82,7 @@ const clampRow = (y: number, rows: number): number => Math.max(0, Math.min(rows 
 
 function drawGutter(view: BoardView, axis: Axis, scale: StripScale, box: StripBox, put: Put): void {
   const unit = view.units.register;
-  const tolerance_mm = scale.span_mm / 1.4;
+  const tolerance_mm = limitOf(scale);
   const [plus, minus] = axis === 'along' ? ['ahead', 'behind'] : ['operator', 'gear'];
   const put_ = (mm: number, word: string): void => {
     const number = signedNumber(Math.abs(mm), unit).replace('+', '');
@@ -132,9 +141,10 @@ function drawTolerance(
   const mm = station.axes[axis].tolerance_mm;
   if (!Number.isFinite(mm)) return;
   if (mm > scale.span_mm) {
-    const words = `(${signedNumber(mm, view.units.register).replace('+', '')})`;
-    put(column.x - words.length - 1, 0, words);
-    put(column.x - words.length - 1, box.rows - 1, words);
+    // Wider than the others: its limit stands on the line of theirs, as its number, and it is drawn against that.
+    const words = signedNumber(mm, view.units.register).replace('+', '');
+    const left = Math.min(column.x - Math.floor(words.length / 2), box.width - words.length);
+    for (const side of [1, -1]) put(left, scale.row(side * limitOf(scale)), words);
     return;
   }
   const wide = Math.min(5, column.width);
@@ -142,13 +152,14 @@ function drawTolerance(
 }
 
 function drawNext(column: Column, axis: Axis, scale: StripScale, look: Look, typed: Typed | null, put: Put): void {
-  const next = column.station.axes[axis].next;
+  const { next, tolerance_mm } = column.station.axes[axis];
   if (next === null || typed !== null || column.station.is_reference) return;
   const g = glyphs(look);
   const x = column.x + 2;
-  const ends = [scale.row(next.low_mm), scale.row(next.high_mm)].sort((a, b) => a - b);
+  const own = (mm: number): number => ownScale(mm, tolerance_mm, scale);
+  const ends = [scale.row(own(next.low_mm)), scale.row(own(next.high_mm))].sort((a, b) => a - b);
   for (let y = ends[0] ?? 0; y <= (ends[1] ?? 0); y += 1) put(x, y, g.interval);
-  put(x, scale.row(next.mean_mm), g.next);
+  put(x, scale.row(own(next.mean_mm)), g.next);
 }
 
 function drawNow(
@@ -174,10 +185,11 @@ function drawNow(
     return;
   }
   const rows = scale.row(-scale.span_mm * (axis === 'along' ? 1 : -1)) + 1;
-  const y = rowOf(mm, here.tolerance_mm, scale, rows);
+  const shown = ownScale(mm, here.tolerance_mm, scale);
+  const y = rowOf(shown, shown === mm ? here.tolerance_mm : limitOf(scale), scale, rows);
   const style = styleOf(station, axis, mm, typed, keyed !== undefined, view);
   put(column.x, y, stationMark(station, view, look), style);
-  if (Math.abs(mm) > scale.span_mm) put(column.x - 1, y, y === 0 ? g.above : g.below, style);
+  if (Math.abs(shown) > scale.span_mm) put(column.x - 1, y, y === 0 ? g.above : g.below, style);
 }
 
 function styleOf(

@@ -21,6 +21,7 @@ const KINDS: Readonly<Record<Exclude<RecordBody['type'], 'begin'>, true>> = {
   reference: true,
   tolerance: true,
   seen: true,
+  'web-set': true,
   withdraw: true,
   counter: true,
   position: true,

@@ -47,6 +47,24 @@ describe('a keyed reading that is asked about', () => {
     expect(doubtOf(pulledAt(40_200), '3', 'along', 0.2)).toBeNull();
   });
 
+  it('of several samples that wait, what is expected is of the one that is keyed', () => {
+    const run = steady();
+    for (let n = 13; n <= 20; n++) run.check(n, n * 2000, { '3': 0.4 + 0.01 * (n % 2), '4': 0 });
+    run.put({ type: 'pull', check: 21, web_m: 40_050, roll: null, counter: 'keyed', place: null });
+    run.put({
+      type: 'correction',
+      station: '3',
+      axis: 'along',
+      move_mm: -0.2,
+      teeth: null,
+      divisions: null,
+      web_m: 40_100,
+    });
+    run.put({ type: 'pull', check: 22, web_m: 40_200, roll: null, counter: 'keyed', place: null });
+    expect(doubtOf(run.state(), '3', 'along', -0.6, 21)).toMatch(/about \+0\.4\d was expected/);
+    expect(doubtOf(run.state(), '3', 'along', -0.6, 22)).toMatch(/about \+0\.2\d was expected/);
+  });
+
   it('the loupe is held against the scatter of the loupe, not of the much finer sensor', () => {
     const run = steady();
     for (let n = 13; n <= 60; n++)

@@ -34,7 +34,7 @@ describe('a move that was made', () => {
       expect(told.moves).toEqual([]);
       expect(told.caution).toBe('');
       expect(told.why).toBe('No sample printed wholly after the move has been read yet.');
-      expect(told.sentence).toMatch(/^Leave it alone: it was corrected/);
+      expect(told.sentence).toMatch(/^SAMPLE from 24 \d07 m on: tells what the turn of 4 grey did; turn nothing/);
       // Station 4 prints at 5.1 m, the sample is taken at 12 m: the carry is 6.9 m.
       expect(told.tells_from_m).toBeCloseTo(24_000 + after_m + 6.9, 9);
     }
@@ -62,7 +62,7 @@ describe('a move that was made', () => {
     for (const move of others) make(run, move, 28_000);
     expect(instruction(run)).toMatchObject({
       moves: [],
-      sentence: expect.stringMatching(/^Leave it alone: it was corrected/),
+      sentence: expect.stringMatching(/^SAMPLE from 28 \d\d\d m on/),
     });
   });
 });
