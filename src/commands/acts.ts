@@ -1,6 +1,7 @@
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { namedStation } from '../core/run/named-station.js';
+import { rollOfSample, rollsNow } from '../core/run/roll-of-sample.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 import { okToRun } from '../core/views/ok-to-run.js';
@@ -66,7 +67,7 @@ export const keyCheck = (
     }
     const bodies = checkFromWords(state, given, {
       counter_m: web.value,
-      roll: options.roll ?? state.judged.roll.last_off,
+      roll: options.roll ?? rollOfSample(rollsNow(state.judged, state.judged.pulls[0]?.web_m ?? web.value)),
       looked: options.looked === true,
       clean: options.clean === true,
       ...(options.note === undefined ? {} : { note: options.note }),

@@ -117,6 +117,13 @@ export const recordBodySchema = z.discriminatedUnion('type', [
     by_second: name.optional(),
     note: text.optional(),
   }),
+  z.strictObject({
+    type: z.literal('held'),
+    rolls: z.array(name),
+    from_m: m.nullable(),
+    to_m: m.nullable(),
+    why: text,
+  }),
   at('end', {}),
 ]);
 

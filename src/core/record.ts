@@ -210,6 +210,14 @@ export type HoldSet = {
   readonly by_second?: string;
   readonly note?: string;
 };
+/** Product put on hold by a person, whatever was read: rolls (all of the stretch when none is named), a stretch (all of the rolls when null). */
+export type HeldByHand = {
+  readonly type: 'held';
+  readonly rolls: readonly string[];
+  readonly from_m: number | null;
+  readonly to_m: number | null;
+  readonly why: string;
+};
 export type End = { readonly type: 'end'; readonly web_m: number };
 
 /** Everything that can be logged: facts in the past tense, the only vocabulary all rooms share. */
@@ -238,6 +246,7 @@ export type RecordBody =
   | Note
   | SensorLife
   | HoldSet
+  | HeldByHand
   | End;
 
 /** Version of the vocabulary above. */

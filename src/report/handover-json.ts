@@ -35,13 +35,13 @@ export function handoverData(view: HandoverView): HandoverData {
       hand: [...instruction.hand],
     },
     abnormal: [...view.abnormal],
-    holds: view.holds.map(({ from_m, to_m, rolls, labels, why, tags }) => ({
+    holds: view.holds.map(({ from_m, to_m, rolls, labels, why, parts }) => ({
       from_m,
       to_m,
       rolls: [...rolls],
       labels,
       why: [...why],
-      tags: (tags ?? []).map((tag) => ({ ...tag })),
+      parts: parts.map((part) => ({ ...part, why: [...part.why] })),
     })),
     movements: view.stories.map(movementData),
     corrections: view.corrections.map(

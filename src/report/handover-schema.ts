@@ -92,10 +92,14 @@ export const handoverSchema = z.strictObject({
       rolls: z.array(z.string()),
       labels: z.number().nullable(),
       why: z.array(z.string()),
-      tags: z
+      parts: z
         .array(
           z.strictObject({
             roll: z.string(),
+            from_m: z.number(),
+            to_m: z.number().nullable(),
+            labels: z.number(),
+            why: z.array(z.string()),
             state: z.enum(['hold', 're-inspect', 'released', 'reworked', 'scrapped']),
             at: z.string().nullable(),
             by: z.string().nullable(),
@@ -103,7 +107,9 @@ export const handoverSchema = z.strictObject({
             note: z.string().nullable(),
           }),
         )
-        .describe('How each roll stands; empty = nobody has touched any of it since it was held'),
+        .describe(
+          'Roll by roll, each for its own reasons, and how it stands; at and by null = nobody has touched it since it was held',
+        ),
     }),
   ),
   movements: z.array(movement),

@@ -29,12 +29,13 @@ export const begin = (record: LogRecord): Result<RunState> => {
     operator: record.by === 'program' ? null : record.by,
     next_check: 1,
     judged,
-    said: { next_id: 1, events: [], corrections: [], plates: [], plate_suspects: [] },
+    said: { next_id: 1, events: [], corrections: [], plates: [], spans: [] },
     recent: { base: judged, records: [], middle: null, middle_at: 0 },
     withdrawn: [],
     withdrawn_checks: [],
     acts: [],
     hold_sets: [],
+    held_by_hand: [],
     sensor: null,
   });
 };
@@ -84,6 +85,5 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     last_check: null,
     spacing_m: null,
     plate_said: [],
-    plate_suspects: [],
   };
 };

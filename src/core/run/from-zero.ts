@@ -1,4 +1,5 @@
 import type { PerAxis } from '../axis.js';
+import { holdFromZero } from '../hold/hold.js';
 import type { Judged, LastRead } from './state.js';
 
 /**
@@ -20,6 +21,7 @@ export const countFromZero = (judged: Judged, zero_m: number): Judged => {
     marks: judged.marks.map((m) => ({ ...m, web_m: from(m.web_m) })),
     trail: judged.trail.map((t) => ({ ...t, web_m: from(t.web_m) })),
     last_check: judged.last_check === null ? null : { ...judged.last_check, web_m: from(judged.last_check.web_m) },
+    holds: holdFromZero(judged.holds, zero_m),
     roll: { ...judged.roll, off_m: maybe(judged.roll.off_m), stock_m: maybe(judged.roll.stock_m) },
     settle_from_m: maybe(judged.settle_from_m),
     settle_until_m: maybe(judged.settle_until_m),

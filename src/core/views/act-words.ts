@@ -87,6 +87,8 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
       return `Sensor ${SENSOR[record.state]}${record.detail === '' ? '' : `: ${record.detail}`}`;
     case 'hold':
       return `${record.rolls.length === 1 ? 'Roll' : 'Rolls'} ${listWords(record.rolls)}: ${HOLD_WORDS[record.state]}${record.by_second === undefined ? '' : `, second ${record.by_second}`}${record.note === undefined ? '' : ` (${record.note})`}`;
+    case 'held':
+      return `Put on hold by hand: ${record.rolls.length === 0 ? `${at(record.from_m ?? 0)} to ${record.to_m === null ? 'now' : at(record.to_m)}` : `${record.rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(record.rolls)}`} (${record.why})`;
     case 'end':
       return `Run ended at ${at(record.web_m)}`;
   }

@@ -99,5 +99,6 @@ const KEPT: ReadonlySet<LogRecord['type']> = new Set([
   'note',
   'sensor',
   'hold',
+  'held',
   'end',
 ]);

@@ -39,7 +39,7 @@ export type DoneCorrection = {
   readonly withdrawn: boolean;
 };
 
-/** Product to hold, overlaps merged. */
+/** Product to hold without a gap in it: what overlaps is one, what only touches is not. */
 export type HoldSpan = {
   readonly from_m: number;
   /** null = still open. */
@@ -47,13 +47,17 @@ export type HoldSpan = {
   readonly rolls: readonly string[];
   readonly labels: number | null;
   readonly why: readonly string[];
-  /** How each roll of it stands; absent = nobody has touched any of it. */
-  readonly tags?: readonly RollTag[];
+  /** The same roll by roll, in web order; together they are the whole of it. */
+  readonly parts: readonly HeldRoll[];
 };
 
-/** How one held roll stands and who put it there when; `at` and `by` null = since it was held. */
-export type RollTag = {
+/** The held part of one roll, for its own reasons, and how it stands; `at` and `by` null = nobody has touched it since it was held. */
+export type HeldRoll = {
   readonly roll: string;
+  readonly from_m: number;
+  readonly to_m: number | null;
+  readonly labels: number;
+  readonly why: readonly string[];
   readonly state: HoldState;
   readonly at: string | null;
   readonly by: string | null;
