@@ -152,7 +152,8 @@ const withOut = (state: HoldState, check: HoldCheck, outs: readonly OutMark[], e
     ...outs.map(({ station, axis, ...out }) => ({
       station,
       axis: axis as HoldAxis,
-      event: eventFor(station, axis),
+      // A pair apart is told under whatever moved one of the two.
+      event: eventFor(station, axis) ?? (out.with === null ? null : eventFor(out.with, axis)),
       ...out,
     })),
     ...check.readings.flatMap(({ station, plate }) =>
