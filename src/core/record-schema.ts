@@ -94,7 +94,13 @@ export const recordBodySchema = z.discriminatedUnion('type', [
   }),
   at('counter', { offset_m: m }),
   at('position', {}),
-  at('shift', { outgoing: name, incoming: name.nullable(), note: text.nullable() }),
+  at('shift', {
+    outgoing: name,
+    incoming: name.nullable(),
+    note: text.nullable(),
+    points: z.array(z.strictObject({ text, read_back: z.boolean() })).optional(),
+    page: z.strictObject({ number: count, entries: count, head: z.string().regex(/^[0-9a-f]{64}$/) }).optional(),
+  }),
   z.strictObject({
     type: z.literal('note'),
     web_m: m.nullable(),
@@ -129,7 +135,7 @@ export const recordBodySchema = z.discriminatedUnion('type', [
 
 /** What every record carries besides. */
 export const recordHeadSchema = z.object({
-  v: z.literal(1),
+  v: z.union([z.literal(1), z.literal(2)]),
   seq: z.int().positive(),
   at: z.iso.datetime(),
   by: name,

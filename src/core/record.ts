@@ -181,7 +181,13 @@ export type ShiftChange = {
   readonly outgoing: string;
   readonly incoming: string | null;
   readonly note: string | null;
+  /** What was read back, word for word, and whether it was; absent in older logs and when nobody took over. */
+  readonly points?: readonly SignedPoint[];
+  /** The page it was read from: its number in this run, the entries it was made from, and the chain behind them. */
+  readonly page?: SignedPage;
 };
+export type SignedPoint = { readonly text: string; readonly read_back: boolean };
+export type SignedPage = { readonly number: number; readonly entries: number; readonly head: string };
 export type Note = {
   readonly type: 'note';
   readonly web_m: number | null;
@@ -249,8 +255,8 @@ export type RecordBody =
   | HeldByHand
   | End;
 
-/** Version of the vocabulary above. */
-export const RECORD_VERSION = 1;
+/** Version of the vocabulary above; 2 brought holds made by hand, what was signed, and lines that are chained. Older ones are read as they are. */
+export const RECORD_VERSION = 2;
 
 /** Order is `seq`; wall clocks jump. `at` is ISO 8601 UTC; `by` an operator's name or initials, 'sensor' or 'program'. */
 export type RecordHead = { readonly v: number; readonly seq: number; readonly at: string; readonly by: string };

@@ -63,7 +63,18 @@ export function handoverData(view: HandoverView): HandoverData {
     summary: view.summary.map((row) => ({ ...row })),
     notes: view.notes.map((row) => ({ ...row })),
     log: view.log.map((row) => ({ ...row })),
-    sign_off: view.sign_off === undefined || view.sign_off === null ? null : { ...view.sign_off },
+    sign_off:
+      view.sign_off === undefined || view.sign_off === null
+        ? null
+        : { ...view.sign_off, points: [...(view.sign_off.points ?? [])] },
+    signed: (view.signed ?? []).map(({ number, at, outgoing, incoming, page }) => ({
+      number,
+      at,
+      outgoing,
+      incoming,
+      page: page === undefined ? null : { ...page },
+    })),
+    paper: view.paper === undefined ? null : { ...view.paper },
   };
 }
 

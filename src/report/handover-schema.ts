@@ -13,6 +13,8 @@ const cause = z.discriminatedUnion('kind', [
 ]);
 const took = z.strictObject({ took: z.boolean(), got_mm: mm });
 
+const page = z.strictObject({ number: z.number().int(), entries: z.number().int(), head: z.string() });
+
 const stationAxis = z.strictObject({
   last_mm: mm.nullable().describe('Last reading against the reference, + ahead / + operator side; null = not read'),
   last_check: check.nullable(),
@@ -150,8 +152,26 @@ export const handoverSchema = z.strictObject({
       outgoing: z.string(),
       incoming: z.string().nullable(),
       note: z.string().nullable(),
+      points: z
+        .array(z.strictObject({ text: z.string(), read_back: z.boolean() }))
+        .describe('What was read back, word for word'),
     })
     .nullable(),
+  signed: z
+    .array(
+      z.strictObject({
+        number: z.number().int(),
+        at: z.string(),
+        outgoing: z.string(),
+        incoming: z.string().nullable(),
+        page: page.nullable().describe('The page it was read from'),
+      }),
+    )
+    .describe('All handovers of the run that were signed'),
+  paper: page
+    .extend({ signed: z.boolean() })
+    .nullable()
+    .describe('What proves this page: entries it was made from, and the SHA-256 chain behind them'),
 });
 
 export type HandoverData = z.infer<typeof handoverSchema>;

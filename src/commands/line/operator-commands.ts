@@ -87,6 +87,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
       '--run-report',
       'the report of the whole run instead: product, capability, checks, knobs, advice for the next',
     )
+    .option('--number <N>', 'the Nth signed handover of the run, as it was when it was signed')
     .option('--sign', 'signs the handover: asks the outgoing operator, then the incoming one')
     .option('--outgoing <NAME>', 'with --sign: who hands over')
     .option('--incoming <NAME>', 'with --sign: who takes over')
@@ -131,6 +132,7 @@ type HoldFlags = { second?: string; note?: string; tags?: boolean; format?: stri
 type HandoverFlags = {
   format: string;
   since?: string;
+  number?: string;
   runReport?: boolean;
   sign?: boolean;
   outgoing?: string;

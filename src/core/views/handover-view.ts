@@ -1,7 +1,7 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { AdviceFinding, CorrectionFinding, SuspectFinding } from '../finding.js';
 import type { Life } from '../plates/fit-life.js';
-import type { HoldState } from '../record.js';
+import type { HoldState, SignedPage, SignedPoint } from '../record.js';
 import type { BoardView, EventView } from './board-view.js';
 import type { ChartView } from './chart-view.js';
 import type { CheckRounds } from './check-rounds.js';
@@ -94,7 +94,21 @@ export type SignOff = {
   readonly outgoing: string;
   readonly incoming: string | null;
   readonly note: string | null;
+  /** What was read back, word for word; absent = not kept. */
+  readonly points?: readonly SignedPoint[];
 };
+
+/** A handover of this run that was signed. */
+export type SignedHandover = SignOff & {
+  readonly number: number;
+  /** Its entry in the log. */
+  readonly seq: number;
+  /** The page it was read from; absent in older logs. */
+  readonly page?: SignedPage;
+};
+
+/** What proves a printed page: its number in the run, how many entries it was made from, and the chain behind them. */
+export type Paper = SignedPage & { readonly signed: boolean };
 
 /** Everything the record that one operator gives the next is written from; plain data, no formatting of files. */
 export type HandoverView = {
@@ -133,6 +147,10 @@ export type HandoverView = {
   readonly scatter_mm: PerAxis<number | null>;
   /** The shift change that closes what is reported; null or absent = not signed. */
   readonly sign_off?: SignOff | null;
+  /** All handovers that were signed, oldest first; absent = none. */
+  readonly signed?: readonly SignedHandover[];
+  /** Absent = a page that proves nothing, as on the board. */
+  readonly paper?: Paper;
   /** Finished rolls, oldest first, for saying where in a roll the held product lies; absent = not known. */
   readonly finished_rolls?: readonly RollSpan[];
   /** Of every measured station and axis, for the drawn report; absent = drawn without them. */

@@ -96,6 +96,13 @@ export const handoverView = (
     since_web_m: since === null || first === undefined || !('web_m' in first) ? null : first.web_m,
     ...(ended === undefined || state.judged.phase !== 'ended' ? {} : { ended_at: ended.at }),
     sign_off: signed?.type === 'shift' && (since === null || signed.at > since) ? signOffOf(signed) : null,
+    signed: gathered.log
+      .filter((r) => r.type === 'shift' && !gathered.withdrawn.has(r.seq))
+      .flatMap((r, i) =>
+        r.type === 'shift'
+          ? [{ ...signOffOf(r), number: i + 1, seq: r.seq, ...(r.page === undefined ? {} : { page: r.page }) }]
+          : [],
+      ),
     finished_rolls: rollSpans(
       gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),
       board.finished_roll.running,
@@ -130,11 +137,12 @@ export const handoverView = (
   };
 };
 
-const signOffOf = ({ at, outgoing, incoming, note }: Extract<LogRecord, { type: 'shift' }>): SignOff => ({
+const signOffOf = ({ at, outgoing, incoming, note, points }: Extract<LogRecord, { type: 'shift' }>): SignOff => ({
   at,
   outgoing,
   incoming,
   note,
+  ...(points === undefined ? {} : { points }),
 });
 
 const scatterNow = (state: RunState): HandoverView['scatter_mm'] => {
