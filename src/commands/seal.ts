@@ -1,25 +1,12 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { z } from 'zod';
 import { fail, ok, type Result } from '../core/result.js';
+import { type Seal, sealSchema } from '../report/seal-schema.js';
 import { diskProblem } from '../store/disk-problem.js';
 import { readChain } from '../store/record-chain.js';
 import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
-
-/** What a run's log is, in two values: whoever keeps them apart from the log can prove later that it was not altered. */
-export const sealSchema = z.strictObject({
-  format: z.literal('seal/1'),
-  run: z.string(),
-  entries: z.int().nonnegative(),
-  head: z
-    .string()
-    .regex(/^[0-9a-f]{64}$/)
-    .describe('SHA-256 chain behind the last of them'),
-  sealed_at: z.iso.datetime(),
-});
-
-export type Seal = z.infer<typeof sealSchema>;
 
 /** Prints count and head of a run's chain for the job ticket, or writes them to a file that is not there yet. */
 export const seal = async (

@@ -1,5 +1,7 @@
 import { basename } from 'node:path';
-import { z } from 'zod';
+import type { z } from 'zod';
+import type { Seal } from '../report/seal-schema.js';
+import type { verifySchema } from '../report/verify-schema.js';
 import { checkCheckpoint } from '../runtime/check-checkpoint.js';
 import { takeLock } from '../store/lock.js';
 import { readLog } from '../store/read-log.js';
@@ -8,16 +10,7 @@ import { repairTail } from '../store/repair.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { codeFor } from './problem-code.js';
-import { readSeal, type Seal } from './seal.js';
-
-/** What `holdreg verify --json` says of one run. */
-export const verifySchema = z.strictObject({
-  run: z.string(),
-  state: z.enum(['whole', 'repaired', 'torn', 'damaged', 'altered']),
-  records: z.int().nonnegative(),
-  head: z.string().nullable().describe('SHA-256 chain behind the last entry; null = it could not be read'),
-  words: z.string(),
-});
+import { readSeal } from './seal.js';
 
 type Verified = Omit<z.infer<typeof verifySchema>, 'run'>;
 

@@ -39,7 +39,9 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .option('--roll <NUMBER>', 'finished roll the sample came off')
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')
-    .option('--note <TEXT>', 'a note with it')
+    .option('--note <TEXT>', 'a note with it; with keep, why it is held')
+    .option('--from <METRES>', 'with keep: from this counter on')
+    .option('--to <METRES>', 'with keep: up to this counter')
     .action(
       run(async (words: string[], o: Flags) =>
         (await import('../acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio),
@@ -106,7 +108,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     );
 
   onRun(command('holds', 'lists held product, prints its tags, or says what became of it'))
-    .argument('[STATE]', 're-inspect, released, reworked, scrapped, or hold again')
+    .argument('[STATE]', 're-inspect, released, reworked, scrapped, hold again; keep: hold whatever was read')
     .argument('[ROLLS...]', 'numbers of the held finished rolls')
     .option('--by <NAME>', 'who says so, name or initials')
     .option('--second <NAME>', 'who releases beside them: two persons release')
@@ -127,7 +129,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
   );
 };
 
-type HoldFlags = { second?: string; note?: string; tags?: boolean; format?: string };
+type HoldFlags = { from?: string; to?: string; second?: string; note?: string; tags?: boolean; format?: string };
 
 type HandoverFlags = {
   format: string;

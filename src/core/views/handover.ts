@@ -115,7 +115,8 @@ export const handoverView = (
     operators: [
       ...new Set(
         gathered.log
-          .filter((r) => inShift(r.at))
+          // Who decides of held product is not for that on the press.
+          .filter((r) => inShift(r.at) && r.type !== 'hold' && r.type !== 'held')
           .map((r) => r.by)
           .filter((by) => by !== 'program' && by !== 'sensor'),
       ),
