@@ -95,18 +95,33 @@ export const moved = (
   });
 
 /** A finished roll off the rewind, or new stock at the unwind: two different things. */
-export const roll = (what: string, value: string | undefined, options: Counter, io: Io): Promise<Exit> =>
+export const roll = (
+  what: string,
+  value: string | undefined,
+  options: Counter & { readonly stock?: string; readonly lot?: string },
+  io: Io,
+): Promise<Exit> =>
   act(options, io, async (runtime) => {
     const web = await counterAsked(runtime.state(), options.counter);
     if (!web.ok) return web;
     if (what === 'off') {
+      if (options.stock !== undefined || options.lot !== undefined)
+        return fail('--stock and --lot are of a stock roll: holdreg roll new');
       const number = await ask(value, 'Number of the finished roll?', 'holdreg roll off NUMBER');
       return number.ok ? ok([{ type: 'finished', web_m: web.value, roll: number.value }]) : number;
     }
     if (what !== 'new') return fail(`"${what}" is neither off (a finished roll) nor new (a stock roll)`);
     const length = value === undefined ? null : Number(value.replace(',', '.'));
     if (length !== null && !(length > 0)) return fail(`"${value}" is not a length in metres`);
-    return ok([{ type: 'roll', web_m: web.value, length_m: length }]);
+    return ok([
+      {
+        type: 'roll',
+        web_m: web.value,
+        length_m: length,
+        ...(options.stock === undefined ? {} : { stock: options.stock }),
+        ...(options.lot === undefined ? {} : { lot: options.lot }),
+      },
+    ]);
   });
 
 export const wash = (station: string, options: Counter, io: Io): Promise<Exit> =>

@@ -143,6 +143,9 @@ export type NewStock = {
   readonly type: 'roll';
   readonly web_m: number;
   readonly length_m: number | null;
+  /** Number and lot of the stock roll, as its label says. */
+  readonly stock?: string;
+  readonly lot?: string;
   readonly roll?: string | null;
   readonly also_finished?: boolean;
 };

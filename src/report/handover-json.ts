@@ -34,6 +34,8 @@ export function handoverData(view: HandoverView): HandoverData {
       why: instruction.why,
       hand: [...instruction.hand],
     },
+    traced: (view.traced ?? []).map((fact) => ({ ...fact })),
+    product: view.product === undefined ? null : { ...view.product, may_ship: [...view.product.may_ship] },
     abnormal: [...view.abnormal],
     holds: view.holds.map(({ from_m, to_m, rolls, labels, why, parts }) => ({
       from_m,

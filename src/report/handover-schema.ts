@@ -86,6 +86,21 @@ export const handoverSchema = z.strictObject({
     why: z.string(),
     hand: z.array(z.string()),
   }),
+  traced: z
+    .array(z.strictObject({ term: z.string(), says: z.string() }))
+    .describe('What the product was made from, as the job file and the stock rolls say'),
+  product: z
+    .strictObject({
+      made: z.number().int(),
+      ordered: z.number().int().nullable(),
+      held: z.number().int(),
+      released: z.number().int(),
+      reworked: z.number().int(),
+      scrapped: z.number().int(),
+      may_ship: z.array(z.string()).describe('Finished rolls of which nothing is held'),
+    })
+    .nullable()
+    .describe('Labels, each counted once'),
   abnormal: z.array(z.string()),
   holds: z.array(
     z.strictObject({

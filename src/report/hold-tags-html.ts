@@ -31,6 +31,9 @@ function holdTagsDocument(raw: HandoverView): ReportDocument {
   return { title, subtitle, sections };
 }
 
+/** Of what it was made from, what who meets the roll looks for. */
+const ON_TAG: ReadonlySet<string> = new Set(['Order', 'Customer', 'Substrate lot']);
+
 const WAITS: ReadonlySet<HoldState> = new Set(['hold', 're-inspect'] as const);
 
 function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
@@ -44,6 +47,9 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
         kind: 'facts',
         facts: [
           { term: 'Job', says: [`${view.board.job}, ${view.board.press}, run ${view.board.run}`] },
+          ...(view.traced ?? [])
+            .filter(({ term }) => ON_TAG.has(term))
+            .map(({ term, says }) => ({ term, says: [says] })),
           {
             term: 'Held',
             says: [

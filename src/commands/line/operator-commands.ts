@@ -61,8 +61,10 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
   acting(command('roll', 'a finished roll came off, or new stock was spliced in'))
     .argument('<WHAT>', 'off (finished roll) or new (stock roll)')
     .argument('[VALUE]', 'number of the finished roll, or length of the stock in metres')
+    .option('--stock <NUMBER>', 'with new: the number of the stock roll')
+    .option('--lot <LOT>', 'with new: its lot')
     .action(
-      run(async (what: string, value: string | undefined, o: Flags) =>
+      run(async (what: string, value: string | undefined, o: Flags & { stock?: string; lot?: string }) =>
         (await import('../acts.js')).roll(what, value, { ...o, data: data(o) }, stdio),
       ),
     );

@@ -49,7 +49,7 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
     case 'knob':
       return `Knob of ${label(record.station)} measured ${record.axis}: one division moves the print ${rateWords(record.division_mm, names.register)}, ${markWords(record.sense)}`;
     case 'roll':
-      return `New stock roll at ${at(record.web_m)}${record.length_m === null ? '' : `, ${at(record.length_m)} long`}`;
+      return `New stock roll${record.stock === undefined ? '' : ` ${record.stock}`}${record.lot === undefined ? '' : ` (lot ${record.lot})`} at ${at(record.web_m)}${record.length_m === null ? '' : `, ${at(record.length_m)} long`}`;
     case 'finished':
       return `Finished roll ${record.roll} off at ${at(record.web_m)}`;
     case 'wash':

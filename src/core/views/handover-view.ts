@@ -7,6 +7,7 @@ import type { ChartView } from './chart-view.js';
 import type { CheckRounds } from './check-rounds.js';
 import type { KnobLesson } from './knob-lessons.js';
 import type { OutOfRegister } from './out-of-register.js';
+import type { ProductTotals, TracedFact } from './traced.js';
 import type { WarningRate } from './warning-rate.js';
 
 /** One movement as the record tells it: found, advised, done, result. */
@@ -149,6 +150,10 @@ export type HandoverView = {
   readonly sign_off?: SignOff | null;
   /** All handovers that were signed, oldest first; absent = none. */
   readonly signed?: readonly SignedHandover[];
+  /** What the product was made from; absent = nothing was given. */
+  readonly traced?: readonly TracedFact[];
+  /** Absent = the view was made without a log. */
+  readonly product?: ProductTotals;
   /** Absent = a page that proves nothing, as on the board. */
   readonly paper?: Paper;
   /** Finished rolls, oldest first, for saying where in a roll the held product lies; absent = not known. */

@@ -13,6 +13,7 @@ import { holdSpans } from './hold-views.js';
 import { knobNames } from './knob-names.js';
 import { rollSpans } from './roll-spans.js';
 import { summaryOf } from './summary.js';
+import { productTotals, tracedFacts } from './traced.js';
 
 /** The record one operator gives the next, from a point in time on (`since`: ISO; null = since the run began). */
 export const handoverView = (
@@ -123,6 +124,11 @@ export const handoverView = (
     ],
     abnormal: abnormalWords(state, board),
     holds: holdSpans(state),
+    traced: tracedFacts(
+      state,
+      gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),
+    ),
+    product: productTotals(state),
     stories,
     corrections,
     log: lines.filter((r) => r.type !== 'note').map(asLine),

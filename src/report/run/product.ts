@@ -1,6 +1,7 @@
 import { heldMetres } from '../../core/views/held-metres.js';
 import { WARNING_TARGET } from '../../core/views/warning-rate.js';
 import { type Block, list, type Section, say } from '../document.js';
+import { productBlocks, tracedBlocks } from '../sections/traced.js';
 import type { Telling } from '../telling.js';
 import { type Earlier, noticedEarlier } from './noticed-earlier.js';
 import { coveredM, savedByWarning } from './saved-by-warning.js';
@@ -14,6 +15,8 @@ export function product(telling: Telling): Section {
     id: 'product',
     title: 'Product',
     blocks: [
+      ...tracedBlocks(telling),
+      ...productBlocks(telling),
       {
         kind: 'facts',
         facts: [

@@ -5,6 +5,7 @@ import { isOpenHold } from '../../core/views/hold-views.js';
 import { wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say } from '../document.js';
 import { rollsWords, type Telling } from '../telling.js';
+import { productBlocks } from './traced.js';
 
 /** Section 3: product to keep back, by finished roll, metres and labels, with what to do; or that there is none. */
 export function holds(telling: Telling): Section {
@@ -12,10 +13,12 @@ export function holds(telling: Telling): Section {
   return {
     id: 'holds',
     title: '3 Product to hold',
-    blocks:
-      spans.length === 0
+    blocks: [
+      ...productBlocks(telling),
+      ...(spans.length === 0
         ? [say(noHoldWords(telling))]
-        : [...spans.flatMap((span) => spanBlocks(span, telling)), say(END_WORDS)],
+        : [...spans.flatMap((span) => spanBlocks(span, telling)), say(END_WORDS)]),
+    ],
   };
 }
 
