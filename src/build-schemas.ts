@@ -1,17 +1,25 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { z } from 'zod';
 import { jobSchema } from './core/job-schema.js';
+import { peopleSchema } from './core/people.js';
 import { pressSchema } from './core/press-schema.js';
 import { Profile } from './devices/profile.js';
 import { handoverSchema } from './report/handover-schema.js';
+import { holdsSchema } from './report/holds-schema.js';
 import { runReportSchema } from './report/run-report-schema.js';
+import { sealSchema } from './report/seal-schema.js';
+import { verifySchema } from './report/verify-schema.js';
 
 // Writes a JSON Schema of every JSON file into dist/schemas, so that editors can help and other programs can check; run by `npm run build` after tsc.
 const SCHEMAS = {
   press: pressSchema,
   job: jobSchema,
   profile: Profile,
+  people: peopleSchema,
   handover: handoverSchema,
+  holds: holdsSchema,
+  seal: sealSchema,
+  verify: verifySchema,
   'run-report': runReportSchema,
 };
 

@@ -1,6 +1,7 @@
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { namedStation } from '../core/run/named-station.js';
+import { rollOfSample, rollsNow } from '../core/run/roll-of-sample.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 import { okToRun } from '../core/views/ok-to-run.js';
@@ -66,7 +67,7 @@ export const keyCheck = (
     }
     const bodies = checkFromWords(state, given, {
       counter_m: web.value,
-      roll: options.roll ?? state.judged.roll.last_off,
+      roll: options.roll ?? rollOfSample(rollsNow(state.judged, state.judged.pulls[0]?.web_m ?? web.value)),
       looked: options.looked === true,
       clean: options.clean === true,
       ...(options.note === undefined ? {} : { note: options.note }),
@@ -94,18 +95,33 @@ export const moved = (
   });
 
 /** A finished roll off the rewind, or new stock at the unwind: two different things. */
-export const roll = (what: string, value: string | undefined, options: Counter, io: Io): Promise<Exit> =>
+export const roll = (
+  what: string,
+  value: string | undefined,
+  options: Counter & { readonly stock?: string; readonly lot?: string },
+  io: Io,
+): Promise<Exit> =>
   act(options, io, async (runtime) => {
     const web = await counterAsked(runtime.state(), options.counter);
     if (!web.ok) return web;
     if (what === 'off') {
+      if (options.stock !== undefined || options.lot !== undefined)
+        return fail('--stock and --lot are of a stock roll: holdreg roll new');
       const number = await ask(value, 'Number of the finished roll?', 'holdreg roll off NUMBER');
       return number.ok ? ok([{ type: 'finished', web_m: web.value, roll: number.value }]) : number;
     }
     if (what !== 'new') return fail(`"${what}" is neither off (a finished roll) nor new (a stock roll)`);
     const length = value === undefined ? null : Number(value.replace(',', '.'));
     if (length !== null && !(length > 0)) return fail(`"${value}" is not a length in metres`);
-    return ok([{ type: 'roll', web_m: web.value, length_m: length }]);
+    return ok([
+      {
+        type: 'roll',
+        web_m: web.value,
+        length_m: length,
+        ...(options.stock === undefined ? {} : { stock: options.stock }),
+        ...(options.lot === undefined ? {} : { lot: options.lot }),
+      },
+    ]);
   });
 
 export const wash = (station: string, options: Counter, io: Io): Promise<Exit> =>

@@ -3,6 +3,7 @@ import { checkOfGathered } from '../core/check-of-gathered.js';
 import { repeatMm } from '../core/job.js';
 import type { RecordBody } from '../core/record.js';
 import { ok, type Result } from '../core/result.js';
+import { rollsNow, rollUnderSensor } from '../core/run/roll-of-sample.js';
 import type { RunState } from '../core/run/state.js';
 import { stationsOf } from '../core/run/stations.js';
 import { type Gathered, gatherConfig, sensorGather } from '../core/sensor-gather.js';
@@ -105,7 +106,11 @@ const KEPT_BREAKS = 40;
 
 /** The check gets its number when it is written; a window that ended before the last check counts from there, so that none is refused. */
 const checkNow = (state: RunState, gathered: Gathered): RecordBody | null => {
-  const check = checkOfGathered(gathered, { check: state.next_check, roll: state.judged.roll.last_off, place: null });
+  const check = checkOfGathered(gathered, {
+    check: state.next_check,
+    roll: rollUnderSensor(rollsNow(state.judged, gathered.web_m)),
+    place: null,
+  });
   return check === null
     ? null
     : { ...check, web_m: Math.max(check.web_m, state.judged.last_check?.web_m ?? check.web_m) };

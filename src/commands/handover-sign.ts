@@ -7,6 +7,7 @@ import { renderText } from '../report/render-text.js';
 import { thirtySeconds } from '../report/sections/thirty-seconds.js';
 import { signSheet } from '../report/sign-questions.js';
 import { tellingOf } from '../report/telling.js';
+import { withPaper } from '../runtime/paper-of.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { counterOf } from './act.js';
 import { type Dialogue, openDialogue } from './dialogue.js';
@@ -50,9 +51,18 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
       return refuse(io, `the run is ${runtime.readOnly}; sign on that screen, or close it first`, NO);
     const view = runtime.handover(null);
     if (!view.ok) return refuse(io, view.problem.message, MACHINE);
+    // The page as it is read back: nothing that is written from here on is on it.
+    const proved = withPaper(open.value, view.value, runtime.state().seq);
+    if (!proved.ok) return refuse(io, proved.problem.message, MACHINE);
+    const { paper } = proved.value;
     const signing = await walk(runtime, view.value, options, dialogue);
     if (!signing.ok) return refuse(io, signing.problem.message, BAD);
-    const records = signRecords(signSheet(view.value), view.value.board, signing.value);
+    const records = signRecords(
+      signSheet(view.value),
+      view.value.board,
+      signing.value,
+      paper === undefined ? undefined : { number: paper.number, entries: paper.entries, head: paper.head },
+    );
     if (!records.ok) return refuse(io, records.problem.message, BAD);
     return await write(runtime, records.value, signing.value, options, io);
   } finally {
@@ -130,13 +140,13 @@ const write = async (
       );
   }
   for (const line of lines) io.out(`${line}\n`);
-  const shift = records.at(-1)?.body;
+  const shift = records.find(({ body }) => body.type === 'shift')?.body;
   if (options.json === true) io.out(`${JSON.stringify({ ...shift, type: 'shift', run: runtime.state().run })}\n`);
   else
     io.out(
       signing.incoming === null
         ? `${plainWords(signing.outgoing)} handed over. Nobody took over: there is no incoming operator.\n`
-        : `${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}`,
+        : `${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}${shift?.type === 'shift' && shift.page !== undefined ? `The page as it was signed: holdreg handover --number ${shift.page.number}\n` : ''}`,
     );
   return OK;
 };

@@ -3,8 +3,9 @@ import { handoverHtml } from '../report/handover-html.js';
 import { handoverJson } from '../report/handover-json.js';
 import { handoverMarkdown } from '../report/handover-markdown.js';
 import { handoverText } from '../report/handover-text.js';
+import { plainWords } from '../report/plain-words.js';
 import { runReportHtml, runReportJson, runReportMarkdown, runReportText } from '../report/run-report.js';
-import { handoverOf } from '../runtime/handover-of.js';
+import { handoverOf, signedHandoverOf } from '../runtime/handover-of.js';
 import { BAD, type Exit, type Io, MACHINE, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
@@ -15,6 +16,8 @@ export type HandoverOptions = {
   readonly run?: string;
   readonly since?: string;
   readonly format: string;
+  /** A handover that was signed, by its number in the run: the page as it was then. */
+  readonly number?: string;
   /** The whole run, with what only a whole run can say. */
   readonly runReport?: boolean;
 };
@@ -48,8 +51,14 @@ export const handover = async (options: HandoverOptions, io: Io): Promise<Exit> 
   if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   const since = sinceTime(options.since, new Date(), folder.value);
   if (!since.ok) return refuse(io, since.problem.message, codeFor(since.problem));
-  const view = handoverOf(folder.value, Date.now(), since.value);
-  if (!view.ok) return refuse(io, view.problem.message, MACHINE);
+  const number = options.number === undefined ? null : Number(options.number);
+  if (number !== null && !(Number.isInteger(number) && number > 0))
+    return refuse(io, `--number "${plainWords(options.number ?? '')}" is no number of a signed handover`, BAD);
+  const view =
+    number === null
+      ? handoverOf(folder.value, Date.now(), since.value)
+      : signedHandoverOf(folder.value, number, since.value);
+  if (!view.ok) return refuse(io, view.problem.message, number === null ? MACHINE : codeFor(view.problem));
   const text = write(view.value);
   io.out(text.endsWith('\n') ? text : `${text}\n`);
   return OK;

@@ -1,4 +1,7 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { nearest } from '../core/nearest.js';
+import { type People, readPeople, releaseRefusal } from '../core/people.js';
 import type { HoldState, RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import type { HandoverView } from '../core/views/handover-view.js';
@@ -8,6 +11,7 @@ import { holdsJson, holdsMarkdown, holdsText } from '../report/holds-list.js';
 import { plainWords } from '../report/plain-words.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { openRun } from '../runtime.js';
+import { diskProblem } from '../store/disk-problem.js';
 import { ask } from './ask.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
@@ -20,6 +24,9 @@ export type HoldsOptions = {
   /** Who releases beside `by`. */
   readonly second?: string;
   readonly note?: string;
+  /** With keep: counters between which product is held. */
+  readonly from?: string;
+  readonly to?: string;
   readonly tags?: boolean;
   readonly format?: string;
   readonly json?: boolean;
@@ -60,12 +67,13 @@ const setState = async (
   options: HoldsOptions,
   io: Io,
 ): Promise<Exit> => {
+  if (word.toLowerCase() === 'keep') return await keep(folder, rolls, options, io);
   const state = STATES.find((known) => known === word.toLowerCase());
   if (state === undefined) {
-    const near = nearest(word, STATES);
+    const near = nearest(word, [...STATES, 'keep']);
     return refuse(
       io,
-      `"${plainWords(word)}" is no state of held product${near === null ? '' : `; did you mean ${near}?`} Say ${STATES.join(', ')}, then the rolls`,
+      `"${plainWords(word)}" is no state of held product${near === null ? '' : `; did you mean ${near}?`} Say ${STATES.join(', ')}, or keep, then the rolls`,
       BAD,
     );
   }
@@ -77,12 +85,12 @@ const setState = async (
       ? await ask(options.second, 'Two persons release. Who is the second?', '--second NAME')
       : null;
   if (second !== null && !second.ok) return refuse(io, second.problem.message, BAD);
-  if (second?.ok === true && second.value.toLowerCase() === by.value.toLowerCase())
-    return refuse(
-      io,
-      `"${plainWords(by.value)}" cannot be both: two different persons release; nothing was recorded`,
-      BAD,
-    );
+  if (state === 'released' && second?.ok === true) {
+    const people = peopleOf(options.data);
+    if (!people.ok) return refuse(io, people.problem.message, BAD);
+    const why = releaseRefusal(by.value, second.value, people.value);
+    if (why !== null) return refuse(io, `${plainWords(why)}; nothing was recorded`, BAD);
+  }
   const view = handoverOf(folder, Date.now(), null);
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const bodies = records(view.value, state, rolls, {
@@ -91,6 +99,40 @@ const setState = async (
   });
   if (!bodies.ok) return refuse(io, bodies.problem.message, BAD);
   return await write(folder, bodies.value, by.value, options, io);
+};
+
+/** Product that a person holds, whatever was read: rolls, a stretch (by the counter as the press shows it), or a stretch of rolls. */
+const keep = async (folder: string, rolls: readonly string[], options: HoldsOptions, io: Io): Promise<Exit> => {
+  const by = await ask(options.by, 'Who are you (name or initials)?', '--by NAME');
+  if (!by.ok) return refuse(io, by.problem.message, BAD);
+  const why = await ask(options.note, 'Why is it held?', '--note TEXT');
+  if (!why.ok) return refuse(io, why.problem.message, BAD);
+  const view = handoverOf(folder, Date.now(), null);
+  if (!view.ok) return refuse(io, view.problem.message, MACHINE);
+  const more_m = view.value.board.position.counter_minus_web_m;
+  const place = (typed: string | undefined, option: string): Result<number | null> => {
+    if (typed === undefined) return ok(null);
+    const m = Number(typed.replace(',', '.'));
+    return Number.isFinite(m) && typed.trim() !== ''
+      ? ok(m - more_m)
+      : fail(`${option} "${plainWords(typed)}" is not a counter in metres`);
+  };
+  const from = place(options.from, '--from');
+  if (!from.ok) return refuse(io, from.problem.message, BAD);
+  const to = place(options.to, '--to');
+  if (!to.ok) return refuse(io, to.problem.message, BAD);
+  const body: RecordBody = { type: 'held', rolls: [...rolls], from_m: from.value, to_m: to.value, why: why.value };
+  return await write(folder, [body], by.value, options, io);
+};
+
+/** The shop's list of people, where it keeps one. */
+const peopleOf = (data: string): Result<People | null> => {
+  const file = join(data, 'people.json');
+  try {
+    return readPeople(readFileSync(file, 'utf8'), file);
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'ENOENT' ? ok(null) : diskProblem(error, 'read', file);
+  }
 };
 
 /** One record for each stretch of each roll. */
@@ -141,6 +183,10 @@ const write = async (
           codeFor(wrote.problem),
         );
       if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
+      else if (body.type === 'held')
+        io.out(
+          `On hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
+        );
       else if (body.type === 'hold')
         io.out(
           `Run ${runtime.state().run}: roll ${plainWords(body.rolls.join(', '))}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,

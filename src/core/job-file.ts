@@ -52,6 +52,7 @@ export const readJob = (text: string, fileName: string, press: Press): Result<Jo
       every_min: file.checks?.every_min ?? null,
     },
     sensor_checks: sensorChecksOf(file),
+    ...tracedOf(file),
     settle_m: file.settle_m ?? SETTLE_M,
     finished_roll_m: file.finished_roll_m ?? null,
     false_notice: { keyed: file.false_notice?.keyed ?? 200, sensor: file.false_notice?.sensor ?? 20_000 },
@@ -63,6 +64,19 @@ const SETTLE_M = 60;
 const SPREAD_MM = 0.04;
 /** The widest tolerance the schema takes; stands where nothing is judged. */
 const WIDEST_MM = 50;
+
+const tracedOf = (file: JobFile): Pick<Job, 'traced'> => {
+  const stations = Object.fromEntries(
+    file.stations.flatMap(({ id, ink_lot = null, anilox = null }) =>
+      ink_lot === null && anilox === null ? [] : [[id, { ink_lot, anilox }]],
+    ),
+  );
+  const { order = null, customer = null, quantity = null, substrate = null } = file;
+  const { substrate_lot = null, plate_set = null, die_number = null, extra = {} } = file;
+  const traced = { order, customer, quantity, substrate, substrate_lot, plate_set, die_number, stations, extra };
+  const given = Object.values(traced).some((v) => v !== null && (typeof v !== 'object' || Object.keys(v).length > 0));
+  return given ? { traced } : {};
+};
 
 const stationOf = (station: JobFile['stations'][number]): JobStation => ({
   id: station.id,

@@ -6,6 +6,7 @@ const whole = (low: number, high: number, what: string) =>
 const limit = above0(50, 'mm each way from the aim');
 const aim = between(-50, 50, 'mm, + ahead / + operator side').optional();
 const limits = z.strictObject({ along_mm: limit.optional(), across_mm: limit.optional() });
+const words = (what: string) => z.string().trim().min(1).max(200).describe(what);
 const spread = above0(10, 'mm (1 sigma)');
 
 /** The shape of a job file, key by key; the descriptions are what refusals and the JSON Schema say is allowed. */
@@ -13,6 +14,17 @@ export const jobSchema = z
   .strictObject({
     format: z.literal('job/1').describe('"job/1"'),
     name: nameSchema,
+    order: words('the order number').optional(),
+    customer: words('who ordered it').optional(),
+    quantity: whole(1, 1_000_000_000, 'labels ordered').optional(),
+    substrate: words('what is printed on').optional(),
+    substrate_lot: words('its lot').optional(),
+    plate_set: words('the set of plates').optional(),
+    die_number: words('the die').optional(),
+    extra: z
+      .record(z.string().min(1).max(60), z.string().max(500))
+      .describe('any other words the shop wants on its papers, by name; kept as text')
+      .optional(),
     units: z
       .strictObject({
         register: z.enum(['mm', 'in', 'thou', '64ths']).describe('"mm", "in", "thou" or "64ths"').optional(),
@@ -30,6 +42,8 @@ export const jobSchema = z
           id: idSchema,
           ink: nameSchema.optional(),
           aim: z.strictObject({ along_mm: aim, across_mm: aim }).optional(),
+          ink_lot: words('the lot of its ink').optional(),
+          anilox: words('its anilox, as the shop names it').optional(),
           read: z.enum(['measure', 'look', 'never']).describe('"measure", "look" or "never"').optional(),
         }),
       )

@@ -39,6 +39,20 @@ export type SensorChecks = {
 /** Checks of 50 repeats, one mark a repeat, when the job does not say. Common practice, no source. */
 export const SENSOR_CHECKS: SensorChecks = { by: 'repeats', size: 50, marks_per_repeat: 1, fewest_good: 5 };
 
+/** What the job was made from and for, as words: nothing is judged by it, all of it is on the papers. null = not given. */
+export type Traced = {
+  readonly order: string | null;
+  readonly customer: string | null;
+  /** Labels ordered. */
+  readonly quantity: number | null;
+  readonly substrate: string | null;
+  readonly substrate_lot: string | null;
+  readonly plate_set: string | null;
+  readonly die_number: string | null;
+  readonly stations: Readonly<Record<string, { readonly ink_lot: string | null; readonly anilox: string | null }>>;
+  readonly extra: Readonly<Record<string, string>>;
+};
+
 /** A job on a press with every default filled in. */
 export type Job = {
   readonly name: string;
@@ -64,6 +78,8 @@ export type Job = {
   readonly checks: CheckPlan;
   /** Absent in runs begun before it could be set: as `SENSOR_CHECKS`. */
   readonly sensor_checks?: SensorChecks;
+  /** Absent where the file gives nothing of it. */
+  readonly traced?: Traced;
   /** Metres after a start, splice or big speed change during which readings settle. */
   readonly settle_m: number;
   /** Usual length of a finished roll, m; null = not said. */

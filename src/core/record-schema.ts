@@ -75,7 +75,13 @@ export const recordBodySchema = z.discriminatedUnion('type', [
     before_check: check,
     after_check: check,
   }),
-  at('roll', { length_m: m.nullable(), roll: name.nullish(), also_finished: z.boolean().optional() }),
+  at('roll', {
+    length_m: m.nullable(),
+    stock: name.optional(),
+    lot: name.optional(),
+    roll: name.nullish(),
+    also_finished: z.boolean().optional(),
+  }),
   at('finished', { roll: name }),
   at('wash', { station: name }),
   at('speed', { m_per_min: z.number() }),
@@ -95,7 +101,13 @@ export const recordBodySchema = z.discriminatedUnion('type', [
   }),
   at('counter', { offset_m: m }),
   at('position', {}),
-  at('shift', { outgoing: name, incoming: name.nullable(), note: text.nullable() }),
+  at('shift', {
+    outgoing: name,
+    incoming: name.nullable(),
+    note: text.nullable(),
+    points: z.array(z.strictObject({ text, read_back: z.boolean() })).optional(),
+    page: z.strictObject({ number: count, entries: count, head: z.string().regex(/^[0-9a-f]{64}$/) }).optional(),
+  }),
   z.strictObject({
     type: z.literal('note'),
     web_m: m.nullable(),
@@ -118,12 +130,19 @@ export const recordBodySchema = z.discriminatedUnion('type', [
     by_second: name.optional(),
     note: text.optional(),
   }),
+  z.strictObject({
+    type: z.literal('held'),
+    rolls: z.array(name),
+    from_m: m.nullable(),
+    to_m: m.nullable(),
+    why: text,
+  }),
   at('end', {}),
 ]);
 
 /** What every record carries besides. */
 export const recordHeadSchema = z.object({
-  v: z.literal(1),
+  v: z.union([z.literal(1), z.literal(2)]),
   seq: z.int().positive(),
   at: z.iso.datetime(),
   by: name,

@@ -143,6 +143,9 @@ export type NewStock = {
   readonly type: 'roll';
   readonly web_m: number;
   readonly length_m: number | null;
+  /** Number and lot of the stock roll, as its label says. */
+  readonly stock?: string;
+  readonly lot?: string;
   readonly roll?: string | null;
   readonly also_finished?: boolean;
 };
@@ -188,7 +191,13 @@ export type ShiftChange = {
   readonly outgoing: string;
   readonly incoming: string | null;
   readonly note: string | null;
+  /** What was read back, word for word, and whether it was; absent in older logs and when nobody took over. */
+  readonly points?: readonly SignedPoint[];
+  /** The page it was read from: its number in this run, the entries it was made from, and the chain behind them. */
+  readonly page?: SignedPage;
 };
+export type SignedPoint = { readonly text: string; readonly read_back: boolean };
+export type SignedPage = { readonly number: number; readonly entries: number; readonly head: string };
 export type Note = {
   readonly type: 'note';
   readonly web_m: number | null;
@@ -216,6 +225,14 @@ export type HoldSet = {
   /** Who released it beside the one who recorded it. */
   readonly by_second?: string;
   readonly note?: string;
+};
+/** Product put on hold by a person, whatever was read: rolls (all of the stretch when none is named), a stretch (all of the rolls when null). */
+export type HeldByHand = {
+  readonly type: 'held';
+  readonly rolls: readonly string[];
+  readonly from_m: number | null;
+  readonly to_m: number | null;
+  readonly why: string;
 };
 export type End = { readonly type: 'end'; readonly web_m: number };
 
@@ -249,10 +266,11 @@ export type RecordBody =
   | Note
   | SensorLife
   | HoldSet
+  | HeldByHand
   | (End & MayBeEstimated);
 
-/** Version of the vocabulary above. */
-export const RECORD_VERSION = 1;
+/** Version of the vocabulary above; 2 brought holds made by hand, what was signed, and lines that are chained. Older ones are read as they are. */
+export const RECORD_VERSION = 2;
 
 /** Order is `seq`; wall clocks jump. `at` is ISO 8601 UTC; `by` an operator's name or initials, 'sensor' or 'program'. */
 export type RecordHead = { readonly v: number; readonly seq: number; readonly at: string; readonly by: string };

@@ -33,6 +33,8 @@ export type ReportDocument = {
   /** One line under the title: run, from when to when, which clock. */
   readonly subtitle: string;
   readonly sections: readonly Section[];
+  /** Printed at the foot of every page: what proves it. */
+  readonly foot?: string;
 };
 
 export const say = (text: string): Block => ({ kind: 'say', text });

@@ -34,14 +34,16 @@ export function handoverData(view: HandoverView): HandoverData {
       why: instruction.why,
       hand: [...instruction.hand],
     },
+    traced: (view.traced ?? []).map((fact) => ({ ...fact })),
+    product: view.product === undefined ? null : { ...view.product, may_ship: [...view.product.may_ship] },
     abnormal: [...view.abnormal],
-    holds: view.holds.map(({ from_m, to_m, rolls, labels, why, tags }) => ({
+    holds: view.holds.map(({ from_m, to_m, rolls, labels, why, parts }) => ({
       from_m,
       to_m,
       rolls: [...rolls],
       labels,
       why: [...why],
-      tags: (tags ?? []).map((tag) => ({ ...tag })),
+      parts: parts.map((part) => ({ ...part, why: [...part.why] })),
     })),
     movements: view.stories.map(movementData),
     corrections: view.corrections.map(
@@ -63,7 +65,18 @@ export function handoverData(view: HandoverView): HandoverData {
     summary: view.summary.map((row) => ({ ...row })),
     notes: view.notes.map((row) => ({ ...row })),
     log: view.log.map((row) => ({ ...row })),
-    sign_off: view.sign_off === undefined || view.sign_off === null ? null : { ...view.sign_off },
+    sign_off:
+      view.sign_off === undefined || view.sign_off === null
+        ? null
+        : { ...view.sign_off, points: [...(view.sign_off.points ?? [])] },
+    signed: (view.signed ?? []).map(({ number, at, outgoing, incoming, page }) => ({
+      number,
+      at,
+      outgoing,
+      incoming,
+      page: page === undefined ? null : { ...page },
+    })),
+    paper: view.paper === undefined ? null : { ...view.paper },
   };
 }
 

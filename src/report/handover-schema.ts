@@ -13,6 +13,8 @@ const cause = z.discriminatedUnion('kind', [
 ]);
 const took = z.strictObject({ took: z.boolean(), got_mm: mm });
 
+const page = z.strictObject({ number: z.number().int(), entries: z.number().int(), head: z.string() });
+
 const stationAxis = z.strictObject({
   last_mm: mm.nullable().describe('Last reading against the reference, + ahead / + operator side; null = not read'),
   last_check: check.nullable(),
@@ -84,6 +86,21 @@ export const handoverSchema = z.strictObject({
     why: z.string(),
     hand: z.array(z.string()),
   }),
+  traced: z
+    .array(z.strictObject({ term: z.string(), says: z.string() }))
+    .describe('What the product was made from, as the job file and the stock rolls say'),
+  product: z
+    .strictObject({
+      made: z.number().int(),
+      ordered: z.number().int().nullable(),
+      held: z.number().int(),
+      released: z.number().int(),
+      reworked: z.number().int(),
+      scrapped: z.number().int(),
+      may_ship: z.array(z.string()).describe('Finished rolls of which nothing is held'),
+    })
+    .nullable()
+    .describe('Labels, each counted once'),
   abnormal: z.array(z.string()),
   holds: z.array(
     z.strictObject({
@@ -92,10 +109,14 @@ export const handoverSchema = z.strictObject({
       rolls: z.array(z.string()),
       labels: z.number().nullable(),
       why: z.array(z.string()),
-      tags: z
+      parts: z
         .array(
           z.strictObject({
             roll: z.string(),
+            from_m: z.number(),
+            to_m: z.number().nullable(),
+            labels: z.number(),
+            why: z.array(z.string()),
             state: z.enum(['hold', 're-inspect', 'released', 'reworked', 'scrapped']),
             at: z.string().nullable(),
             by: z.string().nullable(),
@@ -103,7 +124,9 @@ export const handoverSchema = z.strictObject({
             note: z.string().nullable(),
           }),
         )
-        .describe('How each roll stands; empty = nobody has touched any of it since it was held'),
+        .describe(
+          'Roll by roll, each for its own reasons, and how it stands; at and by null = nobody has touched it since it was held',
+        ),
     }),
   ),
   movements: z.array(movement),
@@ -144,8 +167,26 @@ export const handoverSchema = z.strictObject({
       outgoing: z.string(),
       incoming: z.string().nullable(),
       note: z.string().nullable(),
+      points: z
+        .array(z.strictObject({ text: z.string(), read_back: z.boolean() }))
+        .describe('What was read back, word for word'),
     })
     .nullable(),
+  signed: z
+    .array(
+      z.strictObject({
+        number: z.number().int(),
+        at: z.string(),
+        outgoing: z.string(),
+        incoming: z.string().nullable(),
+        page: page.nullable().describe('The page it was read from'),
+      }),
+    )
+    .describe('All handovers of the run that were signed'),
+  paper: page
+    .extend({ signed: z.boolean() })
+    .nullable()
+    .describe('What proves this page: entries it was made from, and the SHA-256 chain behind them'),
 });
 
 export type HandoverData = z.infer<typeof handoverSchema>;

@@ -1,5 +1,6 @@
 import type { HoldState } from '../core/record.js';
 import type { HandoverView } from '../core/views/handover-view.js';
+import { wholeWords } from '../core/views/number-words.js';
 import { type ReportDocument, type Section, say } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
 import { renderHtml } from './render-html.js';
@@ -18,7 +19,7 @@ export const holdTagsText = (raw: HandoverView, width = 78): string =>
 /** Product that was released, reworked or scrapped needs no tag any more. */
 function holdTagsDocument(raw: HandoverView): ReportDocument {
   const telling = tellingOf(raw);
-  const tags = holdTags(telling.view).filter(({ tag }) => tag === null || WAITS.has(tag.state));
+  const tags = holdTags(telling.view).filter(({ state }) => WAITS.has(state));
   const { board } = telling.view;
   const title = shorten(`Hold tags: ${board.job} on ${board.press}`, 160);
   const subtitle = `Run ${board.run}, printed ${telling.clock.full(telling.view.made_at)}, ${telling.clock.zone}.`;
@@ -29,6 +30,9 @@ function holdTagsDocument(raw: HandoverView): ReportDocument {
       : tags.map((tag, index) => ({ ...shortenCells(tagSection(tag, index, telling)), ownPage: true }));
   return { title, subtitle, sections };
 }
+
+/** Of what it was made from, what who meets the roll looks for. */
+const ON_TAG: ReadonlySet<string> = new Set(['Order', 'Customer', 'Substrate lot']);
 
 const WAITS: ReadonlySet<HoldState> = new Set(['hold', 're-inspect'] as const);
 
@@ -43,6 +47,9 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
         kind: 'facts',
         facts: [
           { term: 'Job', says: [`${view.board.job}, ${view.board.press}, run ${view.board.run}`] },
+          ...(view.traced ?? [])
+            .filter(({ term }) => ON_TAG.has(term))
+            .map(({ term, says }) => ({ term, says: [says] })),
           {
             term: 'Held',
             says: [
@@ -57,6 +64,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
                 : `${at(outside.near)} to ${at(outside.far)} from the outside of the rewound roll`,
             ],
           },
+          { term: 'Labels', says: [`${wholeWords(tag.labels)}${tag.to_m === null ? ' so far' : ''}`] },
           { term: 'Why', says: whyHeld(tag.why, telling) },
           {
             term: 'Held by',
@@ -65,7 +73,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
         ],
       },
       { kind: 'heading', text: 'State' },
-      ...(tag.tag === null ? [] : [say(`Now ${tagWords(tag.tag, telling)}.`)]),
+      ...(tag.at === null ? [] : [say(`Now ${tagWords(tag, telling)}.`)]),
       {
         kind: 'ticks',
         items: [

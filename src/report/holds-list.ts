@@ -1,5 +1,6 @@
 import { HOLD_WORDS } from '../core/views/act-words.js';
 import type { HandoverView } from '../core/views/handover-view.js';
+import { wholeWords } from '../core/views/number-words.js';
 import { type ReportDocument, type Section, say } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
 import { jsonText } from './json-text.js';
@@ -19,18 +20,21 @@ export const holdsJson = (view: HandoverView): string =>
   jsonText({
     format: 'holds/1',
     run: view.board.run,
-    rolls: holdTags(view).map(({ roll, from_m, to_m, from_outside_m, why, tag }) => ({
-      roll,
-      from_m,
-      to_m,
-      from_outside_m,
-      why: [...why],
-      state: tag?.state ?? 'hold',
-      at: tag?.at ?? null,
-      by: tag?.by ?? null,
-      by_second: tag?.by_second ?? null,
-      note: tag?.note ?? null,
-    })),
+    rolls: holdTags(view).map(
+      ({ roll, from_m, to_m, from_outside_m, labels, why, state, at, by, by_second, note }) => ({
+        roll,
+        from_m,
+        to_m,
+        from_outside_m,
+        labels,
+        why: [...why],
+        state,
+        at,
+        by,
+        by_second,
+        note,
+      }),
+    ),
   });
 
 function holdsDocument(raw: HandoverView): ReportDocument {
@@ -57,6 +61,7 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
         columns: [
           { title: 'Roll' },
           { title: 'Held' },
+          { title: 'Labels', numbers: true },
           { title: 'From the outside' },
           { title: 'State' },
           { title: 'Why' },
@@ -68,14 +73,16 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
   };
 }
 
-function row({ roll, from_m, to_m, from_outside_m: outside, why, tag }: HoldTag, telling: Telling): readonly string[] {
+function row(tag: HoldTag, telling: Telling): readonly string[] {
   const { at, clock } = telling;
-  const who = tag === null ? [] : [tag.by, tag.by_second].filter((name) => name !== null);
+  const { roll, from_m, to_m, from_outside_m: outside, labels, why, state } = tag;
+  const who = [tag.by, tag.by_second].filter((name) => name !== null);
   return [
     roll,
     `${at(from_m)} to ${to_m === null ? 'now' : at(to_m)}`,
+    wholeWords(labels),
     outside === null ? 'not known' : `${at(outside.near)} to ${at(outside.far)}`,
-    tag === null ? HOLD_WORDS.hold : [HOLD_WORDS[tag.state], clock.time(tag.at ?? ''), ...who].join(', '),
+    tag.at === null ? HOLD_WORDS[state] : [HOLD_WORDS[state], clock.time(tag.at), ...who].join(', '),
     whyHeld(why, telling).join(' '),
   ];
 }

@@ -29,7 +29,9 @@ svg { display: block; height: auto; max-width: 100%; }
 .own h2 { font-size: 1.8em; }
 .own dl { grid-template-columns: 8rem 1fr; }
 @media (max-width: 30rem) { svg { min-width: 32rem; } dl { grid-template-columns: 1fr; } dd { grid-column: 1; padding-left: 1rem; } body { padding: .6rem; } }
-@page { margin: 14mm; }
+@page { margin: 14mm 14mm 16mm; }
+@media screen { .foot { font-size: .8rem; } }
+@media print { .foot { display: none; } }
 @media print {
   html { font-size: 9.5pt; }
   body { max-width: none; padding: 0; }

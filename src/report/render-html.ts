@@ -12,12 +12,14 @@ export const renderHtml = (document: ReportDocument, figures: Figures): string =
     document.title,
     [
       `<header><h1>${shown(document.title)}</h1><p>${shown(document.subtitle)}</p></header>`,
+      ...(document.foot === undefined ? [] : [`<p class="foot">${shown(document.foot)}</p>`]),
       `<main>${document.sections.map((section) => sectionHtml(section, figures[section.id] ?? [])).join('\n')}</main>`,
     ].join('\n'),
+    document.foot,
   );
 
-/** The frame that every page of ours has. */
-export const htmlPage = (title: string, body: string): string => `<!doctype html>
+/** The frame that every page of ours has; `foot`: at the foot of every printed page, beside its number. */
+export const htmlPage = (title: string, body: string, foot?: string): string => `<!doctype html>
 <html lang="en" dir="ltr">
 <head>
 <meta charset="utf-8">
@@ -25,13 +27,20 @@ export const htmlPage = (title: string, body: string): string => `<!doctype html
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
 <link rel="icon" href="data:,">
 <title>${escapeHtml(title)}</title>
-<style>${PAGE_STYLE}</style>
+<style>${PAGE_STYLE}${pageFoot(foot)}</style>
 </head>
 <body>
 ${body}
 </body>
 </html>
 `;
+
+/** A string in a style sheet: anything that could end it, or the style, is written as its number. */
+const cssText = (text: string): string =>
+  [...text].map((c) => (/[\w .,:-]/.test(c) ? c : `\\${c.codePointAt(0)?.toString(16) ?? ''} `)).join('');
+
+const pageFoot = (foot = ''): string =>
+  `@page { @bottom-left { content: "${cssText(foot)}"; font: 7pt system-ui, sans-serif; } @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 7pt system-ui, sans-serif; } }\n`;
 
 const sectionHtml = (section: Section, figures: readonly string[]): string =>
   `<section id="${section.id}"${section.ownPage === true ? ' class="own"' : ''} aria-labelledby="${section.id}-h"><h2 id="${section.id}-h">${shown(section.title)}</h2>\n${section.blocks.map(block).join('\n')}${figures.map((svg) => `\n<figure tabindex="0">${svg}</figure>`).join('')}</section>`;

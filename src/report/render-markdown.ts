@@ -7,6 +7,7 @@ export function renderMarkdown(document: ReportDocument): string {
   const parts = [`# ${escapeMarkdown(document.title)}`, escapeMarkdown(document.subtitle)];
   for (const section of document.sections)
     parts.push(`## ${escapeMarkdown(section.title)}`, ...section.blocks.map(block));
+  if (document.foot !== undefined) parts.push(escapeMarkdown(document.foot));
   return `${parts.join('\n\n')}\n`;
 }
 

@@ -18,6 +18,7 @@ export function renderText(document: ReportDocument, width: number): string {
       lines.push(...block(value, width));
     }
   }
+  if (document.foot !== undefined) lines.push('', ...wrapText(document.foot, width));
   return `${lines.join('\n')}\n`;
 }
 

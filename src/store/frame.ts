@@ -8,9 +8,9 @@ import { type LogRecord, RECORD_VERSION } from '../core/record.js';
  * A run is a folder of segments, log-0001.ndjson, log-0002.ndjson, … without a gap. A segment is lines of UTF-8 text, each a JSON object on its own,
  * so `jq` and `grep` read it:
  *
- *   {"crc":"1a2b3c4d","v":1,"seq":17,"at":"2026-03-02T09:14:05.120Z","by":"MK","type":"stop","web_m":21450}
+ *   {"crc":"1a2b3c4d","chain":"5feceb66…","v":2,"seq":17,"at":"2026-03-02T09:14:05.120Z","by":"MK","type":"stop","web_m":21450}
  *
- * `crc` is the CRC-32 (ISO-HDLC, as in zip) of the bytes after its comma up to, and without, the line's end, in eight lower-case hex digits. `seq` counts
+ * `chain` is of all lines before this one (record-chain.ts; records of version 1 have none) and is no part of the record. `crc` is the CRC-32 (ISO-HDLC, as in zip) of the bytes after its comma up to, and without, the line's end, in eight lower-case hex digits. `seq` counts
  * from 1 through all segments of the run without a gap, so a line that was lost, doubled or moved is seen as well as one that was changed.
  *
  * Life: a line is appended with one write, then fdatasync, and only then is the record shown (run-log.ts). Lines are never rewritten. A segment is
@@ -20,8 +20,13 @@ import { type LogRecord, RECORD_VERSION } from '../core/record.js';
  */
 
 /** A record as the line that goes on disk, line end included. */
-export const encodeFrame = (record: LogRecord): Buffer => {
-  const line = Buffer.from(`${OPENING}00000000",${JSON.stringify(record).slice(1)}\n`);
+export const encodeFrame = (record: LogRecord): Buffer => framed(record, '');
+
+/** The same, carrying the chain of all lines before it. */
+export const encodeChained = (record: LogRecord, chain: string): Buffer => framed(record, `"chain":"${chain}",`);
+
+const framed = (record: LogRecord, link: string): Buffer => {
+  const line = Buffer.from(`${OPENING}00000000",${link}${JSON.stringify(record).slice(1)}\n`);
   line.write(hex(crcOf(line, PREFIX, line.length - 1)), OPENING.length, 'latin1');
   return line;
 };
@@ -69,7 +74,8 @@ const recordOf = (text: string): LogRecord | string => {
   } catch {
     return 'it is not JSON';
   }
-  const record = parsed as LogRecord;
+  // The chain is of the line, not of the fact: a record read back is the record that was written.
+  const { chain: _, ...record } = parsed as LogRecord & { readonly chain?: string };
   if (!Number.isInteger(record.v) || !Number.isInteger(record.seq) || typeof record.type !== 'string')
     return 'it lacks v, seq or type';
   if (record.v > RECORD_VERSION)

@@ -2,8 +2,9 @@ import { type LogRecord, RECORD_VERSION, type RecordBody } from '../core/record.
 import { fail, ok, type Result } from '../core/result.js';
 import { type Disk, realDisk } from './disk.js';
 import { writeProblem } from './disk-problem.js';
-import { encodeFrame } from './frame.js';
+import { encodeChained } from './frame.js';
 import { type LogEnd, type LogPlace, readLog } from './read-log.js';
+import { headForAppend, nextLink } from './record-chain.js';
 import { repairTail } from './repair.js';
 import {
   checkSize,
@@ -65,7 +66,9 @@ export const openRunLog = (
   const disk = options.disk ?? realDisk;
   const opened = openLast(folder, end.value, disk);
   if (!opened.ok) return opened;
-  const log = writer(folder, opened.value, end.value, {
+  const chain = headForAppend(folder);
+  if (!chain.ok) return chain;
+  const log = writer(folder, opened.value, end.value, chain.value, {
     disk,
     segmentBytes: options.segmentBytes ?? 1 << 24,
     soonMs: options.soonMs ?? 50,
@@ -87,6 +90,7 @@ const writer = (
   folder: string,
   last: Segment,
   end: LogEnd,
+  chain: string,
   { disk, segmentBytes, soonMs }: Required<LogOptions>,
 ): RunLog => {
   let segment = last;
@@ -96,6 +100,7 @@ const writer = (
     lines: end.place.line + (end.torn?.whole === true ? 1 : 0),
     seq: end.lastSeq,
     tail: last.bytes === 0 ? Buffer.alloc(0) : disk.before(last.path, last.bytes, TAIL),
+    chain,
   };
   let durable = written;
   let waiting: Waiting[] = [];
@@ -133,7 +138,7 @@ const writer = (
       return;
     }
     const record: LogRecord = { v: RECORD_VERSION, seq: written.seq + 1, at: head.at, by: head.by, ...body };
-    const frame = encodeFrame(record);
+    const frame = encodeChained(record, written.chain);
     const wrote = writeWhole(segment, frame, disk);
     if (!wrote.ok) {
       mustCut = true;
@@ -146,6 +151,7 @@ const writer = (
       lines: written.lines + 1,
       seq: record.seq,
       tail: frame.subarray(-TAIL),
+      chain: nextLink(written.chain, frame),
     };
     waiting.push({ record, settle });
     if (when === 'now') startSync();
@@ -252,7 +258,7 @@ const writer = (
     if (syncing) retired.push(segment.fd);
     else disk.close(segment.fd);
     segment = next.value;
-    written = { bytes: segment.bytes, lines: 0, seq: written.seq, tail: Buffer.alloc(0) };
+    written = { bytes: segment.bytes, lines: 0, seq: written.seq, tail: Buffer.alloc(0), chain: written.chain };
     durable = written;
   };
 
@@ -276,4 +282,10 @@ const writer = (
   return { lastSeq: () => written.seq, place, append, flush, close };
 };
 
-type Extent = { readonly bytes: number; readonly lines: number; readonly seq: number; readonly tail: Buffer };
+type Extent = {
+  readonly bytes: number;
+  readonly lines: number;
+  readonly seq: number;
+  readonly tail: Buffer;
+  readonly chain: string;
+};

@@ -1,7 +1,9 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import CRC32 from 'crc-32';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { verifySchema } from '../../src/report/verify-schema.js';
 import { readLog } from '../../src/store/read-log.js';
 import { holdreg, JOB, logOf, newData, onScreen, PRESS, ROOT, runningPress } from './program.js';
 
@@ -44,15 +46,49 @@ describe('signing the handover', () => {
     expect(wrote.map(({ type, by }) => [type, by])).toEqual([
       ['note', 'MK'],
       ['note', 'MK'],
-      ['check', 'JB'],
       ['shift', 'JB'],
+      ['check', 'JB'],
     ]);
-    expect(wrote[2]).toMatchObject({ web_m: 1000, note: 'read again at handover' });
+    expect(wrote[3]).toMatchObject({ web_m: 1000, note: 'read again at handover' });
     const report = holdreg(data, 'handover', '--format', 'txt').out.replace(/\s+/g, ' ');
     expect(report).toContain('MK handed over');
     expect(report).toContain('JB took over');
     expect(report).toContain('Safety and maintenance: Guard on 3 sticks');
+    expect(report).toContain('Read back: No movement is open.');
+    // The page that was signed is printed again as it was: the re-reading is not on it.
+    const page = (): string => holdreg(data, 'handover', '--number', '1', '--format', 'txt').out.replace(/\s+/g, ' ');
+    const first = page();
+    expect(first).toMatch(/Handover 1 of run \S+, signed\. Entries: \d+\. Chain: [0-9a-f]{64}/);
+    expect(holdreg(data, 'check', '2:40A:0', '--counter', '7000', '--by', 'JB').code).toBe(0);
+    expect(page()).toBe(first);
+    expect(holdreg(data, 'handover', '--number', '2').err).toMatch(/1 signed handover; there is no number 2/);
     expect(holdreg(data, 'handover', '--since', 'shift').out).not.toContain('Guard on 3 sticks');
+  });
+
+  it('a reading altered with its CRC put right is named by verify, and a seal kept apart tells of the last entry', () => {
+    const data = runningPress();
+    const file = join(data, 'seal.json');
+    expect(holdreg(data, 'seal', '--out', file).code).toBe(0);
+    expect(holdreg(data, 'seal', '--out', file).code).toBe(1);
+    expect(holdreg(data, 'verify', '--seal', file)).toMatchObject({ code: 0 });
+    const [run = ''] = readdirSync(join(data, 'runs'));
+    const log = join(data, 'runs', run, 'log-0001.ndjson');
+    const whole = readFileSync(log, 'utf8');
+    const forged = (line: number): void => {
+      const lines = whole.split('\n');
+      const body = (lines[line - 1] ?? '').replace('"by":"MK"', '"by":"XY"').slice(18);
+      lines[line - 1] = `{"crc":"${(CRC32.str(body) >>> 0).toString(16).padStart(8, '0')}",${body}`;
+      writeFileSync(log, lines.join('\n'));
+    };
+    const count = whole.trim().split('\n').length;
+    forged(count - 1);
+    const said = holdreg(data, 'verify');
+    expect(said.code).toBe(1);
+    expect(said.out).toMatch(new RegExp(`ALTERED: entry ${count} `));
+    forged(count);
+    expect(holdreg(data, 'verify').code).toBe(0);
+    expect(holdreg(data, 'verify', '--seal', file).out).toMatch(/ALTERED: against the seal/);
+    expect(verifySchema.parse(JSON.parse(holdreg(data, 'verify', '--json').out)).state).toBe('whole');
   });
 
   it('a shift can end with nobody taking over; that is said', () => {

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { knobResponse } from '../../src/report/run/knob-response.js';
 import { longestGap } from '../../src/report/run/longest-gap.js';
 import { noticedEarlier } from '../../src/report/run/noticed-earlier.js';
-import { savedByWarning } from '../../src/report/run/saved-by-warning.js';
+import { coveredM, savedByWarning } from '../../src/report/run/saved-by-warning.js';
 import { runReportHtml, runReportJson, runReportMarkdown, runReportText } from '../../src/report/run-report.js';
 import { runReportSchema } from '../../src/report/run-report-schema.js';
 import { chartOf, chartsOf } from './charts.js';
@@ -91,7 +91,7 @@ describe('product saved by early warning, an estimate', () => {
   const view = { ...busyShift, stories: [story], charts: [chart], corrections: [turned] };
 
   test('the same readings with the correction taken out, turned only when the plain chart signals', () => {
-    expect(savedByWarning(view)).toEqual([{ event: 1, plain_m: 3_000, held_m: 0, atLeast: false }]);
+    expect(savedByWarning(view)).toMatchObject([{ event: 1, plain_m: 3_000, held_m: 0, atLeast: false }]);
   });
 
   test('it would have taken as far until a check was good again as it really did', () => {
@@ -100,19 +100,24 @@ describe('product saved by early warning, an estimate', () => {
       { type: 'suspect' as const, event: 1, from: place(1_000), to: place(4_000), rolls: ['1'], labels: 1 },
     ];
     // Turned after the check at 2 000 m, good at 4 000 m: 2 000 m. The plain chart signals at 4 000 m: good at 6 000 m, out since 2 000 m.
-    expect(savedByWarning({ ...view, stories: [{ ...story, suspects }] })).toEqual([
+    expect(savedByWarning({ ...view, stories: [{ ...story, suspects }] })).toMatchObject([
       { event: 1, plain_m: 4_000, held_m: 3_000, atLeast: false },
     ]);
   });
 
   test('a plain chart that never signals by the end: at least so much', () => {
-    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.5) }] })).toEqual([
+    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.5) }] })).toMatchObject([
       { event: 1, plain_m: 3_000, held_m: 0, atLeast: true },
     ]);
   });
 
+  test('product held for two movements at once is counted once (by hand: 100 to 500 and 300 to 900 are 800 m)', () => {
+    expect(coveredM([{ from_m: 300, to_m: 900 }, null, { from_m: 100, to_m: 500 }])).toBe(800);
+    expect(coveredM([])).toBe(0);
+  });
+
   test('a plain chart that signals before anything is out would have held nothing either', () => {
-    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.09) }] })).toEqual([
+    expect(savedByWarning({ ...view, charts: [{ ...chart, limits_mm: limits(0.09) }] })).toMatchObject([
       { event: 1, plain_m: 0, held_m: 0, atLeast: false },
     ]);
   });

@@ -9,7 +9,7 @@ import type {
   StationView,
 } from '../../src/core/views/board-view.js';
 import { type EventNames, eventSentence, howSure } from '../../src/core/views/event-words.js';
-import type { DoneCorrection, EventStory, HandoverView } from '../../src/core/views/handover-view.js';
+import type { DoneCorrection, EventStory, HandoverView, HeldRoll } from '../../src/core/views/handover-view.js';
 
 /** Invented shifts of the plum-jam lid job, one for each kind of report that is kept as a golden file. */
 
@@ -256,6 +256,24 @@ export const quietShift: HandoverView = {
   scatter_mm: { along: 0.031, across: 0.024 },
 };
 
+const heldRoll = (roll: string, from_m: number, to_m: number | null, labels: number, why: string): HeldRoll => ({
+  roll,
+  from_m,
+  to_m,
+  labels,
+  why: [why],
+  state: 'hold',
+  at: null,
+  by: null,
+  by_second: null,
+  note: null,
+});
+/** Repeat 304.8 mm, 3 around, 4 across: 1 300 m are 51 182 labels, 250 m are 9 843. */
+const DRIFT_PARTS = [
+  heldRoll('7', 12_900, 14_200, 51_182, 'movement 1'),
+  heldRoll('8', 14_200, 14_450, 9_843, 'movement 1'),
+];
+
 const DRIFT = eventOf({
   id: 1,
   cause: { kind: 'station', station: '4' },
@@ -381,8 +399,15 @@ export const busyShift: HandoverView = {
     'Knob of 4 grey has 0.40 mm travel left toward behind.',
   ],
   holds: [
-    { from_m: 12_900, to_m: 14_450, rolls: ['7', '8'], labels: 61_024, why: ['movement 1'] },
-    { from_m: 20_300, to_m: null, rolls: ['11'], labels: 45_276, why: ['plate of 3 leaf dirty'] },
+    { from_m: 12_900, to_m: 14_450, rolls: ['7', '8'], labels: 61_024, why: ['movement 1'], parts: DRIFT_PARTS },
+    {
+      from_m: 20_300,
+      to_m: null,
+      rolls: ['11'],
+      labels: 45_276,
+      why: ['plate of 3 leaf dirty'],
+      parts: [heldRoll('11', 20_300, null, 45_276, 'plate of 3 leaf dirty')],
+    },
   ],
   stories: [
     storyOf(REFERENCE, {
@@ -518,6 +543,15 @@ export const twoOpen: HandoverView = {
       rolls: ['10', '11'],
       labels: 61_024,
       why: ['the cut of the die may have been out of tolerance toward the operator side'],
+      parts: ['10', '11'].map((roll) =>
+        heldRoll(
+          roll,
+          19_900,
+          null,
+          61_024,
+          'the cut of the die may have been out of tolerance toward the operator side',
+        ),
+      ),
     },
   ],
   stories: [

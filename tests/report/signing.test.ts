@@ -48,21 +48,26 @@ describe('signing a handover', () => {
     if (!records.ok) throw new Error(records.problem.message);
     expect(records.value.map(({ by, body }) => [by, body.type])).toEqual([
       ['Ada K.', 'note'],
-      ['Cleo M.', 'check'],
       ['Cleo M.', 'shift'],
+      ['Cleo M.', 'check'],
     ]);
     expect(records.value[0]?.body).toEqual({
       type: 'note',
       web_m: 21_450,
       text: 'Safety and maintenance: Guard switch sticks.',
     });
-    expect(records.value[1]?.body).toMatchObject({
+    expect(records.value[2]?.body).toMatchObject({
       check: 32,
       source: 'keyed',
       readings: [{ station: '2', along_mm: 0.09, across_mm: null }],
     });
-    expect(records.value[2]?.body).toMatchObject({ outgoing: 'Ada K.', incoming: 'Cleo M.' });
-    expect(records.value[2]?.body).toHaveProperty(
+    const points = crossCheck(busyShift).points;
+    expect(records.value[1]?.body).toMatchObject({
+      outgoing: 'Ada K.',
+      incoming: 'Cleo M.',
+      points: points.map((text, i) => ({ text, read_back: i < 3 })),
+    });
+    expect(records.value[1]?.body).toHaveProperty(
       'note',
       'Read back 3 of 4 points; NOT read back: Knob of 4 grey has 0.40 mm travel left toward behind. 2 plum read again: along +0.09, across not read (mm).',
     );

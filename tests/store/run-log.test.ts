@@ -98,7 +98,7 @@ describe('a run log', () => {
     const again = open(folder);
     expect(again.records.map(({ seq }) => seq)).toEqual([1, 2]);
     const taken = value(await again.log.append(stop(3), head));
-    expect(taken).toEqual({ v: 1, seq: 3, ...head, type: 'stop', web_m: 3 });
+    expect(taken).toEqual({ v: 2, seq: 3, ...head, type: 'stop', web_m: 3 });
     value(again.log.close());
     expect(read(folder).records.map((record) => record.type === 'stop' && record.web_m)).toEqual([1, 2, 3]);
     expect(statSync(segment(folder)).mode & 0o777).toBe(0o600);
@@ -308,9 +308,9 @@ describe('damage', () => {
 
   test('a log of a newer program is refused with what to do', () => {
     const folder = tempFolder();
-    writeFileSync(segment(folder), encodeFrame({ v: 2, seq: 1, ...head, ...stop(1) }));
+    writeFileSync(segment(folder), encodeFrame({ v: 3, seq: 1, ...head, ...stop(1) }));
     expect(message(read(folder).end)).toContain(
-      'it was written by a newer holdregister (records of version 2; this one knows up to 1): use the newer program',
+      'it was written by a newer holdregister (records of version 3; this one knows up to 2): use the newer program',
     );
   });
 

@@ -46,9 +46,20 @@ export const engineerCommands = ({ program, command, run, data }: Adding, argv: 
         (await import('../rescue.js')).rescue(id, { ...o, data: data(o) }, stdio),
       ),
     );
-  onRun(command('verify', 'checks run logs: whole, torn or damaged; repairs a torn tail'))
+  onRun(command('verify', 'checks run logs: whole, torn, damaged or altered; repairs a torn tail'))
+    .option('--seal <FILE>', 'holds the run against a seal that was kept apart from it')
     .option('--json', 'answer in JSON')
-    .action(run(async (o: Flags) => (await import('../verify.js')).verify({ ...o, data: data(o) }, stdio)));
+    .action(
+      run(async (o: Flags & { seal?: string }) =>
+        (await import('../verify.js')).verify({ ...o, data: data(o) }, stdio),
+      ),
+    );
+  onRun(command('seal', 'count and chain of a run, to be kept apart from it: altering it later is seen'))
+    .option('--out <FILE>', 'writes it to a new file')
+    .option('--json', 'answer in JSON')
+    .action(
+      run(async (o: Flags & { out?: string }) => (await import('../seal.js')).seal({ ...o, data: data(o) }, stdio)),
+    );
   command('history', 'across runs, by press and station')
     .option('--press <NAME>', 'this press only')
     .addOption(new Option('--format <FORMAT>', 'txt, md or json').default('txt'))

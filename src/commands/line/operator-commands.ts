@@ -39,7 +39,9 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .option('--roll <NUMBER>', 'finished roll the sample came off')
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')
-    .option('--note <TEXT>', 'a note with it')
+    .option('--note <TEXT>', 'a note with it; with keep, why it is held')
+    .option('--from <METRES>', 'with keep: from this counter on')
+    .option('--to <METRES>', 'with keep: up to this counter')
     .action(
       run(async (words: string[], o: Flags) =>
         (await import('../acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio),
@@ -59,8 +61,10 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
   acting(command('roll', 'a finished roll came off, or new stock was spliced in'))
     .argument('<WHAT>', 'off (finished roll) or new (stock roll)')
     .argument('[VALUE]', 'number of the finished roll, or length of the stock in metres')
+    .option('--stock <NUMBER>', 'with new: the number of the stock roll')
+    .option('--lot <LOT>', 'with new: its lot')
     .action(
-      run(async (what: string, value: string | undefined, o: Flags) =>
+      run(async (what: string, value: string | undefined, o: Flags & { stock?: string; lot?: string }) =>
         (await import('../acts.js')).roll(what, value, { ...o, data: data(o) }, stdio),
       ),
     );
@@ -87,6 +91,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
       '--run-report',
       'the report of the whole run instead: product, capability, checks, knobs, advice for the next',
     )
+    .option('--number <N>', 'the Nth signed handover of the run, as it was when it was signed')
     .option('--sign', 'signs the handover: asks the outgoing operator, then the incoming one')
     .option('--outgoing <NAME>', 'with --sign: who hands over')
     .option('--incoming <NAME>', 'with --sign: who takes over')
@@ -105,7 +110,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     );
 
   onRun(command('holds', 'lists held product, prints its tags, or says what became of it'))
-    .argument('[STATE]', 're-inspect, released, reworked, scrapped, or hold again')
+    .argument('[STATE]', 're-inspect, released, reworked, scrapped, hold again; keep: hold whatever was read')
     .argument('[ROLLS...]', 'numbers of the held finished rolls')
     .option('--by <NAME>', 'who says so, name or initials')
     .option('--second <NAME>', 'who releases beside them: two persons release')
@@ -126,11 +131,12 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
   );
 };
 
-type HoldFlags = { second?: string; note?: string; tags?: boolean; format?: string };
+type HoldFlags = { from?: string; to?: string; second?: string; note?: string; tags?: boolean; format?: string };
 
 type HandoverFlags = {
   format: string;
   since?: string;
+  number?: string;
   runReport?: boolean;
   sign?: boolean;
   outgoing?: string;

@@ -1,7 +1,7 @@
-import { AXES, type Axis } from '../axis.js';
+import type { Axis } from '../axis.js';
 import type { Place, SuspectFinding } from '../finding.js';
-import type { PlateGrade } from '../record.js';
-import { goodMarks, type HoldReading, type Limits } from './good-marks.js';
+import type { CheckId, PlateGrade } from '../record.js';
+import { goodMarks, type HoldReading, type Limits, type OutMark } from './good-marks.js';
 import { type LabelCount, labelsIn } from './labels-in.js';
 import { type RollEnd, rollFinished, rollSeen, rollsWithin } from './roll-ends.js';
 
@@ -17,21 +17,47 @@ export type HoldCheck = {
     readonly plate: PlateGrade | null;
     /** Web position at which the station printed this sample. */
     readonly printed_m: number;
+    /** Axes on which a number was ever read of it; a look that is off without a number may mean any of them. */
+    readonly read_on?: readonly Axis[];
   })[];
   /** Web position at which the reference printed this sample. */
   readonly reference_printed_m: number;
-  /** What is outside tolerance on this check, by the event it belongs to; both stations of a pair that is out. */
-  readonly out: readonly { readonly event: number; readonly station: string; readonly axis: Axis }[];
-  /** Events still open for which nothing was turned yet: a good reading does not end their stretch, a correction or their closing does. */
-  readonly unfinished: readonly number[];
 };
 
-/** A stretch that is still open; `waiting`: what must be good again before it ends. */
-export type OpenSpan = {
+/** A reading that was outside; `mm` null = seen off without a number, or a dirty plate. */
+export type OutReading = {
+  readonly check: CheckId | null;
+  readonly web_m: number;
+  readonly mm: number | null;
+  readonly limit_mm: number | null;
+  readonly with: string | null;
+};
+
+/** One stretch of product to keep back, for one station on one axis (or its plate); `to` null = it goes on. */
+export type Hold = {
+  readonly station: string;
+  readonly axis: HoldAxis;
+  /** The movement it is told under, by key; null = a plate, or no movement was open there. */
   readonly event: number | null;
-  readonly station: string | null;
+  /** Last good check, excluded. */
   readonly from: Place;
-  readonly waiting: readonly string[];
+  /** First good check after, included. */
+  readonly to: Place | null;
+  /** What was outside, oldest first; of many the first, the worst and the latest. */
+  readonly out: readonly OutReading[];
+  /** The span it is told in, by key. */
+  readonly span: string;
+};
+
+/** Holds of one movement that were open together, as they are told; `station`: whose hold came first, said where no movement is named. */
+export type ToldSpan = {
+  readonly key: string;
+  readonly event: number | null;
+  readonly station: string;
+  readonly from: Place;
+  readonly to: Place | null;
+  readonly rolls: readonly string[];
+  readonly labels: number;
 };
 
 /** Plain data, carried by the run. Keys are "station|axis". */
@@ -41,10 +67,16 @@ export type HoldState = {
   readonly corrected_m: Readonly<Record<string, number>>;
   readonly pairs_out: readonly string[];
   readonly rolls: readonly RollEnd[];
-  readonly spans: readonly OpenSpan[];
+  readonly open: readonly Hold[];
+  /** Those that ended, oldest first. */
+  readonly ended: readonly Hold[];
+  readonly spans: readonly ToldSpan[];
 };
 
 export type Suspect = Omit<SuspectFinding, 'type'>;
+
+/** Which movement a hold is told under; null = none was open there. */
+export type EventFor = (station: string, axis: Axis) => number | null;
 
 export const beginHold = (): HoldState => ({
   start: { check: null, web_m: 0, roll: null },
@@ -52,6 +84,8 @@ export const beginHold = (): HoldState => ({
   corrected_m: {},
   pairs_out: [],
   rolls: [],
+  open: [],
+  ended: [],
   spans: [],
 });
 
@@ -70,101 +104,158 @@ export const holdCorrected = (state: HoldState, station: string, axis: HoldAxis,
   return { ...state, corrected_m: { ...state.corrected_m, [key]: Math.max(web_m, state.corrected_m[key] ?? web_m) } };
 };
 
-/**
- * Product to hold, one check further: the stretch from the last good check (excluded) to the first good one after the correction
- * (included), by station and axis, one stretch an event; a dirty plate from its last clean check to the first clean one after the
- * wash. Says a stretch when it opens (`to` null, counted to this check) and when its end is known. Only what is outside
- * tolerance (or dirty) opens one. A station not measured on this check settles nothing.
- * Source: CONTRACT, good check and hold; TRADE section 6.
- */
-export const stepHold = (
-  state: HoldState,
-  config: HoldConfig,
-  check: HoldCheck,
-): { readonly state: HoldState; readonly suspects: readonly Suspect[] } => {
-  const { marks, pairs_out } = goodMarks(config, check.readings, state.pairs_out);
-  const clean = check.readings.flatMap(({ station, plate }) => (plate === 'clean' ? [keyOf(station, 'plate')] : []));
-  const good = [...marks.flatMap((mark) => (mark.good ? [keyOf(mark.station, mark.axis)] : [])), ...clean];
-  const rolls = rollSeen(state.rolls, check.place.roll, check.place.web_m);
-  const opened = openSpans(state, config, check);
-  const suspects: Suspect[] = [];
-  const say = (span: OpenSpan, to: Place | null): void => {
-    suspects.push(suspectOf(span, to, check.place.web_m, rolls, config.count));
+/** Positions counted from OK to run instead of by the press counter. Nothing is held in make-ready, but rolls came off and knobs were turned. */
+export const holdFromZero = (state: HoldState, zero_m: number): HoldState => movedHolds(state, (m) => m - zero_m);
+
+/** Every place that the holds remember, told anew. */
+export const movedHolds = (state: HoldState, from: (m: number) => number): HoldState => {
+  const moved = (place: Place): Place => ({ ...place, web_m: from(place.web_m) });
+  const each = <T>(of: Readonly<Record<string, T>>, change: (value: T) => T): Readonly<Record<string, T>> =>
+    Object.fromEntries(Object.entries(of).map(([key, value]) => [key, change(value)]));
+  const hold = (one: Hold): Hold => ({ ...one, from: moved(one.from), to: one.to === null ? null : moved(one.to) });
+  return {
+    ...state,
+    start: moved(state.start),
+    last_good: each(state.last_good, moved),
+    corrected_m: each(state.corrected_m, from),
+    open: state.open.map(hold),
+    ended: state.ended.map(hold),
+    rolls: state.rolls.map((end) => ({ ...end, end_m: from(end.end_m) })),
   };
-  const spans = opened.flatMap((span) => {
-    const unfinished = span.event !== null && check.unfinished.includes(span.event);
-    const waiting = span.waiting.filter(
-      (key) => unfinished || !(good.includes(key) && printedSince(state, config, check, key)),
-    );
-    if (waiting.length === 0) say(span, check.place);
-    else if (!state.spans.some((old) => sameSpan(old, span))) say(span, null);
-    return waiting.length === 0 ? [] : [{ ...span, waiting }];
-  });
+};
+
+/** Closed holds that are remembered; two that touch become one before any is let go. */
+const KEPT = 1000;
+
+/**
+ * Product to hold, one check further, station by station and axis by axis. A hold opens when a reading, a look or a pair is outside: from
+ * that station and axis's last good check (excluded). It ends at the first good check of that station and axis (included) that was printed
+ * after the last correction of its knob, the reference's or its pair's; where nothing was turned, at the first good check: a second label
+ * that reads inside ends what a misread began. A dirty plate: from its last clean check to the first clean one after the wash.
+ * A station not measured settles nothing. Which movement it is told under changes nothing of all this.
+ * Source: CONTRACT, good check and hold; ISO 9001:2015, 8.7.1 (from memory): nonconforming output is identified and kept from use.
+ */
+export const stepHold = (state: HoldState, config: HoldConfig, check: HoldCheck, eventFor: EventFor): HoldState => {
+  const { marks, pairs_out, outs } = goodMarks(config, check.readings, state.pairs_out);
+  const clean = check.readings.flatMap(({ station, plate }) => (plate === 'clean' ? [keyOf(station, 'plate')] : []));
+  const good = new Set([...marks.flatMap((m) => (m.good ? [keyOf(m.station, m.axis)] : [])), ...clean]);
+  const rolls = rollSeen(state.rolls, check.place.roll, check.place.web_m);
+  const opened = withOut(state, check, [...outs, ...lookedOff(check.readings, config.reference)], eventFor);
+  const over = (hold: Hold): boolean =>
+    good.has(keyOf(hold.station, hold.axis)) && printedSince(state, config, check, hold);
+  const open = opened.filter((hold) => !over(hold));
+  const ended = opened.flatMap((hold) => (over(hold) ? [{ ...hold, to: check.place }] : []));
   const last_good = { ...state.last_good };
   for (const key of good) last_good[key] = check.place;
-  return { state: { ...state, last_good, pairs_out, rolls, spans }, suspects };
+  const next = { ...state, last_good, pairs_out, rolls, open, ended: kept([...state.ended, ...ended]) };
+  return { ...next, spans: toldSpans(state, next, check.place.web_m, config.count) };
 };
 
-const keyOf = (station: string, axis: HoldAxis): string => `${station}|${axis}`;
-
-const sameSpan = (a: OpenSpan, b: OpenSpan): boolean => a.event === b.event && a.station === b.station;
-
-const openSpans = (state: HoldState, config: HoldConfig, check: HoldCheck): readonly OpenSpan[] => {
-  const bad: OpenSpan[] = [
-    ...check.out.map(({ event, station, axis }) => spanFor(state, event, null, keyOf(station, axis))),
+/** Holds with what is outside on this check: an open one gets the reading, a new one is opened. Of one movement they are told together. */
+const withOut = (state: HoldState, check: HoldCheck, outs: readonly OutMark[], eventFor: EventFor): readonly Hold[] => {
+  const open = [...state.open];
+  const found = [
+    ...outs.map(({ station, axis, ...out }) => ({
+      station,
+      axis: axis as HoldAxis,
+      // A pair apart is told under whatever moved one of the two.
+      event: eventFor(station, axis) ?? (out.with === null ? null : eventFor(out.with, axis)),
+      ...out,
+    })),
     ...check.readings.flatMap(({ station, plate }) =>
-      plate === 'dirty' ? [spanFor(state, null, station, keyOf(station, 'plate'))] : [],
+      plate === 'dirty' ? [{ station, axis: 'plate' as const, event: null, mm: null, limit_mm: null, with: null }] : [],
     ),
-  ].filter((span) => span.waiting[0] !== undefined && !isReferenceRegister(config, span.waiting[0]));
-  const spans = [...state.spans];
-  for (const next of bad) {
-    const at = spans.findIndex((span) => sameSpan(span, next));
-    const old = spans[at];
-    if (old === undefined) spans.push(next);
+  ];
+  for (const { station, axis, event, ...out } of found) {
+    const reading: OutReading = { check: check.place.check, web_m: check.place.web_m, ...out };
+    const at = open.findIndex((hold) => hold.station === station && hold.axis === axis);
+    const old = open[at];
+    if (old !== undefined) open[at] = { ...old, out: keptOut([...old.out, reading]) };
     else {
-      const from = old.from.web_m <= next.from.web_m ? old.from : next.from;
-      spans[at] = { ...old, from, waiting: [...new Set([...old.waiting, ...next.waiting])] };
+      const together = event === null ? undefined : open.find((hold) => hold.event === event);
+      const span = together?.span ?? `${keyOf(station, axis)}|${check.place.check ?? check.place.web_m}`;
+      const from = state.last_good[keyOf(station, axis)] ?? state.start;
+      open.push({ station, axis, event, from, to: null, out: [reading], span });
     }
   }
-  return spans;
+  return open;
 };
 
-const spanFor = (state: HoldState, event: number | null, station: string | null, key: string): OpenSpan => ({
-  event,
-  station,
-  from: state.last_good[key] ?? state.start,
-  waiting: [key],
-});
+/** Seen off without a number: which axis is not said, so every axis on which the station is read is held; one never read, along. */
+const lookedOff = (readings: HoldCheck['readings'], reference: string): readonly OutMark[] =>
+  readings.flatMap((r): OutMark[] => {
+    if (r.look !== 'off' || r.along_mm !== null || r.across_mm !== null || r.station === reference) return [];
+    const axes: readonly Axis[] = r.read_on === undefined || r.read_on.length === 0 ? ['along'] : r.read_on;
+    return axes.map((axis) => ({ station: r.station, axis, mm: null, limit_mm: null, with: null }));
+  });
 
-/** The reference is never measured against itself, so nothing waits for it. */
-const isReferenceRegister = (config: HoldConfig, key: string): boolean =>
-  AXES.some((axis) => key === keyOf(config.reference, axis));
+const MOST_OUT = 8;
 
-/** Whether this sample was printed after the last correction that bears on the key. */
-const printedSince = (state: HoldState, config: HoldConfig, check: HoldCheck, key: string): boolean => {
-  const [station, axis] = [key.slice(0, key.lastIndexOf('|')), key.slice(key.lastIndexOf('|') + 1)];
-  const own = check.readings.filter((reading) => reading.station === station).map((reading) => reading.printed_m);
-  const since = state.corrected_m[key] ?? Number.NEGATIVE_INFINITY;
-  const reference = axis === 'plate' ? undefined : state.corrected_m[`${config.reference}|${axis}`];
-  return (
-    own.every((printed) => printed >= since) && check.reference_printed_m >= (reference ?? Number.NEGATIVE_INFINITY)
-  );
+/** Of many the first, the worst and the latest stay. */
+const keptOut = (out: readonly OutReading[]): readonly OutReading[] => {
+  if (out.length <= MOST_OUT) return out;
+  const size = ({ mm }: OutReading): number => Math.abs(mm ?? 0);
+  const between = out.slice(1, -1);
+  const least = between.reduce((a, b) => (size(b) < size(a) ? b : a));
+  return out.filter((one) => one !== least);
 };
 
-const suspectOf = (
-  span: OpenSpan,
-  to: Place | null,
-  now_m: number,
-  rolls: readonly RollEnd[],
-  count: LabelCount,
-): Suspect => {
-  const end_m = to?.web_m ?? now_m;
-  return {
-    event: span.event,
-    ...(span.station === null ? {} : { station: span.station }),
-    from: span.from,
-    to,
-    rolls: rollsWithin(rolls, span.from.web_m, end_m),
-    labels: labelsIn(end_m - span.from.web_m, count),
-  };
+export const keyOf = (station: string, axis: HoldAxis): string => `${station}|${axis}`;
+
+/** Whether this sample was printed after the last correction that bears on the hold. */
+const printedSince = (state: HoldState, config: HoldConfig, check: HoldCheck, hold: Hold): boolean => {
+  const own = [
+    hold.station,
+    ...hold.out.flatMap((o) => (o.with === null || o.with === config.reference ? [] : [o.with])),
+  ];
+  const since = (station: string): number => state.corrected_m[keyOf(station, hold.axis)] ?? Number.NEGATIVE_INFINITY;
+  const printed = check.readings
+    .filter((reading) => own.includes(reading.station))
+    .every((reading) => reading.printed_m >= since(reading.station));
+  return printed && (hold.axis === 'plate' || check.reference_printed_m >= since(config.reference));
+};
+
+/** Bounded: the two oldest of one station and axis become one that covers both, so that more is held, never less. */
+const kept = (ended: readonly Hold[]): readonly Hold[] => {
+  if (ended.length <= KEPT) return ended;
+  const at = ended.findIndex((hold, i) => ended.findIndex((next, j) => j > i && sameKey(hold, next)) > i);
+  const first = ended[at];
+  const next = ended.findIndex((hold, j) => j > at && first !== undefined && sameKey(first, hold));
+  const second = ended[next];
+  if (first === undefined || second === undefined) return ended;
+  const both: Hold = { ...second, from: first.from, out: keptOut([...first.out, ...second.out].slice(-MOST_OUT)) };
+  return ended.with(next, both).toSpliced(at, 1);
+};
+
+const sameKey = (a: Hold, b: Hold): boolean => a.station === b.station && a.axis === b.axis;
+
+/** Spans as they are to be told: a new one when its first hold opens, its end when its last hold has ended. */
+const toldSpans = (was: HoldState, now: HoldState, now_m: number, count: LabelCount): readonly ToldSpan[] => {
+  if (was.open.length === 0 && now.open.length === 0) return was.spans;
+  const touched = [...new Set([...was.open, ...now.open].map(({ span }) => span))];
+  const changed = touched.flatMap((key): ToldSpan[] => {
+    const holds = [...now.ended, ...now.open].filter((hold) => hold.span === key);
+    const old = was.spans.find((span) => span.key === key);
+    const goes_on = holds.some((hold) => hold.to === null);
+    const first = holds[0];
+    if (first === undefined || (old !== undefined && goes_on)) return [];
+    const from = holds.map((hold) => hold.from).reduce((a, b) => (b.web_m < a.web_m ? b : a));
+    const to = goes_on
+      ? null
+      : holds.map((hold) => hold.to).reduce((a, b) => ((b?.web_m ?? 0) > (a?.web_m ?? 0) ? b : a));
+    const end_m = to?.web_m ?? now_m;
+    return [
+      {
+        key,
+        event: first.event,
+        station: first.station,
+        from,
+        to,
+        rolls: rollsWithin(now.rolls, from.web_m, end_m),
+        labels: labelsIn(end_m - from.web_m, count),
+      },
+    ];
+  });
+  if (changed.length === 0) return was.spans;
+  return [...was.spans.filter((span) => !changed.some(({ key }) => key === span.key)), ...changed].slice(-KEPT);
 };

@@ -6,4 +6,4 @@ export type LabelCount = { readonly repeat_m: number; readonly around: number; r
  * Example (CONTRACT): 4 550 m, repeat 304.8 mm, 3 around, 4 across: 179 134.
  */
 export const labelsIn = (metres: number, count: LabelCount): number =>
-  Math.ceil((Math.max(0, metres) / count.repeat_m) * count.around * count.across - 1e-6);
+  Math.max(0, Math.ceil((Math.max(0, metres) / count.repeat_m) * count.around * count.across - 1e-6));

@@ -1,6 +1,7 @@
 import { initialResponse } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
 import { holdCorrected, holdRollOff, passHold } from '../hold/hold.js';
+import { rollOnRewind } from '../hold/roll-ends.js';
 import type { Job } from '../job.js';
 import { noteWash, platesStart } from '../plates/plates.js';
 import type { Press } from '../press.js';
@@ -204,8 +205,10 @@ const rollOff = (job: Job, judged: Judged, web_m: number, roll: string | null): 
     : believed === null
       ? length
       : believed + ROLL_LEARNING * (length - believed);
-  const holds = roll === null ? judged.holds : holdRollOff(judged.holds, roll, web_m);
-  return { ...judged, holds, roll: { ...judged.roll, last_off: roll, off_m: web_m, usual_m: usual } };
+  // A file that gives no number has its rolls counted on, so that none is without a name.
+  const name = roll ?? rollOnRewind(judged.holds.rolls);
+  const holds = holdRollOff(judged.holds, name, web_m);
+  return { ...judged, holds, roll: { ...judged.roll, last_off: name, off_m: web_m, usual_m: usual } };
 };
 
 /** OK to run: the aims are set and the web position counts from here; given again, only the aims are. */

@@ -3,7 +3,7 @@ import { nearest } from '../nearest.js';
 import type { CheckId, KnobMeasured, RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
 import { formatLength } from '../units.js';
-import { holdRefusal } from './held.js';
+import { handHoldRefusal, holdRefusal } from './held.js';
 import type { RunState } from './state.js';
 import { stationsOf } from './stations.js';
 
@@ -52,7 +52,7 @@ const goesBack = ({ press, job, judged }: RunState, web_m: number, reached: numb
 };
 
 /** What may still be said of a run that has ended: notes, what is taken back, what became of held product, who signed for it. */
-const AFTER_THE_END: ReadonlySet<RecordBody['type']> = new Set(['note', 'withdraw', 'hold', 'shift']);
+const AFTER_THE_END: ReadonlySet<RecordBody['type']> = new Set(['note', 'withdraw', 'hold', 'held', 'shift']);
 
 const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
   switch (body.type) {
@@ -89,6 +89,10 @@ const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
         : fail(`Station ${body.station} cannot be the reference: it has no readable mark, or it is the die.`);
     case 'hold': {
       const why = holdRefusal(state, body);
+      return why === null ? ok(body) : fail(why);
+    }
+    case 'held': {
+      const why = handHoldRefusal(state, body);
       return why === null ? ok(body) : fail(why);
     }
     case 'withdraw':

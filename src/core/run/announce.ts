@@ -6,7 +6,6 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
   const events: Finding[] = [];
   const advice: Finding[] = [];
   const closed: Finding[] = [];
-  const suspects: Finding[] = [];
   let next_id = said.next_id;
   const now = new Map(judged.movements.map((m) => [m.key, m]));
   const kept: Said['events'][number][] = [];
@@ -14,11 +13,7 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
   for (const was of said.events) {
     const movement = now.get(was.key);
     if (was.closed) {
-      // The movement is over, but its product may have waited for a good check.
-      const span = movement?.suspect ?? null;
-      const settled = was.suspect === 'open' && span !== null && span.to !== null;
-      if (settled && span !== null) suspects.push({ type: 'suspect', event: was.id, ...span });
-      kept.push(settled ? { ...was, suspect: 'closed' } : was);
+      kept.push(was);
       continue;
     }
     if (movement === undefined) {
@@ -40,7 +35,6 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
           cause: movement.cause,
           axis: movement.axis,
           advice: null,
-          suspect: null,
           closed: false,
         },
         movement,
@@ -56,9 +50,10 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
       : [{ ...t.result, event: t.event === null ? null : (kept.find((e) => e.key === t.event)?.id ?? null) }],
   );
   const plates = judged.plate_said.filter((p) => !said.plates.includes(p.key));
-  const plateSuspects = judged.plate_suspects.filter(
-    (p) => !said.plate_suspects.some((s) => s.key === p.key && (s.closed || p.to === null)),
-  );
+  const idOf = (key: number | null): number | null => kept.find((e) => e.key === key)?.id ?? null;
+  const spans = judged.holds.spans
+    .filter((span) => !said.spans.some((s) => s.key === span.key && (s.ended || span.to === null)))
+    .toSorted((a, b) => (idOf(a.event) ?? Infinity) - (idOf(b.event) ?? Infinity));
 
   return {
     said: {
@@ -66,18 +61,20 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
       events: kept.slice(-KEPT),
       corrections: [...said.corrections, ...corrections.map((t) => t.seq)].slice(-KEPT),
       plates: [...said.plates, ...plates.map((p) => p.key)].slice(-KEPT),
-      plate_suspects: [
-        ...said.plate_suspects.filter((s) => !plateSuspects.some((p) => p.key === s.key)),
-        ...plateSuspects.map((p) => ({ key: p.key, closed: p.to !== null })),
-      ].slice(-KEPT),
+      spans: [
+        ...said.spans.filter((s) => !spans.some((span) => span.key === s.key)),
+        ...spans.map((span) => ({ key: span.key, ended: span.to !== null })),
+      ].slice(-KEPT_SPANS),
     },
     found: [
       ...events,
       ...advice,
       ...corrected,
       ...closed,
-      ...suspects,
-      ...plateSuspects.map(({ key: _key, ...suspect }): Finding => ({ type: 'suspect', event: null, ...suspect })),
+      ...spans.map(({ key: _, event, station, ...span }): Finding => {
+        const id = idOf(event);
+        return { type: 'suspect', event: id, ...(id === null ? { station } : {}), ...span };
+      }),
       ...plates.map(({ key: _key, ...plate }): Finding => ({ type: 'plate', ...plate })),
     ],
   };
@@ -106,12 +103,6 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
       said_advice = key;
     }
     if (m.closed !== null) closed.push({ type: 'closed', event: was.id, how: m.closed.how });
-    let suspect = was.suspect;
-    if (m.suspect !== null) {
-      const state = m.suspect.to === null ? 'open' : 'closed';
-      if (suspect !== 'closed' && suspect !== state) suspects.push({ type: 'suspect', event: was.id, ...m.suspect });
-      suspect = suspect === 'closed' ? 'closed' : state;
-    }
     return {
       id: was.id,
       key: was.key,
@@ -119,13 +110,14 @@ export const announce = (said: Said, judged: Judged): { readonly said: Said; rea
       cause: m.cause,
       axis: m.axis,
       advice: said_advice,
-      suspect,
       closed: m.closed !== null,
     };
   }
 };
 
 const KEPT = 400;
+/** More than are remembered of holds, so that none is told twice. */
+const KEPT_SPANS = 1100;
 
 export const sameCause = (a: Cause, b: Cause): boolean => {
   if (a.kind !== b.kind) return false;

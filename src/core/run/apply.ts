@@ -103,6 +103,7 @@ const note = (state: RunState, record: LogRecord): RunState => {
           record,
         ),
         hold_sets: state.hold_sets.filter((set) => set.seq !== record.entry),
+        held_by_hand: state.held_by_hand.filter((held) => held.seq !== record.entry),
       };
     case 'hold':
       return {
@@ -110,6 +111,8 @@ const note = (state: RunState, record: LogRecord): RunState => {
         hold_sets: [...state.hold_sets, record].slice(-KEPT_HOLD_SETS),
         acts: remembered(state.acts, record),
       };
+    case 'held':
+      return { ...base, held_by_hand: [...state.held_by_hand, record], acts: remembered(state.acts, record) };
     case 'sensor':
       return {
         ...base,

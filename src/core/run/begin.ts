@@ -30,12 +30,13 @@ export const begin = (record: LogRecord): Result<RunState> => {
     operator: record.by === 'program' ? null : record.by,
     next_check: 1,
     judged,
-    said: { next_id: 1, events: [], corrections: [], plates: [], plate_suspects: [] },
+    said: { next_id: 1, events: [], corrections: [], plates: [], spans: [] },
     recent: { base: judged, records: [], middle: null, middle_at: 0 },
     withdrawn: [],
     withdrawn_checks: [],
     acts: [],
     hold_sets: [],
+    held_by_hand: [],
     sensor: null,
   });
 };
@@ -88,6 +89,5 @@ const blank = ({ press, job, learned }: Begin): Judged => {
     tension_looked_m: null,
     spacing_m: null,
     plate_said: [],
-    plate_suspects: [],
   };
 };

@@ -1,4 +1,5 @@
 import type { PerAxis } from '../axis.js';
+import { movedHolds } from '../hold/hold.js';
 import type { Judged, LastRead } from './state.js';
 
 /**
@@ -39,6 +40,7 @@ const movePlaces = (judged: Judged, from: (m: number) => number): Judged => {
     marks: judged.marks.map((m) => ({ ...m, web_m: from(m.web_m) })),
     trail: judged.trail.map((t) => ({ ...t, web_m: from(t.web_m) })),
     last_check: judged.last_check === null ? null : { ...judged.last_check, web_m: from(judged.last_check.web_m) },
+    holds: movedHolds(judged.holds, from),
     roll: { ...judged.roll, off_m: maybe(judged.roll.off_m), stock_m: maybe(judged.roll.stock_m) },
     tension_looked_m: maybe(judged.tension_looked_m),
     settle_from_m: maybe(judged.settle_from_m),

@@ -1,32 +1,22 @@
-import type { Axis } from '../axis.js';
-import { type HoldCheck, type HoldConfig, type Suspect, stepHold } from '../hold/hold.js';
+import { AXES, type Axis } from '../axis.js';
+import { type EventFor, type HoldCheck, type HoldConfig, stepHold, type ToldSpan } from '../hold/hold.js';
 import { repeatMm } from '../job.js';
 import { printedAt } from '../web.js';
-import { reachedBy } from './advise.js';
-import { EDGE_MM, pairsRead } from './pairs.js';
 import type { SeenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
-import { toleranceIn } from './tolerance-in.js';
 
-const KEPT_PLATE_HOLDS = 100;
-
-/** Product to hold after this check: by movement that has been out, and by plate that is dirty. */
+/** Product to hold after this check. Movements only lend their number: what is held follows the readings. */
 export const holdCheck = (seen: SeenCheck, judged: Judged): Judged => {
-  const { state, suspects } = stepHold(judged.holds, configOf(seen), checkOf(seen, judged));
+  const holds = stepHold(judged.holds, configOf(seen), checkOf(seen, judged), eventOf(seen, judged));
+  if (holds.spans === judged.holds.spans) return { ...judged, holds };
   const movements = judged.movements.map((m) => {
-    const mine = suspects.find((s) => s.event === m.key);
+    const mine = holds.spans.findLast((span) => span.event === m.key);
     return mine === undefined ? m : { ...m, suspect: spanOf(mine) };
   });
-  const plates = suspects.flatMap((s) =>
-    s.event !== null || s.station === undefined
-      ? []
-      : [{ key: `${s.station}|${s.from.web_m}`, station: s.station, ...spanOf(s) }],
-  );
-  const kept = judged.plate_suspects.filter((p) => !plates.some((q) => q.key === p.key));
-  return { ...judged, holds: state, movements, plate_suspects: [...kept, ...plates].slice(-KEPT_PLATE_HOLDS) };
+  return { ...judged, holds, movements };
 };
 
-const spanOf = ({ from, to, rolls, labels }: Suspect): Pick<Suspect, 'from' | 'to' | 'rolls' | 'labels'> => ({
+const spanOf = ({ from, to, rolls, labels }: ToldSpan): NonNullable<Movement['suspect']> => ({
   from,
   to,
   rolls,
@@ -49,32 +39,41 @@ const checkOf = (seen: SeenCheck, judged: Judged): HoldCheck => {
       station: s.id,
       along_mm: measured[i]?.mm.along ?? null,
       across_mm: measured[i]?.mm.across ?? null,
+      look: measured[i]?.look ?? null,
+      only_looked: s.read === 'look',
+      read_on: AXES.filter((axis) => (judged.read[s.id]?.[axis].mm ?? null) !== null),
       plate: check.readings.find((r) => r.station === s.id && r.plate !== null)?.plate ?? null,
       printed_m: printedAt(check.web_m, place_m, s.at_m),
     })),
     reference_printed_m: printedAt(check.web_m, place_m, reference_m),
-    out: judged.movements.flatMap((m) => outOf(seen, m)),
-    unfinished: judged.movements.flatMap((m) =>
-      m.closed === null && m.been_out && !judged.turns.some((t) => t.event === m.key) ? [m.key] : [],
-    ),
   };
 };
 
-/** What is outside tolerance on this sample, by the movement it belongs to. */
-const outOf = (
-  { job, before, measured, stations }: SeenCheck,
-  m: Movement,
-): readonly { event: number; station: string; axis: Axis }[] => {
-  if (m.closed !== null || !m.been_out) return [];
-  const reached = reachedBy(m.cause, stations, before.reference);
-  const alone = measured.flatMap((x) => {
-    if (!reached.includes(x.station)) return [];
-    const mm = x.mm[m.axis];
-    const out = mm === null ? x.look === 'off' : Math.abs(mm) > toleranceIn(before, x.station, m.axis) + EDGE_MM;
-    return out ? [x.station] : [];
-  });
-  const apart = pairsRead(job, before, measured, m.axis).flatMap((p) =>
-    p.out && p.stations.some((id) => reached.includes(id) || m.pair?.includes(id)) ? p.stations : [],
-  );
-  return [...new Set([...alone, ...apart])].map((station) => ({ event: m.key, station, axis: m.axis }));
+/**
+ * The movement that is open on the axis for a station: one that is out before one that is not; the station's own, then that of its pair,
+ * then several, reference or web that reach it. An 'off' that was only looked at belongs to what is open on either axis.
+ */
+const eventOf =
+  ({ before }: SeenCheck, { movements }: Judged): EventFor =>
+  (station, axis) => {
+    const open = movements.filter((m) => m.closed === null);
+    const fits = (on: Axis): readonly Movement[] =>
+      open
+        .filter((m) => m.axis === on && nearness(m, station, before.reference) !== null)
+        .toSorted(
+          (a, b) =>
+            Number(b.severity === 'out') - Number(a.severity === 'out') ||
+            (nearness(a, station, before.reference) ?? 0) - (nearness(b, station, before.reference) ?? 0) ||
+            a.key - b.key,
+        );
+    const other: Axis = axis === 'along' ? 'across' : 'along';
+    return (fits(axis)[0] ?? fits(other).find((m) => m.severity === 'out' && m.cause.kind === 'station'))?.key ?? null;
+  };
+
+/** How near a movement's name is to a station, 0 nearest; null = it does not reach it. */
+const nearness = ({ cause, pair }: Movement, station: string, reference: string): number | null => {
+  if (cause.kind === 'station' && cause.station === station) return 0;
+  if (pair?.includes(station) === true) return 1;
+  if (cause.kind === 'several') return cause.stations.includes(station) ? 2 : null;
+  return cause.kind !== 'station' && station !== reference ? 3 : null;
 };

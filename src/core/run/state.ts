@@ -7,7 +7,7 @@ import type { HoldState } from '../hold/hold.js';
 import type { Job } from '../job.js';
 import type { PlatesState } from '../plates/plates.js';
 import type { Press } from '../press.js';
-import type { CheckId, HoldSet, LogRecord, MeasuredKnobs, RecordHead } from '../record.js';
+import type { CheckId, HeldByHand, HoldSet, LogRecord, MeasuredKnobs, RecordHead } from '../record.js';
 import type { Differences } from '../sensor-bias.js';
 import type { WebClock } from '../web.js';
 import type { Sums } from './sums.js';
@@ -190,14 +190,6 @@ export type Judged = {
     readonly state: 'building' | 'dirty' | 'wash-due';
     readonly why: string;
   }[];
-  readonly plate_suspects: readonly {
-    readonly key: string;
-    readonly station: string;
-    readonly from: Place;
-    readonly to: Place | null;
-    readonly rolls: readonly string[];
-    readonly labels: number;
-  }[];
 };
 
 /** What has been said of each movement, so that nothing is said twice. */
@@ -210,12 +202,12 @@ export type Said = {
     readonly cause: Cause;
     readonly axis: Axis;
     readonly advice: string | null;
-    readonly suspect: 'open' | 'closed' | null;
     readonly closed: boolean;
   }[];
   readonly corrections: readonly number[];
   readonly plates: readonly string[];
-  readonly plate_suspects: readonly { readonly key: string; readonly closed: boolean }[];
+  /** Spans of held product that were told, by key. */
+  readonly spans: readonly { readonly key: string; readonly ended: boolean }[];
 };
 
 /** An act of the operator that can be shown and taken back. */
@@ -250,5 +242,7 @@ export type RunState = {
   readonly acts: readonly Act[];
   /** What became of held product, oldest first, without what was taken back. */
   readonly hold_sets: readonly (RecordHead & HoldSet)[];
+  /** Product that a person put on hold, oldest first, without what was taken back. */
+  readonly held_by_hand: readonly (RecordHead & HeldByHand)[];
   readonly sensor: { readonly state: string; readonly detail: string; readonly at: string } | null;
 };

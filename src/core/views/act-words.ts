@@ -51,7 +51,7 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
     case 'knob':
       return `Knob of ${label(record.station)} measured ${record.axis}: one division moves the print ${rateWords(record.division_mm, names.register)}, ${markWords(record.sense)}`;
     case 'roll':
-      return `New stock roll at ${at(record.web_m)}${record.length_m === null ? '' : `, ${long(record.length_m)} long`}`;
+      return `New stock roll${record.stock === undefined ? '' : ` ${record.stock}`}${record.lot === undefined ? '' : ` (lot ${record.lot})`} at ${at(record.web_m)}${record.length_m === null ? '' : `, ${long(record.length_m)} long`}`;
     case 'finished':
       return `Finished roll ${record.roll} off at ${at(record.web_m)}`;
     case 'wash':
@@ -93,6 +93,8 @@ export const actWords = (record: LogRecord, names: EventNames): string => {
       return `Sensor ${SENSOR[record.state]}${record.detail === '' ? '' : `: ${record.detail}`}`;
     case 'hold':
       return `${record.rolls.length === 1 ? 'Roll' : 'Rolls'} ${listWords(record.rolls)}: ${HOLD_WORDS[record.state]}${record.by_second === undefined ? '' : `, second ${record.by_second}`}${record.note === undefined ? '' : ` (${record.note})`}`;
+    case 'held':
+      return `Put on hold by hand: ${record.rolls.length === 0 ? `${at(record.from_m ?? 0)} to ${record.to_m === null ? 'now' : at(record.to_m)}` : `${record.rolls.length === 1 ? 'roll' : 'rolls'} ${listWords(record.rolls)}`} (${record.why})`;
     case 'end':
       return `Run ended at ${at(record.web_m)}`;
   }

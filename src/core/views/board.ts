@@ -1,5 +1,6 @@
 import { openTrial } from '../run/open-trial.js';
 import { pairsRead } from '../run/pairs.js';
+import { rollsNow } from '../run/roll-of-sample.js';
 import type { RunState } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { notShownYet } from '../run/turned.js';
@@ -50,11 +51,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       age_s: now?.age_s ?? null,
       speed_m_min: judged.web.speed_m_per_min,
     },
-    finished_roll: {
-      running: runningRoll(judged.roll.last_off),
-      last_off: judged.roll.last_off,
-      since_m: judged.roll.off_m === null || web_m === null ? null : web_m - judged.roll.off_m,
-    },
+    finished_roll: rollsNow(judged, web_m),
     rolls: rollViews(state),
     next_check: due,
     pulled: judged.pulls.map((p) => ({
@@ -108,13 +105,6 @@ const whatToDo = (
 
 const phaseOf = (phase: RunState['judged']['phase'], settling: boolean): Phase =>
   phase === 'running' && settling ? 'settling' : phase;
-
-/** The roll on the rewind: one more than the last that came off, where rolls are numbered. */
-const runningRoll = (last: string | null): string | null => {
-  if (last === null) return '1';
-  const n = Number(last);
-  return Number.isInteger(n) ? String(n + 1) : null;
-};
 
 const pairViews = (state: RunState): readonly PairView[] =>
   (['along', 'across'] as const).flatMap((axis) =>

@@ -5,6 +5,7 @@ import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { type EventNames, eventSentence, howSure } from './event-words.js';
 import { patternWords } from './pattern-words.js';
+import { GAVE, turnGave } from './took-words.js';
 
 const RANK = { out: 0, act: 1, note: 2 } as const;
 
@@ -23,6 +24,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const open = m.closed === null;
   const how_closed = m.closed?.how ?? null;
   const { pair, ...said } = m;
+  const turns = turnsOf(state, m);
   return {
     id,
     axis: m.axis,
@@ -38,7 +40,14 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     seen: m.seen,
     sentence: [
       eventSentence(
-        { ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed },
+        {
+          ...said,
+          ...(pair === null ? {} : { pair }),
+          roll: rollAt(state, m.since.web_m),
+          open,
+          how_closed,
+          turned: turns.length > 0,
+        },
         names,
       ),
       patternWords(m.pattern),
@@ -48,9 +57,24 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,
-    done: state.judged.turns.filter((t) => t.event === m.key).map((t) => doneWords(t, names)),
+    done: turns.map((t) => doneWords(t, names)),
   };
 };
+
+/** Turns made for it, and those made while it lasted on a knob that bears on it, whether or not they were booked to it. */
+const turnsOf = ({ judged }: RunState, m: Movement): readonly Turned[] =>
+  judged.turns.filter((t) => {
+    if (t.event !== null || t.axis !== m.axis) return t.event === m.key;
+    const bears =
+      m.cause.kind === 'station'
+        ? t.station === m.cause.station || t.station === judged.reference
+        : m.cause.kind === 'reference'
+          ? t.station === judged.reference
+          : m.cause.kind === 'several'
+            ? m.cause.stations.includes(t.station) || t.station === judged.reference
+            : true;
+    return bears && t.web_m > m.since.web_m && t.web_m <= (m.closed?.web_m ?? Infinity);
+  });
 
 /** The finished roll that was running at a web position, as far as the marks kept can say. */
 export const rollAt = (state: RunState, web_m: number): string | null => {
@@ -79,5 +103,5 @@ const shiftsOf = (state: RunState, m: Movement): EventView['shifts_mm'] => {
 const doneWords = (turn: Turned, names: EventNames): string => {
   const made = turnedWords(turn, names);
   if (turn.result === null) return `${made}; no sample printed after it read yet`;
-  return `${made}; ${turn.result.took ? 'it took' : 'it did not take'}`;
+  return `${made}; ${GAVE[turnGave(turn.result)]}`;
 };

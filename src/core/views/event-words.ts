@@ -4,6 +4,7 @@ import { type Places, placeWords } from '../counter.js';
 import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
 import type { RegisterUnit } from '../units.js';
 import { rateWords, sizeWords } from './number-words.js';
+import { GAVE, turnGave } from './took-words.js';
 
 /** What the words about one movement are made from: plain values, so that board and handover say the same. */
 export type WordedEvent = Pick<
@@ -14,6 +15,8 @@ export type WordedEvent = Pick<
   readonly roll: string | null;
   readonly open: boolean;
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
+  /** Something that bears on it was turned while it lasted, whoever advised it. */
+  readonly turned?: boolean;
 };
 
 /** What the words need to know of the job. */
@@ -52,7 +55,7 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
   const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
   const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
   const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
-  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed)}`}`;
+  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned === true)}`}`;
 }
 
 /** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
@@ -75,7 +78,10 @@ export function chanceWords(p: number): string {
 /** What a turn of a knob did: "Asked 0.06 mm behind, got 0.05 mm behind: it took." */
 export function tookSentence(found: CorrectionFinding, names: EventNames): string {
   const part = (mm: number): string => `${sizeWords(mm, names.register)} ${sideWords(found.axis, mm)}`;
-  return `Turned ${part(found.asked_mm)}, the print moved ${part(found.got_mm)}: ${found.took ? 'it took' : 'it did NOT take'}.`;
+  return `Turned ${part(found.asked_mm)}, the print moved ${part(found.got_mm)}: ${GAVE[turnGave(found)]}`.replace(
+    /(?<![.?])$/,
+    '.',
+  );
 }
 
 const labelOf = (id: string, names: EventNames): string => names.labels[id] ?? `station ${id}`;
@@ -110,7 +116,8 @@ function whenWords(event: WordedEvent, names: EventNames): string {
 const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
   ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
 
-function closedWords(how: WordedEvent['how_closed']): string {
+function closedWords(how: WordedEvent['how_closed'], turned: boolean): string {
+  if (how === 'recovered' && turned) return 'It is over; something was turned while it lasted.';
   if (how === 'corrected') return 'It was corrected.';
   if (how === 'recovered') return 'It came back by itself.';
   if (how === 'withdrawn') return 'It was taken back: the reading behind it was withdrawn.';

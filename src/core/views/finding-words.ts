@@ -1,13 +1,12 @@
 import { instructionWords } from '../adjust/words.js';
 import { placeWords } from '../counter.js';
 import type { Finding } from '../finding.js';
-import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
-import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
 import { rollAt } from './event-views.js';
 import { eventSentence, listWords, tookSentence } from './event-words.js';
-import { wholeWords } from './number-words.js';
+import { knobNames } from './knob-names.js';
+import { lengthWords, wholeWords } from './number-words.js';
 
 /** One finding as one plain line. */
 export const findingWords = (state: RunState, f: Finding): string => {
@@ -18,19 +17,13 @@ export const findingWords = (state: RunState, f: Finding): string => {
       return `${f.severity.toUpperCase()} ${f.id}: ${eventSentence({ ...f, roll: rollAt(state, f.since.web_m), open: true, how_closed: null }, names)}`;
     case 'advice': {
       const axis = f.moves[0]?.axis ?? 'along';
-      const named = stationsOf(state.press, state.job).map((s) => ({
-        id: s.id,
-        name: labelOf(s),
-        word: knobOf(state.judged, s, axis).word,
-        sense: knobOf(state.judged, s, axis).sense,
-      }));
       const again =
         f.read_again === undefined || f.read_again.length === 0
           ? ''
           : ` Read ${listWords(f.read_again.map(label))} on a second label.`;
       return f.moves.length === 0
         ? `  turn nothing: ${f.why}${again}`
-        : `  ${instructionWords(f.moves, named, names.register).join(' ')} ${f.why}`;
+        : `  ${instructionWords(f.moves, knobNames(state, axis), names.register).join(' ')} ${f.why}`;
     }
     case 'correction':
       return `  ${label(f.station)} ${f.axis}: ${tookSentence(f, names)}`;

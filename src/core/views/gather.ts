@@ -49,6 +49,7 @@ export const gather = (gathered: Gathered, record: LogRecord, found: readonly Fi
       const at = corrections.findIndex(
         (c) =>
           c.result === null &&
+          !gathered.withdrawn.has(c.record.seq) &&
           c.record.station === f.station &&
           c.record.axis === f.axis &&
           Math.abs(c.record.move_mm - f.asked_mm) < 1e-9,
@@ -100,5 +101,6 @@ const KEPT: ReadonlySet<LogRecord['type']> = new Set([
   'note',
   'sensor',
   'hold',
+  'held',
   'end',
 ]);

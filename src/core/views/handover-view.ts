@@ -1,12 +1,13 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { AdviceFinding, CorrectionFinding, SuspectFinding } from '../finding.js';
 import type { Life } from '../plates/fit-life.js';
-import type { HoldState } from '../record.js';
+import type { HoldState, SignedPage, SignedPoint } from '../record.js';
 import type { BoardView, EventView } from './board-view.js';
 import type { ChartView } from './chart-view.js';
 import type { CheckRounds } from './check-rounds.js';
 import type { KnobLesson } from './knob-lessons.js';
 import type { OutOfRegister } from './out-of-register.js';
+import type { ProductTotals, TracedFact } from './traced.js';
 import type { WarningRate } from './warning-rate.js';
 
 /** One movement as the record tells it: found, advised, done, result. */
@@ -39,7 +40,7 @@ export type DoneCorrection = {
   readonly withdrawn: boolean;
 };
 
-/** Product to hold, overlaps merged. */
+/** Product to hold without a gap in it: what overlaps is one, what only touches is not. */
 export type HoldSpan = {
   readonly from_m: number;
   /** null = still open. */
@@ -47,13 +48,17 @@ export type HoldSpan = {
   readonly rolls: readonly string[];
   readonly labels: number | null;
   readonly why: readonly string[];
-  /** How each roll of it stands; absent = nobody has touched any of it. */
-  readonly tags?: readonly RollTag[];
+  /** The same roll by roll, in web order; together they are the whole of it. */
+  readonly parts: readonly HeldRoll[];
 };
 
-/** How one held roll stands and who put it there when; `at` and `by` null = since it was held. */
-export type RollTag = {
+/** The held part of one roll, for its own reasons, and how it stands; `at` and `by` null = nobody has touched it since it was held. */
+export type HeldRoll = {
   readonly roll: string;
+  readonly from_m: number;
+  readonly to_m: number | null;
+  readonly labels: number;
+  readonly why: readonly string[];
   readonly state: HoldState;
   readonly at: string | null;
   readonly by: string | null;
@@ -90,7 +95,21 @@ export type SignOff = {
   readonly outgoing: string;
   readonly incoming: string | null;
   readonly note: string | null;
+  /** What was read back, word for word; absent = not kept. */
+  readonly points?: readonly SignedPoint[];
 };
+
+/** A handover of this run that was signed. */
+export type SignedHandover = SignOff & {
+  readonly number: number;
+  /** Its entry in the log. */
+  readonly seq: number;
+  /** The page it was read from; absent in older logs. */
+  readonly page?: SignedPage;
+};
+
+/** What proves a printed page: its number in the run, how many entries it was made from, and the chain behind them. */
+export type Paper = SignedPage & { readonly signed: boolean };
 
 /** Everything the record that one operator gives the next is written from; plain data, no formatting of files. */
 export type HandoverView = {
@@ -129,6 +148,14 @@ export type HandoverView = {
   readonly scatter_mm: PerAxis<number | null>;
   /** The shift change that closes what is reported; null or absent = not signed. */
   readonly sign_off?: SignOff | null;
+  /** All handovers that were signed, oldest first; absent = none. */
+  readonly signed?: readonly SignedHandover[];
+  /** What the product was made from; absent = nothing was given. */
+  readonly traced?: readonly TracedFact[];
+  /** Absent = the view was made without a log. */
+  readonly product?: ProductTotals;
+  /** Absent = a page that proves nothing, as on the board. */
+  readonly paper?: Paper;
   /** Finished rolls, oldest first, for saying where in a roll the held product lies; absent = not known. */
   readonly finished_rolls?: readonly RollSpan[];
   /** Of every measured station and axis, for the drawn report; absent = drawn without them. */

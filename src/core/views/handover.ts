@@ -1,9 +1,7 @@
 import { instructionWords } from '../adjust/words.js';
 import { scatter } from '../drift/scatter-now.js';
 import type { LogRecord } from '../record.js';
-import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
-import { labelOf, stationsOf } from '../run/stations.js';
 import { watchConfig } from '../run/watch-config.js';
 import { abnormalWords } from './abnormal-words.js';
 import { actWords } from './act-words.js';
@@ -12,8 +10,10 @@ import { eventNames } from './event-names.js';
 import type { Gathered } from './gather.js';
 import type { DoneCorrection, EventStory, HandoverView, LogLine, SignOff } from './handover-view.js';
 import { holdSpans } from './hold-views.js';
+import { knobNames } from './knob-names.js';
 import { rollSpans } from './roll-spans.js';
 import { summaryOf } from './summary.js';
+import { productTotals, tracedFacts } from './traced.js';
 
 /** The record one operator gives the next, from a point in time on (`since`: ISO; null = since the run began). */
 export const handoverView = (
@@ -24,28 +24,27 @@ export const handoverView = (
 ): HandoverView => {
   const board = boardView(state, at_ms);
   const names = eventNames(state);
-  const stations = stationsOf(state.press, state.job);
   const inShift = (at: string): boolean => since === null || at >= since;
-  const named = stations.map((s) => ({
-    id: s.id,
-    name: labelOf(s),
-    word: knobOf(state.judged, s, 'along').word,
-    sense: knobOf(state.judged, s, 'along').sense,
-  }));
+  const keys = new Map(state.said.events.map((e) => [e.id, e.key]));
+  const idOf = (key: number | null): number | null => state.said.events.find((e) => e.key === key)?.id ?? null;
   const stories = board.events
     .toSorted((a, b) => a.id - b.id)
     .flatMap((event): EventStory[] => {
       const t = gathered.told.get(event.id);
       if (t === undefined || (!event.open && !inShift(t.at))) return [];
+      // Where it was found by the records as they stand, not by a reading that was taken back since.
+      const found = state.judged.movements.find((m) => m.key === keys.get(event.id))?.opened ?? t;
       const advised = t.advice.map((a) =>
-        a.moves.length === 0 ? a.why : instructionWords(a.moves, named, names.register).join(' '),
+        a.moves.length === 0
+          ? a.why
+          : instructionWords(a.moves, knobNames(state, event.axis), names.register).join(' '),
       );
       return [
         {
           event,
-          found_at: t.at,
-          found_check: t.check,
-          found_web_m: t.web_m,
+          found_at: found.at,
+          found_check: String(found.check),
+          found_web_m: found.web_m,
           advice: t.advice,
           advised,
           corrections: t.corrections,
@@ -68,7 +67,14 @@ export const handoverView = (
         move_mm: record.move_mm,
         teeth: record.teeth,
         divisions: record.divisions,
-        result,
+        // Two equal turns of one knob are told apart by their entry, not by their size.
+        result: gathered.withdrawn.has(record.seq)
+          ? null
+          : turn === undefined
+            ? result
+            : turn.result === null
+              ? null
+              : { ...turn.result, event: idOf(turn.event) },
         advised: turn?.advised ?? false,
         withdrawn: gathered.withdrawn.has(record.seq),
       };
@@ -91,6 +97,13 @@ export const handoverView = (
     since_web_m: since === null || first === undefined || !('web_m' in first) ? null : first.web_m,
     ...(ended === undefined || state.judged.phase !== 'ended' ? {} : { ended_at: ended.at }),
     sign_off: signed?.type === 'shift' && (since === null || signed.at > since) ? signOffOf(signed) : null,
+    signed: gathered.log
+      .filter((r) => r.type === 'shift' && !gathered.withdrawn.has(r.seq))
+      .flatMap((r, i) =>
+        r.type === 'shift'
+          ? [{ ...signOffOf(r), number: i + 1, seq: r.seq, ...(r.page === undefined ? {} : { page: r.page }) }]
+          : [],
+      ),
     finished_rolls: rollSpans(
       gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),
       board.finished_roll.running,
@@ -103,13 +116,19 @@ export const handoverView = (
     operators: [
       ...new Set(
         gathered.log
-          .filter((r) => inShift(r.at))
+          // Who decides of held product is not for that on the press.
+          .filter((r) => inShift(r.at) && r.type !== 'hold' && r.type !== 'held')
           .map((r) => r.by)
           .filter((by) => by !== 'program' && by !== 'sensor'),
       ),
     ],
     abnormal: abnormalWords(state, board),
     holds: holdSpans(state),
+    traced: tracedFacts(
+      state,
+      gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),
+    ),
+    product: productTotals(state),
     stories,
     corrections,
     log: lines.filter((r) => r.type !== 'note').map(asLine),
@@ -125,11 +144,12 @@ export const handoverView = (
   };
 };
 
-const signOffOf = ({ at, outgoing, incoming, note }: Extract<LogRecord, { type: 'shift' }>): SignOff => ({
+const signOffOf = ({ at, outgoing, incoming, note, points }: Extract<LogRecord, { type: 'shift' }>): SignOff => ({
   at,
   outgoing,
   incoming,
   note,
+  ...(points === undefined ? {} : { points }),
 });
 
 const scatterNow = (state: RunState): HandoverView['scatter_mm'] => {

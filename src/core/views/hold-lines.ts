@@ -1,5 +1,6 @@
 import { placeWords } from '../counter.js';
-import type { Movement, RunState } from '../run/state.js';
+import { type HeldReason, heldStretches } from '../run/held.js';
+import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
 import { listWords } from './event-words.js';
@@ -28,7 +29,7 @@ export const holdLines = (state: RunState): readonly HoldLine[] => {
     .filter(isOpenHold)
     .map((span) => {
       const open = span.to_m === null;
-      const why = listWords(reasons(state, span));
+      const why = listWords([...new Set(reasons(state, span))]);
       const labels = span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${open ? ' so far' : ''}`;
       return {
         open,
@@ -43,35 +44,29 @@ export const holdLines = (state: RunState): readonly HoldLine[] => {
 const rollWords = (rolls: readonly string[]): string =>
   rolls.length === 0 ? 'product' : `finished ${rolls.length === 1 ? 'roll' : 'rolls'} ${rolls.join(', ')}`;
 
-/** The movements and plates that this stretch is held for, by station. */
+/** The stations and axes, plates and persons that this stretch is held for. */
 const reasons = (state: RunState, span: HoldSpan): readonly string[] => {
   const label = labelsOf(state);
-  const within = (from_m: number): boolean => from_m >= span.from_m && (span.to_m === null || from_m <= span.to_m);
-  const moved = state.judged.movements
-    .filter((m) => m.suspect !== null && m.closed?.how !== 'withdrawn' && within(m.suspect.from.web_m))
-    .map((m) => `${causeWords(state, m, label)} ${m.axis}`);
-  const dirty = state.judged.plate_suspects
-    .filter((p) => within(p.from.web_m))
-    .map((p) => `the plate of ${label(p.station)}`);
-  return [...new Set([...moved, ...dirty])];
+  return within(state, span).map((r) =>
+    r.kind === 'person' ? r.why : r.axis === 'plate' ? `the plate of ${label(r.station)}` : `${label(r.station)} ${r.axis}`,
+  );
 };
 
-const causeWords = (state: RunState, { cause }: Movement, label: (id: string) => string): string => {
-  if (cause.kind === 'station') return label(cause.station);
-  if (cause.kind === 'reference') return label(state.judged.reference);
-  return cause.kind === 'web' ? 'the web' : listWords(cause.stations.map(label));
-};
+const within = (state: RunState, span: HoldSpan): readonly HeldReason[] =>
+  heldStretches(state)
+    .flatMap((stretch) => stretch.reasons)
+    .filter((r) => r.from_m < (span.to_m ?? Number.POSITIVE_INFINITY) && (r.to_m ?? Number.POSITIVE_INFINITY) > span.from_m);
 
 /** "It ends when 4 grey reads good along on a sample printed after the correction." */
 const endWords = (state: RunState, span: HoldSpan): string => {
   const label = labelsOf(state);
-  const waiting = state.judged.holds.spans
-    .filter((one) => one.from.web_m >= span.from_m)
-    .flatMap((one) => one.waiting)
-    .map((key) => {
-      const [station = '', axis = ''] = key.split('|');
-      return axis === 'plate' ? `the plate of ${label(station)} is clean` : `${label(station)} reads good ${axis}`;
-    });
+  const waiting = within(state, span).flatMap((r) =>
+    r.to_m !== null
+      ? []
+      : r.kind === 'person'
+        ? [`${r.by} ends it`]
+        : [r.axis === 'plate' ? `the plate of ${label(r.station)} is clean` : `${label(r.station)} reads good ${r.axis}`],
+  );
   return waiting.length === 0
     ? 'It ends with the first good check.'
     : `It ends when ${listWords([...new Set(waiting)])}.`;

@@ -1,6 +1,7 @@
 import { capital } from '../capital.js';
-import type { RecordBody } from '../record.js';
+import type { RecordBody, SignedPage } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
+import { rollOfSample } from '../run/roll-of-sample.js';
 import type { BoardView } from './board-view.js';
 import { registerUnitName, signedNumber } from './number-words.js';
 import type { SignQuestion, SignSheet } from './sign-sheet.js';
@@ -29,10 +30,15 @@ export type Signing = {
 };
 
 /**
- * The records that a signed handover leaves: a note for each answer, the re-reading as an ordinary check (so that it counts), and the shift
- * change with what was ticked and what was not. Nothing is recorded when a name is missing or the same person stands on both sides.
+ * The records that a signed handover leaves: a note for each answer, the shift change with the points as they were read and the page they
+ * stand on, and then the re-reading as an ordinary check (so that it counts, and changes nothing of what was read back). Nothing is recorded when a name is missing or the same person stands on both sides.
  */
-export function signRecords(sheet: SignSheet, board: BoardView, signing: Signing): Result<readonly Signed[]> {
+export function signRecords(
+  sheet: SignSheet,
+  board: BoardView,
+  signing: Signing,
+  page?: SignedPage,
+): Result<readonly Signed[]> {
   const outgoing = signing.outgoing.trim();
   const incoming = signing.incoming === null ? null : { ...signing.incoming, name: signing.incoming.name.trim() };
   if (outgoing === '') return fail('the outgoing operator has no name: give a name or initials; nothing was recorded');
@@ -61,7 +67,6 @@ export function signRecords(sheet: SignSheet, board: BoardView, signing: Signing
       : [];
   return ok([
     ...notes,
-    ...read,
     {
       by,
       body: {
@@ -70,8 +75,13 @@ export function signRecords(sheet: SignSheet, board: BoardView, signing: Signing
         outgoing,
         incoming: incoming?.name ?? null,
         note: noteWords(sheet, board, incoming),
+        ...(incoming === null
+          ? {}
+          : { points: sheet.points.map((text, i) => ({ text, read_back: incoming.ticked[i] === true })) }),
+        ...(page === undefined ? {} : { page }),
       },
     },
+    ...read,
   ]);
 }
 
@@ -82,7 +92,7 @@ function rereadCheck(board: BoardView, web_m: number, reread: NonNullable<Incomi
     type: 'check',
     check: board.next_check_id,
     web_m,
-    roll: board.finished_roll.running,
+    roll: rollOfSample(board.finished_roll),
     pulled_at: null,
     source: 'keyed',
     place: null,

@@ -24,8 +24,9 @@ export const adviceForNextRun = (telling: Telling): readonly string[] => [
 
 function movers({ view, label }: Telling): readonly string[] {
   const counts = new Map<string, number>();
+  // What came back with nothing turned was a reading, not a knob that creeps.
   for (const { event } of view.stories)
-    if (event.cause.kind === 'station' && event.how_closed !== 'withdrawn')
+    if (event.cause.kind === 'station' && (event.how_closed === 'corrected' || event.open))
       counts.set(event.cause.station, (counts.get(event.cause.station) ?? 0) + 1);
   const reference = view.stories.filter(({ event }) => event.cause.kind === 'reference').length;
   return [

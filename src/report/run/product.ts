@@ -1,9 +1,10 @@
 import { heldMetres } from '../../core/views/held-metres.js';
 import { WARNING_TARGET } from '../../core/views/warning-rate.js';
 import { type Block, list, type Section, say } from '../document.js';
+import { productBlocks, tracedBlocks } from '../sections/traced.js';
 import type { Telling } from '../telling.js';
 import { type Earlier, noticedEarlier } from './noticed-earlier.js';
-import { savedByWarning } from './saved-by-warning.js';
+import { coveredM, savedByWarning } from './saved-by-warning.js';
 
 /** What was made, what of it is held, and what the early warnings were worth. */
 export function product(telling: Telling): Section {
@@ -14,6 +15,8 @@ export function product(telling: Telling): Section {
     id: 'product',
     title: 'Product',
     blocks: [
+      ...tracedBlocks(telling),
+      ...productBlocks(telling),
       {
         kind: 'facts',
         facts: [
@@ -59,7 +62,7 @@ function savedBlocks(telling: Telling): readonly Block[] {
   const saved = savedByWarning(telling.view);
   if (saved.length === 0) return [];
   const { at } = telling;
-  const all = saved.reduce((sum, { plain_m, held_m }) => sum + plain_m - held_m, 0);
+  const all = coveredM(saved.map(({ plain }) => plain)) - coveredM(saved.map(({ held }) => held));
   const open = saved.some(({ atLeast }) => atLeast) ? 'at least ' : '';
   const words =
     all > 0

@@ -1,6 +1,8 @@
 import type { ChartView } from '../../core/views/chart-view.js';
 import type { EventStory, HandoverView } from '../../core/views/handover-view.js';
 
+type Stretch = { readonly from_m: number; readonly to_m: number };
+
 /** Product that an early warning kept in register, as against a plain three-sigma chart on the same readings. Metres. */
 export type Saved = {
   readonly event: number;
@@ -8,6 +10,9 @@ export type Saved = {
   readonly plain_m: number;
   /** Product that was held for this movement. */
   readonly held_m: number;
+  /** The same two as stretches of web; null = nothing. Stretches of several movements may be the same product. */
+  readonly plain: Stretch | null;
+  readonly held: Stretch | null;
   /** The plain chart had not signalled by the last reading: the true figure is larger. */
   readonly atLeast: boolean;
 };
@@ -62,5 +67,18 @@ function replayed(story: EventStory, chart: ChartView, view: HandoverView): Save
   const plain_m = firstOut < 0 || from === undefined ? 0 : good_m - from.web_m;
   const end_m = view.board.position.web_m ?? span?.from.web_m ?? 0;
   const held_m = span === undefined ? 0 : Math.max(0, (span.to?.web_m ?? end_m) - span.from.web_m);
-  return { event: story.event.id, plain_m, held_m, atLeast: signal < 0 };
+  const plain = plain_m > 0 && from !== undefined ? { from_m: from.web_m, to_m: from.web_m + plain_m } : null;
+  const held = span !== undefined && held_m > 0 ? { from_m: span.from.web_m, to_m: span.from.web_m + held_m } : null;
+  return { event: story.event.id, plain_m, held_m, plain, held, atLeast: signal < 0 };
 }
+
+/** Metres that the stretches cover together, each metre once: never more than was made. */
+export const coveredM = (stretches: readonly (Stretch | null)[]): number => {
+  let sum = 0;
+  let end = Number.NEGATIVE_INFINITY;
+  for (const { from_m, to_m } of stretches.flatMap((s) => s ?? []).toSorted((a, b) => a.from_m - b.from_m)) {
+    sum += Math.max(0, to_m - Math.max(end, from_m));
+    end = Math.max(end, to_m);
+  }
+  return sum;
+};

@@ -1,6 +1,7 @@
 import type { StationView } from '../../core/views/board-view.js';
 import { sideWords } from '../../core/views/event-words.js';
 import type { DoneCorrection } from '../../core/views/handover-view.js';
+import { turnGave } from '../../core/views/took-words.js';
 import { type Block, type Section, say, type Table } from '../document.js';
 import type { Telling } from '../telling.js';
 
@@ -50,8 +51,10 @@ function took(done: DoneCorrection, telling: Telling): string {
   if (done.withdrawn) return 'entry taken back';
   if (done.result === null) return 'not read yet';
   const got = `${telling.size(done.result.got_mm)} ${sideWords(done.axis, done.result.got_mm)}`;
-  return done.result.took ? `took: ${got}` : `did NOT take: ${got}`;
+  return `${TOOK[turnGave(done.result)]}: ${got}`;
 }
+
+const TOOK = { took: 'took', 'did not take': 'did NOT take', 'other way': 'went the OTHER way' } as const;
 
 function travel(telling: Telling): readonly Block[] {
   const known = telling.view.board.stations.filter(

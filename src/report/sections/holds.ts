@@ -1,10 +1,11 @@
 import { capital } from '../../core/capital.js';
 import { HOLD_WORDS } from '../../core/views/act-words.js';
-import type { HoldSpan, RollTag } from '../../core/views/handover-view.js';
+import type { HeldRoll, HoldSpan } from '../../core/views/handover-view.js';
 import { isOpenHold } from '../../core/views/hold-views.js';
 import { wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say } from '../document.js';
 import { rollsWords, type Telling } from '../telling.js';
+import { productBlocks } from './traced.js';
 
 /** Section 3: product to keep back, by finished roll, metres and labels, with what to do; or that there is none. */
 export function holds(telling: Telling): Section {
@@ -12,10 +13,12 @@ export function holds(telling: Telling): Section {
   return {
     id: 'holds',
     title: '3 Product to hold',
-    blocks:
-      spans.length === 0
+    blocks: [
+      ...productBlocks(telling),
+      ...(spans.length === 0
         ? [say(noHoldWords(telling))]
-        : [...spans.flatMap((span) => spanBlocks(span, telling)), say(END_WORDS)],
+        : [...spans.flatMap((span) => spanBlocks(span, telling)), say(END_WORDS)]),
+    ],
   };
 }
 
@@ -24,7 +27,7 @@ export function holdLine(span: HoldSpan, telling: Telling): string {
   const to = span.to_m === null ? 'and still going on' : `up to and including ${telling.at(span.to_m)}`;
   const labels =
     span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`;
-  const settled = (span.tags ?? []).filter(({ state }) => state !== 'hold' && state !== 're-inspect');
+  const settled = span.parts.filter(({ state }) => state !== 'hold' && state !== 're-inspect');
   const done = settled.length === 0 ? '' : `; ${settled.map(({ roll, state }) => `roll ${roll} ${state}`).join(', ')}`;
   return `${rollsWords(span.rolls)}, after ${telling.at(span.from_m)} ${to}${labels}${done}.`;
 }
@@ -62,7 +65,9 @@ function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
       facts: [
         { term: 'Why', says: whyHeld(span.why, telling) },
         { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.at(span.to_m - span.from_m)] },
-        ...(span.tags === undefined ? [] : [{ term: 'State', says: span.tags.map((tag) => tagWords(tag, telling)) }]),
+        ...(span.parts.every(({ at }) => at === null)
+          ? []
+          : [{ term: 'State', says: span.parts.map((part) => tagWords(part, telling)) }]),
         { term: 'What to do', says: [doWords(span)] },
       ],
     },
@@ -70,7 +75,7 @@ function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
 }
 
 /** "roll 8: released, 14:05, MK, second JB". */
-export const tagWords = ({ roll, state, at, by, by_second, note }: RollTag, { clock }: Telling): string =>
+export const tagWords = ({ roll, state, at, by, by_second, note }: HeldRoll, { clock }: Telling): string =>
   [
     `roll ${roll}: ${HOLD_WORDS[state]}`,
     ...(at === null ? [] : [clock.time(at)]),

@@ -1,5 +1,6 @@
+import type { SignedPoint } from '../../core/record.js';
 import { listWords } from '../../core/views/event-words.js';
-import { type Block, type Section, say } from '../document.js';
+import { type Block, list, type Section, say } from '../document.js';
 import { openHolds } from '../open-holds.js';
 import { stationToReread } from '../station-to-reread.js';
 import { fullStop, type Telling } from '../telling.js';
@@ -44,17 +45,34 @@ export function ticks(telling: Telling): readonly string[] {
   ];
 }
 
-function signed({ view, clock }: Telling): readonly Block[] {
+function signed(telling: Telling): readonly Block[] {
+  const { view, clock } = telling;
   const sign = view.sign_off ?? null;
-  if (sign === null) return [];
+  const earlier = earlierPages(telling);
+  if (sign === null) return earlier;
   const incoming =
     sign.incoming === null ? 'Nobody took over: there was no incoming operator.' : `${sign.incoming} took over.`;
   return [
     say(
       `${sign.outgoing} handed over at ${clock.time(sign.at)}. ${incoming}${sign.note === null ? '' : ` ${fullStop(`Note: ${sign.note}`)}`}`,
     ),
+    ...(sign.points === undefined ? [] : [list(sign.points.map(pointWords))]),
+    ...earlier,
   ];
 }
+
+const pointWords = ({ text, read_back }: SignedPoint): string =>
+  `${read_back ? 'Read back' : 'NOT read back'}: ${text}`;
+
+/** Pages of this run that were signed before, so that two printed pages prove each other. */
+const earlierPages = ({ view, clock }: Telling): readonly Block[] => {
+  const pages = (view.signed ?? []).flatMap(({ number, at, page }) =>
+    page === undefined
+      ? []
+      : [`Handover ${number}, ${clock.time(at)}: read from ${page.entries} entries, chain ${page.head}`],
+  );
+  return pages.length === 0 ? [] : [list(pages)];
+};
 
 const lines = ({ view }: Telling): readonly Block[] => [
   {

@@ -4,6 +4,7 @@ import { loupeVerdict } from '../../core/views/loupe-words.js';
 import { registerUnitHeading, signedNumber, wholeWords } from '../../core/views/number-words.js';
 import { type Block, type Section, say, type Table } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
+import { tracedBlocks } from './traced.js';
 
 /** Section 1: running or stopped, where, and the last reading and state of every station. */
 export function stateNow(telling: Telling): Section {
@@ -12,6 +13,7 @@ export function stateNow(telling: Telling): Section {
     id: 'state-now',
     title: '1 State now',
     blocks: [
+      ...tracedBlocks(telling),
       ...madeWords(telling),
       ...counterWords(telling),
       stationTable(telling),

@@ -1,5 +1,6 @@
 import type { Pull } from '../../core/record.js';
 import { ok } from '../../core/result.js';
+import { rollOfSample } from '../../core/run/roll-of-sample.js';
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import type { Act } from './act.js';
@@ -18,7 +19,7 @@ export const pull: Act = {
       type: 'pull',
       check: context.view.next_check_id,
       web_m: web_m.value,
-      roll: sampleRoll(context.view),
+      roll: rollOfSample(context.view.finished_roll),
       counter: 'keyed',
       place: null,
     };
@@ -40,7 +41,7 @@ export function stampPull(view: BoardView): Pull | null {
     type: 'pull',
     check: view.next_check_id,
     web_m: Math.ceil(web_m * 1000) / 1000,
-    roll: sampleRoll(view),
+    roll: rollOfSample(view.finished_roll),
     counter: estimated ? 'estimated' : 'keyed',
     ...(estimated && age_s !== null ? { age_s: Math.round(age_s) } : {}),
     place: null,
@@ -55,12 +56,3 @@ export function pullWords(view: BoardView, record: Pull): string {
   const best = worth.length === 0 ? '' : ` Most worth measuring: ${worth.join(', ')}.`;
   return `Sample ${record.check} pulled${where}. Mark on it: ${record.check}, arrow the way the web runs, operator side, print up.${best} Then c.`;
 }
-
-/** Just after a roll came off, the sample is from its outside, not from the new one (common practice, no source). */
-function sampleRoll(view: BoardView): string | null {
-  const { running, last_off, since_m } = view.finished_roll;
-  return since_m !== null && since_m < JUST_OFF_M && last_off !== null ? last_off : running;
-}
-
-/** About a minute of a narrow web: sooner nobody has the sample in the hand. */
-const JUST_OFF_M = 120;

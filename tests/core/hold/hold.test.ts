@@ -7,13 +7,14 @@ import {
   type HoldConfig,
   type HoldState,
   holdCorrected,
+  holdFromZero,
   holdRollOff,
   passHold,
-  type Suspect,
   stepHold,
+  type ToldSpan,
 } from '../../../src/core/hold/hold.js';
 import { labelsIn } from '../../../src/core/hold/labels-in.js';
-import { mergeSpans } from '../../../src/core/hold/merge-spans.js';
+import { rollParts } from '../../../src/core/hold/roll-ends.js';
 import { settlingStretch } from '../../../src/core/hold/settling-stretch.js';
 import type { PlateGrade } from '../../../src/core/record.js';
 
@@ -26,15 +27,19 @@ const config: HoldConfig = {
   count,
 };
 
+/** Under which movement a station is told. */
+type Told = { readonly event: number; readonly station: string };
+type Step = HoldCheck & { readonly events: readonly Told[] };
 type Row = { readonly station: string; readonly along?: number; readonly plate?: PlateGrade };
 const at = (
   check: number,
   web_m: number,
   roll: string | null,
   rows: readonly Row[],
-  out: HoldCheck['out'] = [],
+  out: readonly Told[] = [],
   lag = 8,
-): HoldCheck => ({
+): Step => ({
+  events: out,
   place: { check, web_m, roll },
   readings: rows.map((row) => ({
     station: row.station,
@@ -44,23 +49,21 @@ const at = (
     printed_m: web_m - lag,
   })),
   reference_printed_m: web_m - lag,
-  unfinished: [],
-  out,
 });
-const along = (station: string, event = 1): HoldCheck['out'][number] => ({ event, station, axis: 'along' });
+const along = (station: string, event = 1): Told => ({ event, station });
 
 const run = (
   state: HoldState,
-  steps: readonly (HoldCheck | ((s: HoldState) => HoldState))[],
-): { state: HoldState; said: Suspect[] } => {
-  const said: Suspect[] = [];
+  steps: readonly (Step | ((s: HoldState) => HoldState))[],
+): { state: HoldState; said: Omit<ToldSpan, 'key'>[] } => {
+  const said: Omit<ToldSpan, 'key'>[] = [];
   let now = state;
   for (const step of steps) {
     if (typeof step === 'function') now = step(now);
     else {
-      const next = stepHold(now, config, step);
-      now = next.state;
-      said.push(...next.suspects);
+      const was = now.spans;
+      now = stepHold(now, config, step, (station) => step.events.find((e) => e.station === station)?.event ?? null);
+      said.push(...now.spans.filter((span) => !was.includes(span)).map(({ key: _, ...span }) => span));
     }
   }
   return { state: now, said };
@@ -88,9 +91,17 @@ describe('product to hold', () => {
       at(33, 21450, '9', [{ station: '4', along: 0.01 }]),
     ]);
     expect(said).toEqual([
-      { event: 1, from: { check: 26, web_m: 16900, roll: '7' }, to: null, rolls: ['8'], labels: labelsIn(1600, count) },
       {
         event: 1,
+        station: '4',
+        from: { check: 26, web_m: 16900, roll: '7' },
+        to: null,
+        rolls: ['8'],
+        labels: labelsIn(1600, count),
+      },
+      {
+        event: 1,
+        station: '4',
         from: { check: 26, web_m: 16900, roll: '7' },
         to: { check: 33, web_m: 21450, roll: '9' },
         rolls: ['8', '9'],
@@ -188,6 +199,96 @@ describe('product to hold', () => {
     const { said } = run(passHold(beginHold(), ok), [at(4, 900, '1', [{ station: '4', along: 0.5 }], [along('4')])]);
     expect(said[0]?.from).toEqual(ok);
   });
+  it('a second label of the same sample that reads inside ends what a misread began', () => {
+    const { said, state } = run(beginHold(), [
+      at(1, 100, '1', [{ station: '4', along: 0.07 }]),
+      at(2, 200, '1', [{ station: '4', along: 0.45 }], [along('4')]),
+      at(3, 203, '1', [{ station: '4', along: 0.07 }]),
+    ]);
+    expect(said.map((s) => [s.from.web_m, s.to?.web_m ?? null])).toEqual([
+      [100, null],
+      [100, 203],
+    ]);
+    expect(state.open).toEqual([]);
+  });
+  it('one station is good again while another of the same movement is not: each has its own stretch, told together', () => {
+    const { said, state } = run(beginHold(), [
+      at(1, 100, '1', [
+        { station: '3', along: 0 },
+        { station: '4', along: 0 },
+      ]),
+      at(
+        2,
+        200,
+        '1',
+        [
+          { station: '3', along: 0.2 },
+          { station: '4', along: 0.2 },
+        ],
+        [along('3'), along('4')],
+      ),
+      at(3, 300, '1', [
+        { station: '3', along: 0 },
+        { station: '4', along: 0.2 },
+      ]),
+      at(4, 400, '1', [{ station: '4', along: 0 }]),
+    ]);
+    expect(state.ended.map((h) => [h.station, h.from.web_m, h.to?.web_m])).toEqual([
+      ['3', 100, 300],
+      ['4', 100, 400],
+    ]);
+    expect(said.map((s) => [s.event, s.from.web_m, s.to?.web_m ?? null])).toEqual([
+      [1, 100, null],
+      [1, 100, 400],
+    ]);
+  });
+  it('under no movement it is held all the same', () => {
+    const { said } = run(beginHold(), [at(2, 200, '1', [{ station: '4', along: 0.2 }])]);
+    expect(said).toMatchObject([{ event: null, station: '4', to: null }]);
+  });
+  it('seen off without a number holds every axis on which the station is read', () => {
+    const seen = (check: number, m: number, look: 'in' | 'off' | null, mm: number | null): Step => {
+      const step = at(check, m, '1', [{ station: '4', ...(mm === null ? {} : { along: mm }) }]);
+      return { ...step, readings: step.readings.map((r) => ({ ...r, look, read_on: ['along', 'across'] as const })) };
+    };
+    const { state } = run(beginHold(), [seen(1, 100, null, 0), seen(2, 200, 'off', null), seen(3, 300, null, 0)]);
+    expect(state.ended.map((h) => [h.axis, h.from.web_m, h.to?.web_m])).toEqual([['along', 100, 300]]);
+    expect(state.open.map((h) => h.axis)).toEqual(['across']);
+  });
+  it('a station that is only looked at is good when it is seen in', () => {
+    const look = (check: number, m: number, seen: 'in' | 'off'): Step => {
+      const step = at(check, m, '1', [{ station: '4' }]);
+      return { ...step, readings: step.readings.map((r) => ({ ...r, look: seen, only_looked: true })) };
+    };
+    const { said } = run(beginHold(), [look(1, 100, 'in'), look(2, 200, 'off'), look(3, 300, 'in')]);
+    expect(said.at(-1)).toMatchObject({ from: { web_m: 100 }, to: { web_m: 300 } });
+  });
+  it('a pair is not good again on a sample printed before the knob of either was turned', () => {
+    const both = (check: number, m: number, two: number, three: number) =>
+      at(check, m, '1', [
+        { station: '2', along: two },
+        { station: '3', along: three },
+      ]);
+    const { state } = run(beginHold(), [
+      both(1, 100, 0, 0),
+      both(2, 200, 0.1, -0.05),
+      (s) => holdCorrected(s, '3', 'along', 205),
+      both(3, 210, 0.02, 0),
+      both(4, 300, 0.02, 0),
+    ]);
+    expect(state.ended.map((h) => [h.station, h.to?.check])).toEqual([
+      ['2', 4],
+      ['3', 4],
+    ]);
+  });
+  it('what was turned and taken off in make-ready by the press counter is counted from OK to run', () => {
+    const made_ready = holdRollOff(holdCorrected(beginHold(), '4', 'along', 5_040), '1', 5_030);
+    const { said } = run(passHold(holdFromZero(made_ready, 5_100), { check: 1, web_m: 0, roll: '1' }), [
+      at(2, 400, null, [{ station: '4', along: 0.2 }]),
+      at(3, 900, null, [{ station: '4', along: 0 }]),
+    ]);
+    expect(said.at(-1)).toMatchObject({ from: { web_m: 0 }, to: { web_m: 900 }, rolls: ['2'] });
+  });
   it('a second time out after a good check is a new stretch from that check', () => {
     const { said } = run(beginHold(), [
       at(1, 100, '1', [{ station: '4', along: 0.2 }], [along('4')]),
@@ -239,40 +340,23 @@ describe('product to hold', () => {
 });
 
 describe('for reports', () => {
-  const span = (from: number, to: number | null, event: number, rolls: string[]) => ({
-    from: { check: from, web_m: from, roll: null },
-    to: to === null ? null : { check: to, web_m: to, roll: null },
-    rolls,
-    labels: labelsIn((to ?? 1000) - from, count),
-    events: [event],
-    stations: ['4'],
-  });
-  it('overlapping stretches are one, labels counted once', () => {
-    const merged = mergeSpans(
-      [span(300, 600, 2, ['3', '4']), span(100, 400, 1, ['2', '3']), span(700, null, 3, ['5'])],
-      count,
-      1000,
-    );
-    expect(merged.map((m) => [m.from.web_m, m.to?.web_m ?? null, m.labels, m.rolls])).toEqual([
-      [100, 600, labelsIn(500, count), ['2', '3', '4']],
-      [700, null, labelsIn(300, count), ['5']],
-    ]);
-  });
-  it('no label is counted twice and none is lost', () => {
-    const spans = fc.array(fc.tuple(fc.integer({ min: 0, max: 900 }), fc.integer({ min: 1, max: 100 })), {
-      minLength: 1,
-      maxLength: 8,
-    });
+  it('the parts of rolls cover a stretch without gap or overlap, whatever checks carried', () => {
+    const rolls = fc.array(fc.tuple(fc.integer({ min: 1, max: 90 }), fc.boolean()), { maxLength: 8 });
+    const stretch = fc.tuple(fc.integer({ min: 0, max: 400 }), fc.integer({ min: 1, max: 400 }));
     fc.assert(
-      fc.property(spans, (list) => {
-        const covered = new Set<number>();
-        for (const [from, length] of list) for (let m = from + 1; m <= from + length; m += 1) covered.add(m);
-        const merged = mergeSpans(
-          list.map(([from, length], i) => span(from, from + length, i, [])),
-          count,
-          1000,
-        );
-        expect(merged.reduce((sum, m) => sum + (m.to?.web_m ?? 0) - m.from.web_m, 0)).toBe(covered.size);
+      fc.property(rolls, stretch, (list, [from, length]) => {
+        let m = 0;
+        let state = beginHold();
+        for (const [i, [metres, told]] of list.entries()) {
+          m += metres;
+          state = told
+            ? holdRollOff(state, String(i + 1), m)
+            : stepHold(state, config, at(i, m, String(i + 1), []), () => null);
+        }
+        const parts = rollParts(state.rolls, from, from + length);
+        expect(parts[0]?.from_m).toBe(from);
+        expect(parts.at(-1)?.to_m).toBe(from + length);
+        for (const [i, part] of parts.entries()) if (i > 0) expect(part.from_m).toBe(parts[i - 1]?.to_m);
       }),
     );
   });
@@ -280,7 +364,7 @@ describe('for reports', () => {
     expect(settlingStretch(1000, 60, 2000, [], count)).toEqual({
       from_m: 1000,
       to_m: 1060,
-      rolls: [],
+      rolls: ['1'],
       labels: labelsIn(60, count),
     });
     expect(settlingStretch(1000, 60, 1010, [], count)?.to_m).toBe(1010);

@@ -29,6 +29,7 @@ const KINDS: Readonly<Record<Exclude<RecordBody['type'], 'begin'>, true>> = {
   note: true,
   sensor: true,
   hold: true,
+  held: true,
   knob: true,
   end: true,
 };

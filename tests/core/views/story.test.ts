@@ -1,0 +1,119 @@
+import { describe, expect, test } from 'vitest';
+import type { RecordBody } from '../../../src/core/record.js';
+import { gather, nothingGathered } from '../../../src/core/views/gather.js';
+import { handoverView } from '../../../src/core/views/handover.js';
+import type { HandoverView } from '../../../src/core/views/handover-view.js';
+import { turnGave } from '../../../src/core/views/took-words.js';
+import { PRESS, type TryRun, tryRun } from '../../support/try-run.js';
+
+const good = { '2': 0, '3': 0, '4': 0, D: 0 };
+
+/** The handover as the program makes it: every record and what it made known, gathered. */
+const told = (steps: (run: TryRun) => void, options: Parameters<typeof tryRun>[0] = {}): HandoverView => {
+  const run = tryRun(options);
+  let gathered = nothingGathered;
+  let seen = 0;
+  const take = (found: readonly unknown[]): void => {
+    const record = run.records.at(-1);
+    if (record !== undefined && run.records.length > seen) gathered = gather(gathered, record, found as never);
+    seen = run.records.length;
+  };
+  steps({
+    ...run,
+    put: (body: RecordBody, at_ms?: number) => {
+      const found = run.put(body, at_ms);
+      take(found);
+      return found;
+    },
+    check: (...args) => {
+      const found = run.check(...args);
+      take(found);
+      return found;
+    },
+  });
+  return handoverView(run.state(), gathered, 1_772_100_000_000, null);
+};
+
+describe('the story of a movement', () => {
+  test('advice across is told by the word and the mark of the across knob', () => {
+    const knobs = { ...PRESS.knobs, across: { ...PRESS.knobs.across, word: 'clicks', sense: -1 } };
+    const view = told(
+      (run) => {
+        for (let i = 1; i <= 3; i += 1) run.check(i, i * 1_000, good);
+        for (let i = 4; i <= 9; i += 1) run.check(i, i * 1_000, { ...good, '3': [0, 0.4] });
+      },
+      { press: { knobs } },
+    );
+    const advised = view.stories.flatMap((s) => s.advised).filter((line) => line.includes('gear side'));
+    expect(advised.length).toBeGreaterThan(0);
+    for (const line of advised) expect(line).toMatch(/clicks/);
+  });
+
+  test('a turn of two equal ones has its own result', () => {
+    const turn = (web_m: number): RecordBody => ({
+      type: 'correction',
+      station: '3',
+      axis: 'along',
+      move_mm: -0.1,
+      teeth: 0,
+      divisions: -5,
+      web_m,
+    });
+    const view = told((run) => {
+      for (let i = 1; i <= 4; i += 1) run.check(i, i * 1_000, good);
+      run.put(turn(4_010));
+      run.put({ type: 'withdraw', check: null, entry: run.records.at(-1)?.seq ?? 0, web_m: null });
+      run.put(turn(4_020));
+      run.check(5, 5_000, { ...good, '3': -0.1 });
+    });
+    expect(view.corrections.map((c) => [c.web_m, c.withdrawn, c.result !== null])).toEqual([
+      [4_010, true, false],
+      [4_020, false, true],
+    ]);
+  });
+
+  test('a movement is found where the records as they stand find it, not where a check taken back had', () => {
+    const view = told((run) => {
+      for (let i = 1; i <= 3; i += 1) run.check(i, i * 1_000, good);
+      run.check(4, 4_000, { ...good, '3': 0.4 });
+      run.put({ type: 'withdraw', check: 4, entry: null, web_m: null });
+      for (let i = 5; i <= 8; i += 1) run.check(i, i * 1_000, { ...good, '3': i < 7 ? 0 : 0.4 });
+    });
+    for (const { event, found_web_m } of view.stories)
+      if (event.how_closed !== 'withdrawn') expect(found_web_m).toBeGreaterThanOrEqual(event.since.web_m);
+  });
+
+  test('what was turned while it lasted is told under it, and it did not come back by itself', () => {
+    const view = told((run) => {
+      for (let i = 1; i <= 3; i += 1) run.check(i, i * 1_000, good);
+      run.check(4, 4_000, { ...good, '3': 0.4 });
+      run.put({
+        type: 'correction',
+        station: '3',
+        axis: 'along',
+        move_mm: -0.4,
+        teeth: 0,
+        divisions: -20,
+        web_m: 4_010,
+      });
+      for (let i = 5; i <= 8; i += 1) run.check(i, i * 1_000, good);
+    });
+    const closed = view.stories.filter(({ event }) => !event.open && event.how_closed !== 'withdrawn');
+    expect(closed.length).toBeGreaterThan(0);
+    for (const { event } of closed) {
+      expect(event.sentence).not.toMatch(/by itself/);
+      expect(event.done.join()).toMatch(/3 leaf retarded/);
+    }
+  });
+
+  test('a print that went the other way did not take', () => {
+    const gave = (asked_mm: number, got_mm: number, took: boolean): string =>
+      turnGave({ type: 'correction', event: null, station: '3', axis: 'along', asked_mm, got_mm, took });
+    expect([gave(-0.2, -0.18, true), gave(-0.2, 0.19, true), gave(-0.2, 0.01, false), gave(0.2, -0.2, true)]).toEqual([
+      'took',
+      'other way',
+      'did not take',
+      'other way',
+    ]);
+  });
+});
