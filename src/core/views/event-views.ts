@@ -1,9 +1,10 @@
+import { reachedBy } from '../run/advise.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
-import { type EventNames, eventSentence, howSure } from './event-words.js';
+import { type EventNames, eventSentence, howSure, listWords } from './event-words.js';
 import { patternWords } from './pattern-words.js';
 
 const RANK = { out: 0, act: 1, note: 2 } as const;
@@ -23,6 +24,8 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const open = m.closed === null;
   const how_closed = m.closed?.how ?? null;
   const { pair, ...said } = m;
+  const made = turnsFor(state, m);
+  const turned = [...new Set(made.map((t) => names.labels[t.station] ?? t.station))];
   return {
     id,
     axis: m.axis,
@@ -38,7 +41,14 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     seen: m.seen,
     sentence: [
       eventSentence(
-        { ...said, ...(pair === null ? {} : { pair }), roll: rollAt(state, m.since.web_m), open, how_closed },
+        {
+          ...said,
+          ...(pair === null ? {} : { pair }),
+          roll: rollAt(state, m.since.web_m),
+          open,
+          how_closed,
+          ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
+        },
         names,
       ),
       patternWords(m.pattern),
@@ -48,8 +58,21 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,
-    done: state.judged.turns.filter((t) => t.event === m.key).map((t) => doneWords(t, names)),
+    done: made.map((t) => doneWords(t, names)),
   };
+};
+
+/** What was turned for a movement; and what was turned on one's own that bears on it: the reference, or a station that it reaches. */
+const turnsFor = (state: RunState, m: Movement): readonly Turned[] => {
+  const reached = reachedBy(m.cause, stationsOf(state.press, state.job), state.judged.reference);
+  return state.judged.turns.filter(
+    (t) =>
+      t.event === m.key ||
+      (t.axis === m.axis &&
+        (t.station === state.judged.reference || (t.event === null && reached.includes(t.station))) &&
+        t.web_m >= m.opened.web_m &&
+        t.web_m <= (m.closed?.web_m ?? Infinity)),
+  );
 };
 
 /** The finished roll that was running at a web position, as far as the marks kept can say. */
