@@ -1,9 +1,9 @@
 import { rmSync } from 'node:fs';
 import { basename } from 'node:path';
+import type { z } from 'zod';
 import type { LogRecord } from '../core/record.js';
 import { begin } from '../core/run/begin.js';
 import type { RunState } from '../core/run/state.js';
-import type { z } from 'zod';
 import type { Seal } from '../report/seal-schema.js';
 import type { verifySchema } from '../report/verify-schema.js';
 import { checkCheckpoint } from '../runtime/check-checkpoint.js';

@@ -1,5 +1,6 @@
 /** The board, obeyed: what the program says after each check is done on the second press, through the same records that keys write. */
 import type { Move } from '../../src/core/finding.js';
+import { heldStretches } from '../../src/core/run/held.js';
 import { nextCheck } from '../../src/core/run/next-check.js';
 import type { RunState } from '../../src/core/run/state.js';
 import { reading } from '../support/reading.js';
@@ -108,11 +109,7 @@ export const askedNow = ({ judged }: RunState): Asked => ({
 });
 
 const heldSpans = (run: TryRun): readonly Span[] =>
-  run
-    .state()
-    .judged.movements.flatMap((m) =>
-      m.suspect === null ? [] : [{ fromM: m.suspect.from.web_m, toM: m.suspect.to?.web_m ?? Number.POSITIVE_INFINITY }],
-    );
+  heldStretches(run.state()).map(({ from_m, to_m }) => ({ fromM: from_m, toM: to_m ?? Number.POSITIVE_INFINITY }));
 
 const runOn = (layout: Layout, how: Obeying): TryRun => {
   const has = (id: string): readonly Axis[] =>

@@ -1,9 +1,10 @@
+import { reachedBy } from '../run/advise.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
-import { type EventNames, eventSentence, howSure } from './event-words.js';
+import { type EventNames, eventSentence, howSure, listWords } from './event-words.js';
 import { patternWords } from './pattern-words.js';
 import { GAVE, turnGave } from './took-words.js';
 
@@ -25,6 +26,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const how_closed = m.closed?.how ?? null;
   const { pair, ...said } = m;
   const turns = turnsOf(state, m);
+  const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
   return {
     id,
     axis: m.axis,
@@ -46,7 +48,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
           roll: rollAt(state, m.since.web_m),
           open,
           how_closed,
-          turned: turns.length > 0,
+          ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
         },
         names,
       ),

@@ -15,8 +15,8 @@ export type WordedEvent = Pick<
   readonly roll: string | null;
   readonly open: boolean;
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
-  /** Something that bears on it was turned while it lasted, whoever advised it. */
-  readonly turned?: boolean;
+  /** What was turned meanwhile that bears on it, advised or not: "1 white"; absent = nothing. */
+  readonly turned?: string;
 };
 
 /** What the words need to know of the job. */
@@ -55,7 +55,7 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
   const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
   const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
   const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
-  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned === true)}`}`;
+  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned)}`}`;
 }
 
 /** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
@@ -116,8 +116,9 @@ function whenWords(event: WordedEvent, names: EventNames): string {
 const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
   ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
 
-function closedWords(how: WordedEvent['how_closed'], turned: boolean): string {
-  if (how === 'recovered' && turned) return 'It is over; something was turned while it lasted.';
+function closedWords(how: WordedEvent['how_closed'], turned?: string): string {
+  // Nobody may read that it came back by itself where somebody turned something.
+  if (how === 'recovered' && turned !== undefined) return `It came back after ${turned} was turned.`;
   if (how === 'corrected') return 'It was corrected.';
   if (how === 'recovered') return 'It came back by itself.';
   if (how === 'withdrawn') return 'It was taken back: the reading behind it was withdrawn.';

@@ -48,14 +48,20 @@ const rollWords = (rolls: readonly string[]): string =>
 const reasons = (state: RunState, span: HoldSpan): readonly string[] => {
   const label = labelsOf(state);
   return within(state, span).map((r) =>
-    r.kind === 'person' ? r.why : r.axis === 'plate' ? `the plate of ${label(r.station)}` : `${label(r.station)} ${r.axis}`,
+    r.kind === 'person'
+      ? r.why
+      : r.axis === 'plate'
+        ? `the plate of ${label(r.station)}`
+        : `${label(r.station)} ${r.axis}`,
   );
 };
 
 const within = (state: RunState, span: HoldSpan): readonly HeldReason[] =>
   heldStretches(state)
     .flatMap((stretch) => stretch.reasons)
-    .filter((r) => r.from_m < (span.to_m ?? Number.POSITIVE_INFINITY) && (r.to_m ?? Number.POSITIVE_INFINITY) > span.from_m);
+    .filter(
+      (r) => r.from_m < (span.to_m ?? Number.POSITIVE_INFINITY) && (r.to_m ?? Number.POSITIVE_INFINITY) > span.from_m,
+    );
 
 /** "It ends when 4 grey reads good along on a sample printed after the correction." */
 const endWords = (state: RunState, span: HoldSpan): string => {
@@ -65,7 +71,11 @@ const endWords = (state: RunState, span: HoldSpan): string => {
       ? []
       : r.kind === 'person'
         ? [`${r.by} ends it`]
-        : [r.axis === 'plate' ? `the plate of ${label(r.station)} is clean` : `${label(r.station)} reads good ${r.axis}`],
+        : [
+            r.axis === 'plate'
+              ? `the plate of ${label(r.station)} is clean`
+              : `${label(r.station)} reads good ${r.axis}`,
+          ],
   );
   return waiting.length === 0
     ? 'It ends with the first good check.'

@@ -26,7 +26,7 @@ export const knob: Act = {
   caution: (form) =>
     textOf(form, 'teeth') !== '' && textOf(form, 'teeth') !== '0'
       ? 'Gear moves: press stopped and made safe, guards and inching by the press manual.'
-      : '',
+      : 'Turn the knob only. Hands out of the press, guards closed. Press manual and site rules first.',
   outcome: (form, context) => {
     const record = toRecord(form, context);
     if (!record.ok) return record;

@@ -151,6 +151,9 @@ describe('a turn that was not advised is part of what is known', () => {
     });
     expect(board(run).instruction.moves).toEqual([]);
     expect(board(run).todo[0]?.head).toMatch(/^SAMPLE from 24 0\d\d m on/);
+    expect(board(run).events[0]?.done[0]).toContain('1 opaque white advanced 10 divisions');
+    for (const n of [13, 14, 15]) run.check(n, n * 2000, { '2': 0, '3': 0, '4': 0, D: 0 });
+    expect(board(run).events[0]?.sentence).not.toContain('came back by itself');
   });
 
   it("a station turned on one's own after advice to turn the reference: neither is obeyed twice", () => {
