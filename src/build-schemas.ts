@@ -5,6 +5,7 @@ import { peopleSchema } from './core/people.js';
 import { pressSchema } from './core/press-schema.js';
 import { Profile } from './devices/profile.js';
 import { handoverSchema } from './report/handover-schema.js';
+import { historySchema } from './report/history-schema.js';
 import { holdsSchema } from './report/holds-schema.js';
 import { runReportSchema } from './report/run-report-schema.js';
 import { sealSchema } from './report/seal-schema.js';
@@ -17,6 +18,7 @@ const SCHEMAS = {
   profile: Profile,
   people: peopleSchema,
   handover: handoverSchema,
+  history: historySchema,
   holds: holdsSchema,
   seal: sealSchema,
   verify: verifySchema,

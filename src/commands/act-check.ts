@@ -94,6 +94,9 @@ const readingFrom = (
   if (!grade.ok) return fail(`"${word}": ${grade.problem.message}`);
   if (parts.length > 4)
     return fail(`"${word}": at most along, across, plate and flaws: ${station}:5A:12O:dirty:3/40,fill-in`);
+  // The die has no plate: what is grown on it is no grade.
+  if (grade.value !== null && !isPrint(state, station))
+    return fail(`"${word}": ${station} is the die, which has no plate to grade; say it in a note (--note)`);
   const plate = grade.value ?? was.plate;
   const flaws = flawsFrom(parts[3], plate);
   if (!flaws.ok) return fail(`"${word}": ${flaws.problem.message}`);
@@ -106,6 +109,9 @@ const readingFrom = (
     ...flaws.value,
   });
 };
+
+const isPrint = (state: RunState, id: string): boolean =>
+  stationsOf(state.press, state.job).some((s) => s.id === id && s.kind === 'print');
 
 type Flaws = Pick<StationReading, 'flaws' | 'labels' | 'flaw_kind' | 'flaw_edge' | 'flaw_comes'>;
 

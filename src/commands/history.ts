@@ -1,5 +1,5 @@
 import { type RunDigest, runDigest } from '../core/views/run-digest.js';
-import { historyJson, historyMarkdown, historyText } from '../report/history-report.js';
+import { historyHtml, historyJson, historyMarkdown, historyText } from '../report/history-report.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { logMark, standsAt } from '../store/log-mark.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
@@ -46,6 +46,7 @@ export const history = async (options: HistoryOptions, io: Io): Promise<Exit> =>
 const FORMATS: Readonly<Record<string, (digests: readonly RunDigest[]) => string>> = {
   txt: (digests) => historyText(digests, process.stdout.isTTY ? process.stdout.columns : 100),
   md: historyMarkdown,
+  html: historyHtml,
   json: historyJson,
 };
 

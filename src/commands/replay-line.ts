@@ -17,4 +17,4 @@ export const replayLine = (head: RowHead, finding: Finding): string => {
 
 /** Last line of each run. */
 export const summaryLine = (run: RowHead['run'], checks: number, stations: readonly SummaryLine[]): string =>
-  JSON.stringify({ type: 'summary', run, checks, stations });
+  JSON.stringify({ type: 'summary', run, checks, stations: stations.map(({ cpk_95: _, ...line }) => line) });

@@ -156,6 +156,7 @@ export const handoverSchema = z.strictObject({
       mean_mm: mm.nullable(),
       sd_mm: mm.nullable(),
       cpk: z.number().nullable(),
+      cpk_95: z.strictObject({ low: z.number(), high: z.number() }).nullish().describe('95 % interval of cpk'),
       state: z.string(),
     }),
   ),

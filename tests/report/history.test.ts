@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { type RunDigest, runDigest, runDigestSchema } from '../../src/core/views/run-digest.js';
 import { medianLife } from '../../src/report/history/median-life.js';
 import { pressHistory } from '../../src/report/history/press-history.js';
-import { historyJson, historyMarkdown, historyText } from '../../src/report/history-report.js';
-import { busyShift, SHIFTS } from './shifts.js';
+import { historyHtml, historyJson, historyMarkdown, historyText } from '../../src/report/history-report.js';
+import { historySchema } from '../../src/report/history-schema.js';
+import { busyShift, SHIFTS, wholeShift } from './shifts.js';
 
 const moved = (station: string, count: number, shape: 'step' | 'ramp' = 'step'): RunDigest['movements'] =>
   Array.from({ length: count }, () => ({
@@ -154,5 +155,17 @@ test('in words, and as JSON', () => {
     format: 'history/1',
     presses: [{ press: 'Line B', runs: 1 }],
   });
+  expect(historySchema.safeParse(JSON.parse(historyJson(digests))).success).toBe(true);
+  expect(historyHtml(digests)).toContain('<h2 id="press-1-h">Line B</h2>');
   expect(historyText([])).toContain('No run has been recorded yet.');
+});
+
+test('a plate that was dirty and washed since makes its run one with a dirty plate; an older index knows only the end of the run', () => {
+  const digest = runDigest(wholeShift);
+  const runs = (change: Partial<RunDigest>): number =>
+    pressHistory([{ ...digest, washed: [], ...change }])[0]?.stations.find(({ station }) => station === '3')
+      ?.dirty_runs ?? 0;
+  expect(runs({ dirty: ['3'] })).toBe(1);
+  expect(runs({ dirty: [] })).toBe(0);
+  expect(runs({ washed: [{ station: '3', flag: 'dirty', last_wash_m: null }] })).toBe(1);
 });

@@ -13,6 +13,7 @@ import { handoverText } from '../../src/report/handover-text.js';
 import { historyMarkdown, historyText } from '../../src/report/history-report.js';
 import { holdTagsHtml, holdTagsText } from '../../src/report/hold-tags-html.js';
 import { holdsJson, holdsText } from '../../src/report/holds-list.js';
+import { holdsSchema } from '../../src/report/holds-schema.js';
 import { plainWords } from '../../src/report/plain-words.js';
 import { renderMarkdown } from '../../src/report/render-markdown.js';
 import { runReportHtml, runReportJson, runReportText } from '../../src/report/run-report.js';
@@ -51,6 +52,7 @@ describe.each(Object.entries(HOSTILE))('a name or note of %s', (_, words) => {
       kindsOf(historyMarkdown([{ ...runDigest(view), press: 'Ada', stations: ['Ada'] }])),
     );
     for (const json of [runReportJson(held), holdsJson(held)]) expect(() => JSON.parse(json)).not.toThrow();
+    expect(holdsSchema.safeParse(JSON.parse(holdsJson(held))).success).toBe(true);
   });
 
   test('is shown in the Markdown as it is', () => {

@@ -1,8 +1,8 @@
 /** The board, obeyed: what the program says after each check is done on the second press, through the same records that keys write. */
 import type { Move } from '../../src/core/finding.js';
 import { heldStretches } from '../../src/core/run/held.js';
-import { nextCheck } from '../../src/core/run/next-check.js';
 import type { RunState } from '../../src/core/run/state.js';
+import { dueFrom } from '../../src/core/views/instruction.js';
 import { reading } from '../support/reading.js';
 import { type TryRun, tryRun } from '../support/try-run.js';
 import type { Axis, CrewFactory, Desk, Layout, Reading, Span } from './crew.js';
@@ -92,11 +92,11 @@ export const boardCrew =
         untold = [];
         if (how.followUp !== true) return;
         const state = run.state();
-        const next = nextCheck(state.job, state.judged);
-        if (next?.why !== 'after a correction') return;
+        const from_m = dueFrom(state, desk.counterM())?.from_m;
+        if (from_m === undefined) return;
         const ids = new Set(state.judged.turns.flatMap((t) => (t.result === null ? [t.station] : [])));
         untold = ids.has(layout.referenceId) ? [] : [...ids];
-        desk.sampleAfter(Math.max(10, next.web_m - desk.counterM() + 1));
+        desk.sampleAfter(Math.max(10, from_m - desk.counterM() + 1));
       },
       held: () => heldSpans(run),
     };

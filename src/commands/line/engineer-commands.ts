@@ -62,7 +62,7 @@ export const engineerCommands = ({ program, command, run, data }: Adding, argv: 
     );
   command('history', 'across runs, by press and station')
     .option('--press <NAME>', 'this press only')
-    .addOption(new Option('--format <FORMAT>', 'txt, md or json').default('txt'))
+    .addOption(new Option('--format <FORMAT>', 'txt, md, html or json').default('txt'))
     .option('--json', 'answer in JSON')
     .option('--rebuild', 'works every run out of its log anew, not from the index')
     .action(

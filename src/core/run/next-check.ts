@@ -4,7 +4,7 @@ import type { Judged } from './state.js';
 /** Where the next check is expected and why; null = nothing says. */
 export type NextCheck = {
   readonly web_m: number;
-  readonly why: 'roll off' | 'metres' | 'minutes' | 'as before' | 'after a correction';
+  readonly why: 'roll off' | 'metres' | 'minutes' | 'as before';
 };
 
 /**

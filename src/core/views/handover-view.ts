@@ -74,6 +74,8 @@ export type WholeRun = {
   readonly out: OutOfRegister;
   readonly rounds: CheckRounds;
   readonly knobs: readonly KnobLesson[];
+  /** Stations whose plate was dirty at any time; absent in views made without holds. */
+  readonly dirty_plates?: readonly string[];
   /** How long the plates ran clean, by station. */
   readonly plate_lives: readonly { readonly station: string; readonly lives: readonly Life[] }[];
 };
@@ -143,6 +145,8 @@ export type HandoverView = {
     readonly mean_mm: number | null;
     readonly sd_mm: number | null;
     readonly cpk: number | null;
+    /** Its 95 % interval; absent or null = not given. */
+    readonly cpk_95?: { readonly low: number; readonly high: number } | null;
     readonly state: string;
   }[];
   readonly scatter_mm: PerAxis<number | null>;

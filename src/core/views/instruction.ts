@@ -324,5 +324,4 @@ const DUE = {
   metres: 'by metres run',
   minutes: 'by the clock',
   'as before': 'as far on as the last ones',
-  'after a correction': 'the sample that tells of the correction',
 } as const;

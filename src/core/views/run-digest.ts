@@ -31,6 +31,8 @@ export const runDigestSchema = z.strictObject({
   washed: z.array(
     z.strictObject({ station: z.string(), flag: z.string().nullable(), last_wash_m: z.number().nullable() }),
   ),
+  /** Stations whose plate was dirty at any time in the run, washed since or not; absent in an older index. */
+  dirty: z.array(z.string()).optional(),
   /** How long plates ran clean: first seen building or dirty between two checks, or still clean at `from_m` (`to_m` null). */
   lives: z.array(z.strictObject({ station: z.string(), from_m: z.number(), to_m: z.number().nullable() })),
 });
@@ -72,6 +74,7 @@ export function runDigest(view: HandoverView): RunDigest {
       result === null || withdrawn ? [] : [{ station, axis, asked_mm: result.asked_mm, got_mm: result.got_mm }],
     ),
     scatter_mm: { along: view.scatter_mm.along, across: view.scatter_mm.across },
+    ...(view.whole?.dirty_plates === undefined ? {} : { dirty: [...view.whole.dirty_plates] }),
     lives: (view.whole?.plate_lives ?? []).flatMap(({ station, lives }) =>
       lives.map(({ from_m, to_m }) => ({ station, from_m, to_m })),
     ),

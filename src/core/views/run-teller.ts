@@ -59,6 +59,13 @@ export const runTeller = (): RunTeller => {
         out: outOfRegister(standing),
         rounds: roundsAtEnd(rounds, state.job, state.judged, view.board.position.web_m),
         knobs: knobLessons(state, view.corrections, view.scatter_mm),
+        dirty_plates: [
+          ...new Set(
+            [...state.judged.holds.ended, ...state.judged.holds.open]
+              .filter(({ axis }) => axis === 'plate')
+              .map(({ station }) => station),
+          ),
+        ],
         plate_lives: Object.entries(learnedPlates(state.judged.plates)).map(([station, { lives }]) => ({
           station,
           lives,

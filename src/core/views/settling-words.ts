@@ -14,12 +14,14 @@ export const settlingWords = (state: RunState): readonly string[] => {
   const names = eventNames(state);
   const count = { repeat_m: names.repeat_mm / 1000, around: job.labels_around, across: job.labels_across };
   const now_m = judged.web.keyed_ms === null ? (judged.last_check?.web_m ?? 0) : judged.web.base_m;
+  const gone_m = judged.holds.rolls.filter(({ told }) => told).at(-2)?.end_m ?? Number.NEGATIVE_INFINITY;
   const at = (m: number): string => placeWords(m, names);
   return judged.marks
     .flatMap((mark) => {
       if ((mark.kind !== 'start' && mark.kind !== 'stock') || press.stations.length === 0) return [];
       const stretch = settlingStretch(mark.web_m, job.settle_m, now_m, judged.holds.rolls, count);
-      if (stretch === null) return [];
+      // What is on a roll that went its way is nobody's news any more.
+      if (stretch === null || stretch.to_m <= gone_m) return [];
       const rolls =
         stretch.rolls.length === 0
           ? ''

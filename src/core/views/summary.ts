@@ -15,6 +15,8 @@ export type SummaryLine = {
   readonly sd_mm: number | null;
   /** Process capability against the tolerance about the aim; null with too few readings or when the station did not hold steady. */
   readonly cpk: number | null;
+  /** Its 95 % interval; null with cpk. */
+  readonly cpk_95: { readonly low: number; readonly high: number } | null;
   readonly state: RegisterState;
 };
 
@@ -41,15 +43,28 @@ const line = (state: RunState, station: Station, axis: Axis): SummaryLine => {
   const within = sums.steps === 0 ? null : sums.step_sum / sums.steps / D2;
   const tolerance = toleranceIn(judged, station.id, axis);
   const steady = !moved && sums.n >= ENOUGH && within !== null && within > 0 && Number.isFinite(tolerance);
+  // Readings that repeat on the gauge's step have scattered by at least what rounding hides: its step / √12.
+  const floor = state.job.reading.resolution_mm / Math.sqrt(12);
+  const cpk = steady && within !== null ? (tolerance - Math.abs(sums.mean)) / (3 * Math.max(within, floor)) : null;
   return {
     station: station.id,
     axis,
     n: sums.n,
     mean_mm: sums.n === 0 ? null : sums.mean,
     sd_mm: sd,
-    cpk: steady && within !== null ? (tolerance - Math.abs(sums.mean)) / (3 * within) : null,
+    cpk,
+    cpk_95: cpk === null ? null : intervalOf(cpk, sums.n),
     state: stateOf(state, station, axis),
   };
+};
+
+/**
+ * 95 % interval of a Cpk from n readings. A. F. Bissell, "How reliable is your capability index?", Applied Statistics 39 (1990): variance
+ * about 1 / 9n + Cpk² / 2(n − 1). Example: Cpk 1.33 from 25 readings is 0.93 to 1.73.
+ */
+export const intervalOf = (cpk: number, n: number): { readonly low: number; readonly high: number } => {
+  const half = 1.959964 * Math.sqrt(1 / (9 * n) + (cpk * cpk) / (2 * (n - 1)));
+  return { low: cpk - half, high: cpk + half };
 };
 
 /** Mean moving range of two over sigma (d2 for n = 2): 2/√π. */

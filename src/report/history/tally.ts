@@ -68,7 +68,9 @@ function count(digest: RunDigest, tally: Tally): void {
     turns.moves.push({ asked_mm, got_mm, got_sd_mm });
   }
   for (const { station, from_m, to_m } of digest.lives) stationIn(tally, station).lives.push({ from_m, to_m });
-  for (const { station, flag } of digest.washed) if (flag === 'dirty') stationIn(tally, station).dirty_runs += 1;
+  // A plate that was washed since was dirty all the same; an older index knows only of the end of the run.
+  const dirty = digest.dirty ?? digest.washed.flatMap(({ station, flag }) => (flag === 'dirty' ? [station] : []));
+  for (const station of dirty) stationIn(tally, station).dirty_runs += 1;
 }
 
 const stationIn = (tally: Tally, id: string): StationTally =>

@@ -28,7 +28,7 @@ export function capability(telling: Telling): Section {
           { title: 'Readings', numbers: true },
           { title: 'Mean', numbers: true },
           { title: 'Scatter (1 sigma)', numbers: true },
-          { title: 'Capability (Cpk)' },
+          { title: 'Capability (Cpk, 95 %)' },
         ],
         rows: rows.map((row) => [
           label(row.station),
@@ -36,11 +36,15 @@ export function capability(telling: Telling): Section {
           String(row.n),
           row.mean_mm === null ? '–' : signedNumber(row.mean_mm, unit),
           row.sd_mm === null ? '–' : sizeWords(row.sd_mm, unit),
-          row.cpk === null ? whyNot(row, view) : row.cpk.toFixed(2),
+          row.cpk === null
+            ? whyNot(row, view)
+            : row.cpk_95 == null
+              ? 'not given: without its interval'
+              : `${row.cpk.toFixed(2)} (${row.cpk_95.low.toFixed(2)} to ${row.cpk_95.high.toFixed(2)})`,
         ]),
       },
       say(
-        'Capability 1 means that three times the scatter just fits between the mean and the nearer limit; 1.33 leaves a third more room. It is given only for a station that held steady.',
+        'Capability 1 means that three times the scatter just fits between the mean and the nearer limit; 1.33 leaves a third more room. It is given only for a station that held steady, and its scatter is taken to be no smaller than what the gauge can resolve.',
       ),
     ],
   };

@@ -57,9 +57,12 @@ function settling(telling: Telling): string {
   return until === null ? '' : `Look, do not turn, until ${telling.at(until)}. `;
 }
 
-function madeWords({ view, at }: Telling): readonly Block[] {
+function madeWords({ view, at, clock }: Telling): readonly Block[] {
   const { made, looked_only, sensor, withdrawn } = view.checks;
-  const length = view.made_m === null ? 'How much was made is not known.' : `Made since then: ${at(view.made_m)}.`;
+  const length =
+    view.made_m === null
+      ? 'How much was made is not known.'
+      : `Made since ${view.since_web_m === null ? 'OK to run' : clock.time(view.since_at)}: ${at(view.made_m)}.`;
   const kinds = [
     ...(looked_only > 0 ? [`${looked_only} of them looked at without numbers`] : []),
     ...(sensor > 0 ? [`${sensor} of them by the sensor`] : []),

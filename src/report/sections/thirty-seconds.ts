@@ -13,8 +13,11 @@ import { stateSentence } from './state-now.js';
 export function thirtySeconds(telling: Telling): Section {
   const { board } = telling.view;
   const open = openMovements(telling);
-  const lines = [...open.slice(0, MOST), ...more(open.length - MOST, 'more open movements, in section 4')];
-  const holds = openHolds(telling.view).map((hold) => holdLine(hold, telling));
+  const lines = [...shown(open), ...more(open.length - shown(open).length, 'more open movements, in section 4')];
+  // What goes on first, then the newest: old ones are the last to be left out.
+  const holds = openHolds(telling.view)
+    .toSorted((a, b) => Number(a.to_m !== null) - Number(b.to_m !== null) || b.from_m - a.from_m)
+    .map((hold) => holdLine(hold, telling));
   const abnormal = telling.view.abnormal;
   return {
     id: 'thirty-seconds',
@@ -22,12 +25,13 @@ export function thirtySeconds(telling: Telling): Section {
     blocks: [
       stress(stateSentence(telling)),
       list([
+        ...sinceHandover(telling),
         ...(lines.length > 0 ? lines : [quietWords(telling)]),
         ...doNow(telling),
         ...(holds.length > 0
           ? [
-              ...holds.slice(0, MOST).map((line) => `HOLD: ${line}`),
-              ...more(holds.length - MOST, 'more holds, in section 3'),
+              ...shown(holds).map((line) => `HOLD: ${line}`),
+              ...more(holds.length - shown(holds).length, 'more holds, in section 3'),
             ]
           : [noHoldWords(telling)]),
         ...plateFlags(telling).slice(0, MOST),
@@ -39,7 +43,24 @@ export function thirtySeconds(telling: Telling): Section {
   };
 }
 
+/** What is new to who read the last handover, in one line; nothing when none was signed before. */
+function sinceHandover({ view, clock }: Telling): readonly string[] {
+  const last = (view.signed ?? []).findLast(({ at }) => at < view.made_at);
+  if (last === undefined) return [];
+  const found = view.stories.filter(({ found_at }) => found_at !== null && found_at > last.at).length;
+  const turned = view.corrections.filter(({ at, withdrawn }) => !withdrawn && at > last.at).length;
+  const rolls = view.holds.flatMap(({ parts }) => parts.filter(({ at }) => at !== null && at > last.at)).length;
+  const count = (n: number, one: string, many: string): string => `${n === 0 ? 'no' : n} ${n === 1 ? one : many}`;
+  return [
+    `Since handover ${last.number} at ${clock.time(last.at)}: ${count(found, 'movement', 'movements')} found, ${count(turned, 'turn', 'turns')} of a knob${rolls === 0 ? '' : `, ${count(rolls, 'held roll', 'held rolls')} decided`}.`,
+  ];
+}
+
 const MOST = 3;
+
+/** One more line is no longer than the words that it was left out. */
+const shown = (lines: readonly string[]): readonly string[] =>
+  lines.length === MOST + 1 ? lines : lines.slice(0, MOST);
 
 const more = (count: number, words: string): readonly string[] => (count > 0 ? [`And ${count} ${words}.`] : []);
 
@@ -60,7 +81,7 @@ function doNow(telling: Telling): readonly string[] {
   if (instruction.urgency === 'calm') return [];
   return [
     `Do now: ${instruction.sentence}`,
-    ...instruction.hand,
+    ...(instruction.hand.length > 0 || instruction.why === '' ? instruction.hand : [instruction.why]),
     ...(instruction.caution === '' || instruction.hand.length === 0 ? [] : [instruction.caution]),
   ];
 }

@@ -3,7 +3,9 @@ import type { RecordBody } from '../../../src/core/record.js';
 import { gather, nothingGathered } from '../../../src/core/views/gather.js';
 import { handoverView } from '../../../src/core/views/handover.js';
 import type { HandoverView } from '../../../src/core/views/handover-view.js';
+import { intervalOf } from '../../../src/core/views/summary.js';
 import { turnGave } from '../../../src/core/views/took-words.js';
+import { handoverText } from '../../../src/report/handover-text.js';
 import { PRESS, type TryRun, tryRun } from '../../support/try-run.js';
 
 const good = { '2': 0, '3': 0, '4': 0, D: 0 };
@@ -104,6 +106,48 @@ describe('the story of a movement', () => {
       expect(event.sentence).not.toMatch(/by itself/);
       expect(event.done.join()).toMatch(/3 leaf retarded/);
     }
+  });
+
+  test('thirty seconds: what goes on first, then the newest, and what is new since the last handover', () => {
+    const view = told((run) => {
+      for (let i = 1; i <= 4; i += 1) {
+        run.check(i * 10, i * 2_000, good);
+        run.check(i * 10 + 1, i * 2_000 + 500, { ...good, [i % 2 === 0 ? '3' : '4']: 0.4 });
+        if (i < 4) run.check(i * 10 + 2, i * 2_000 + 900, good);
+        if (i === 3) run.put({ type: 'shift', web_m: 6_950, outgoing: 'MK', incoming: 'JB', note: null });
+      }
+    });
+    const text = handoverText(view).replace(/\s+/g, ' ');
+    expect(text).toMatch(/Since handover 1 at [^:]*:\d\d: (no|\d+) movements? found/);
+    const first = text.slice(text.indexOf('HOLD:'));
+    expect(first).toMatch(/^HOLD: [^.]*after 8 000 m and still going on/);
+    expect(first).toMatch(/HOLD: [^.]*after 6 000 m up to and including 6 900 m/);
+    expect(text).toMatch(/Made since OK to run: 8 500 m/);
+  });
+
+  test('a Cpk has its interval, and scatter is no smaller than the gauge resolves', () => {
+    // Bissell (1990): 1.33 from 25 readings, 1.33 ± 1.96 √(1/225 + 1.33²/48) = 0.93 to 1.73.
+    expect(intervalOf(1.33, 25).low).toBeCloseTo(0.9317, 4);
+    expect(intervalOf(1.33, 25).high).toBeCloseTo(1.7283, 4);
+    const view = told((run) => {
+      for (let i = 1; i <= 20; i += 1) run.check(i, i * 1_000, { ...good, '3': i % 7 === 0 ? 0.001 : 0 });
+    });
+    const row = view.summary.find((r) => r.station === '3' && r.axis === 'along');
+    // Resolution 0.01 mm: at most 0.15 / (3 × 0.01 / √12) = 17.3.
+    expect(row?.cpk).toBeGreaterThan(10);
+    expect(row?.cpk).toBeLessThanOrEqual(17.33);
+    expect(row?.cpk_95?.low).toBeLessThan(row?.cpk ?? 0);
+  });
+
+  test('waste that settled on a roll that went its way is no news', () => {
+    const view = told((run) => {
+      run.put({ type: 'roll', web_m: 100, length_m: null });
+      for (let i = 1; i <= 3; i += 1) {
+        run.put({ type: 'finished', web_m: i * 2_000, roll: String(i) });
+        run.check(i, i * 2_000 + 10, good);
+      }
+    });
+    expect(view.abnormal.join()).not.toMatch(/settling after a splice: 100 m/);
   });
 
   test('a print that went the other way did not take', () => {
