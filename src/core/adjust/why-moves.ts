@@ -5,13 +5,23 @@ import type { PlanInput, PlanStation } from './plan-input.js';
 import { sayRegister } from './say-register.js';
 import { sideOf } from './turn.js';
 
-/** Why these moves: plain sentences in the operator's words. `going`: mm a check of what surely creeps. */
+/** Why these moves: plain sentences in the operator's words. `going`: mm a check of what surely creeps; `meets`: fixed stations that the print is brought to. */
 export const whyMoves = (
   input: PlanInput,
   outcome: Outcome,
   moves: readonly Move[],
-  going: Readonly<Record<string, number>>,
+  { going, meets }: { readonly going: Readonly<Record<string, number>>; readonly meets: readonly string[] },
 ): readonly string[] => {
+  const asides = moves.flatMap((move) => aside(input, outcome, move));
+  const fixed = input.stations.filter((station) => meets.includes(station.id));
+  if (fixed.length > 0)
+    return [
+      ...fixed.map(
+        (station) =>
+          `${station.name} is ${levelWords(input, station)} and is fixed: the print is brought to it. Every station named moves alike, the reference too, at a stop; product until the last is done is waste.`,
+      ),
+      ...asides,
+    ];
   const sentences: string[] = [];
   for (const station of input.stations) {
     if (!moves.some((move) => move.station === station.id)) continue;
@@ -24,7 +34,7 @@ export const whyMoves = (
       slope === undefined ? '' : `, and goes ${sayRegister(slope, input.unit)} a check: it is turned past its aim`;
     sentences.push(`${station.name} is ${levelWords(input, station)}${creeps}.`);
   }
-  return [...sentences, ...moves.flatMap((move) => aside(input, outcome, move))];
+  return [...sentences, ...asides];
 };
 
 /** What must be known of one knob before its move: trial, travel, backlash, helix. */

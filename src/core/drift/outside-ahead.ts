@@ -46,7 +46,7 @@ export const outsideAhead = (
     const v = variance + (ADDED[kind] ?? 0) * s2 * steps + (reach * (SLOPE_START[kind] ?? 0)) ** 2 * s2;
     sum += (BEGIN[kind] ?? 0) * crossing(outsideOf(at, v, tolerance), kind, now);
   }
-  sum += FAST * outsideOf(at, variance + (steps * FAST_SLOPE) ** 2 * s2, tolerance);
+  sum += FAST * outsideOf(at, variance + ((ADDED[GOING] ?? 0) * steps + (steps * FAST_SLOPE) ** 2) * s2, tolerance);
   const plain = JUMP * (1 - HUGE_SHARE * (1 - SETTLES));
   sum +=
     plain * outsideOf(at, variance + JUMP_SIZE * s2, tolerance) +

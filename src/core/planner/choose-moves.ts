@@ -25,6 +25,9 @@ export type Choice = {
 /** A knob and the hand on it give about what is asked: this share more or less, 1 sigma. */
 export const KNOB_ERROR = 0.12;
 
+/** Within this share of its tolerance a station is not turned: so near its aim, scatter is what would be turned by. */
+const LEFT_WITHIN = 1 / 3;
+
 /**
  * The moves of least expected loss on one axis.
  *
@@ -52,7 +55,8 @@ export const chooseMoves = (
     const moves: Record<string, number> = {};
     for (const [k, s] of known.entries()) {
       let least = r === 0 ? (left[k] ?? 0) : lossOf(s.standing, -r, wobble, s.tolerance_mm, costs);
-      if (!s.fixed && least > costs.touch_m) {
+      const near = (places[k] ?? []).every((place) => Math.abs(place - r) <= LEFT_WITHIN * s.tolerance_mm);
+      if (!s.fixed && !near && least > costs.touch_m) {
         for (const place of places[k] ?? []) {
           const m = toStep(r - place, s.step_mm);
           if (m === 0) continue;

@@ -52,3 +52,7 @@ export const outside = (mean: number, variance: number, tolerance: number): numb
 /** Chance that a station is outside now. */
 export const outNow = (s: Standing, tolerance_mm: number): number =>
   s.weight.reduce((sum, w, i) => sum + w * outside(s.now[i] ?? 0, s.nowVariance[i] ?? 0, tolerance_mm), 0);
+
+/** Chance that a station is outside at the next check, if nothing is turned and nothing new begins. */
+export const outNext = (s: Standing, tolerance_mm: number): number =>
+  s.weight.reduce((sum, w, i) => sum + w * outside(s.next[i] ?? 0, s.nextVariance[i] ?? 0, tolerance_mm), 0);

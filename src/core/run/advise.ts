@@ -1,17 +1,19 @@
-import { leavesOf, outcomeOf } from '../adjust/options.js';
+import { leavesOf, type Outcome, outcomeOf } from '../adjust/options.js';
 import type { PlanInput, PlanStation } from '../adjust/plan-input.js';
 import { knobAsLearned, knobWords, knownOf } from '../adjust/response.js';
 import { sayRegister } from '../adjust/say-register.js';
+import { wholeTeeth } from '../adjust/whole-teeth.js';
 import { whyMoves } from '../adjust/why-moves.js';
 import { AXES, type Axis, type PerAxis } from '../axis.js';
-import type { AdviceFinding, Cause, Move } from '../finding.js';
+import type { AdviceFinding, Move } from '../finding.js';
 import type { Job } from '../job.js';
 import { repeatMm } from '../job.js';
 import type { Press } from '../press.js';
 import { knobOf } from './knob-of.js';
 import type { PerAxisLevels } from './levels.js';
 import { ownerOf } from './owner.js';
-import type { AxisPlan } from './plan-axis.js';
+import { type AxisPlan, edgesDisagree } from './plan-axis.js';
+import { reachedBy } from './reached-by.js';
 import type { SeenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 import { labelOf, type Station } from './stations.js';
@@ -30,10 +32,13 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
     const open = judged.movements.filter((m) => m.axis === axis && m.closed === null && m.severity !== 'note');
     if (open.length === 0) continue;
     const input = planInput(press, job, judged, stations, axis, levels);
-    const outcome = outcomeOf(input, { [judged.reference]: plan.reference_mm, ...plan.stations });
+    const wanted = { [judged.reference]: plan.reference_mm, ...plan.stations };
+    const outcome = atAStop(outcomeOf(input, wholeTeeth(input, wanted)), plan.meets);
     const leaves_mm = leavesOf(input, outcome);
     for (const m of open) {
-      const moves = outcome.moves.filter((move) => ownerOf(open, move.station, stations, judged.reference) === m);
+      const moves = outcome.moves.filter(
+        (move) => ownerOf(open, move.station, stations, judged.reference, plan.meets) === m,
+      );
       const reached = reachedBy(m.cause, stations, judged.reference);
       const again = plan.read_again.filter((id) => reached.includes(id));
       given.set(m.key, {
@@ -42,7 +47,7 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
         moves,
         leaves_mm,
         why: [
-          ...(moves.length > 0 ? whyMoves(input, outcome, moves, plan.going) : [whyNone(seen, judged, m, plan, again)]),
+          ...(moves.length > 0 ? whyMoves(input, outcome, moves, plan) : [whyNone(seen, judged, m, plan, again)]),
           ...knobTrouble(judged, stations, moves),
         ].join(' '),
         ...(m.cause.kind === 'web' && moves.length > 0 ? { look_first: WEB_FIRST[axis] } : {}),
@@ -57,6 +62,10 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
   };
 };
 
+/** Until the last of them is done nothing is in register, so bringing all the print to a fixed thing is work for a stop. */
+const atAStop = (outcome: Outcome, meets: readonly string[]): Outcome =>
+  meets.length === 0 ? outcome : { ...outcome, moves: outcome.moves.map((move) => ({ ...move, when: 'stop' })) };
+
 const WEB_FIRST: PerAxis<string> = {
   along: 'tension, dryer heat and stock: if one of them was changed and can be put back, do that and turn nothing',
   across: 'web guide, tension and dryer heat: if one of them was changed and can be put back, do that and turn nothing',
@@ -64,10 +73,13 @@ const WEB_FIRST: PerAxis<string> = {
 
 const whyNone = (seen: SeenCheck, judged: Judged, m: Movement, plan: AxisPlan, again: readonly string[]): string => {
   const unit = seen.job.units.register;
+  const reached = reachedBy(m.cause, seen.stations, judged.reference);
   if (seen.settling) return 'Register is still settling after a start, a splice or a change of speed.';
+  const crooked = seen.measured.find((x) => reached.includes(x.station) && edgesDisagree(judged, x, m.axis));
+  if (crooked !== undefined)
+    return `The two edges of the web disagree by ${sayRegister(crooked.edges_apart_mm[m.axis] ?? 0, unit)}: the plate is on crooked or the web has changed its width. No register knob cures that.`;
   if (again.length > 0)
     return 'One label says so and those before it do not: a step, or a misreading. A second label of the same sample tells.';
-  const reached = reachedBy(m.cause, seen.stations, judged.reference);
   const looked = seen.measured.find((x) => x.look === 'off' && reached.includes(x.station) && x.mm[m.axis] === null);
   if (looked !== undefined) return 'It was looked at and is off, but not measured: measure it along and across.';
   if (judged.turns.some((t) => t.event === m.key && t.result === null))
@@ -145,10 +157,3 @@ export const usedTravel = (
       (sum, t) => sum + t.move_mm - (axis === 'along' ? (t.teeth ?? 0) * tooth_mm : 0),
       judged.turned_before[station.id]?.[axis] ?? 0,
     );
-
-/** Stations whose readings a cause moves. */
-export const reachedBy = (cause: Cause, stations: readonly Station[], reference: string): readonly string[] => {
-  if (cause.kind === 'station') return [cause.station];
-  if (cause.kind === 'several') return cause.stations;
-  return stations.flatMap((s) => (s.id === reference || s.read !== 'measure' ? [] : [s.id]));
-};

@@ -1,6 +1,6 @@
-import { reachedBy } from './advise.js';
 import type { Followed } from './followed.js';
 import { CALM_BELOW } from './grade.js';
+import { reachedBy } from './reached-by.js';
 import type { Movement } from './state.js';
 
 /** Successive checks at which nothing of it is to be seen any more, before it is over. */

@@ -1,6 +1,6 @@
-import { reachedBy } from './advise.js';
 import type { Followed } from './followed.js';
 import type { Out } from './outs.js';
+import { reachedBy } from './reached-by.js';
 import type { Movement } from './state.js';
 
 /** Of the movements that can explain a reading out, the one that moves the station most. */

@@ -52,14 +52,14 @@ export const follow = (
 
   // 3. What is to be turned and no movement answers for is one of its own.
   for (const station of now.turning) {
-    if (ownerOf([...followed.values()], station, now.stations, now.reference) !== undefined) continue;
+    if (ownerOf([...followed.values()], station, now.stations, now.reference, now.meets) !== undefined) continue;
     followed.set(key, { ...blank(now, key), ...ofStation(now, station), severity: 'act', confidence: 0.6 });
     key += 1;
   }
 
   // 4. Severity, and whether it is over.
   const owned = new Set(
-    now.turning.flatMap((s) => ownerOf([...followed.values()], s, now.stations, now.reference)?.key ?? []),
+    now.turning.flatMap((s) => ownerOf([...followed.values()], s, now.stations, now.reference, now.meets)?.key ?? []),
   );
   for (const [id, m] of followed) {
     const isOut = out.some((o) => owner.get(o) === id);

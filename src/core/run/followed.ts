@@ -25,6 +25,8 @@ export type Followed = {
   readonly outlook: (station: string) => Outlook;
   /** Stations that are to be turned at this check, the reference among them. */
   readonly turning: readonly string[];
+  /** Fixed stations outside tolerance to which all the print is brought. */
+  readonly meets: readonly string[];
   readonly tooth_mm: number;
   readonly turns: readonly Turned[];
   /** Keyed and sensor watches number their movements apart. */

@@ -1,7 +1,7 @@
 import type { Severity } from '../finding.js';
-import { reachedBy } from './advise.js';
 import { carriedBy } from './explain.js';
 import type { Followed, Outlook } from './followed.js';
+import { reachedBy } from './reached-by.js';
 import type { Movement } from './state.js';
 
 /** Chance of being out before the next check from which on it is to be acted on; and below which a check counts as calm. */
@@ -24,10 +24,10 @@ const soonest = (o: Outlook): number => o.reach?.likely_m ?? Infinity;
 
 const RANK: Readonly<Record<Severity, number>> = { note: 0, act: 1, out: 2 };
 
-/** Raised at once; what is measured inside is not out; lowered to a note only after two calm checks: no chattering. */
+/** Raised at once; what is measured inside is not out, and that check may be the first calm one; lowered to a note only after two: no chattering. */
 export const regraded = (m: Movement, to: Severity, p_out: number, measured: boolean): Movement => {
   if (RANK[to] >= RANK[m.severity]) return { ...m, severity: to, calm: 0 };
-  if (m.severity === 'out' && measured) return { ...m, severity: 'act', calm: 0 };
   const calm = p_out < CALM_BELOW ? m.calm + 1 : 0;
+  if (m.severity === 'out' && measured) return { ...m, severity: 'act', calm: to === 'act' ? 0 : calm };
   return calm >= CALM_CHECKS ? { ...m, severity: to, calm: 0 } : { ...m, calm };
 };

@@ -1,4 +1,5 @@
-import { AXES } from '../axis.js';
+import { AXES, type Axis } from '../axis.js';
+import type { Movement as WatchedMovement } from '../drift/movement.js';
 import { scatter } from '../drift/scatter-now.js';
 import { step } from '../drift/watch.js';
 import type { Job } from '../job.js';
@@ -14,7 +15,7 @@ import { levelsByStation, levelsExpected } from './levels-by-station.js';
 import { nextCheck } from './next-check.js';
 import { outlookOf } from './outlook.js';
 import { pairsRead } from './pairs.js';
-import { planAxis } from './plan-axis.js';
+import { planAxis, type Watching } from './plan-axis.js';
 import { readResults } from './read-results.js';
 import { asSeen, type CheckRecord, seenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
@@ -45,9 +46,18 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
 
   const levels = levelsByStation(config, stepped.state);
   const next_m = nextCheck(job, watched)?.web_m ?? null;
+  const foundOn = (axis: Axis): readonly WatchedMovement[] =>
+    stepped.found.find((f) => f.axis === axis)?.movements ?? [];
+  const watching = (axis: Axis): Watching => ({
+    axis,
+    was,
+    now: stepped.state,
+    stands_off: config.stands_off === true,
+    movements: foundOn(axis),
+  });
   const plans = {
-    along: planAxis(seen, watched, 'along', was, stepped.state, next_m),
-    across: planAxis(seen, watched, 'across', was, stepped.state, next_m),
+    along: planAxis(seen, watched, watching('along'), next_m),
+    across: planAxis(seen, watched, watching('across'), next_m),
   };
   let followed: Pick<Judged, 'movements' | 'next_key'> = watched;
   for (const axis of AXES) {
@@ -72,12 +82,13 @@ export const judgeCheck = (press: Press, job: Job, before: Judged, check: CheckR
         at: check.at,
         stations: seen.stations,
         reference: before.reference,
-        found: stepped.found.find((f) => f.axis === axis)?.movements ?? [],
+        found: foundOn(axis),
         measured: seen.measured,
         toleranceOf: (id) => toleranceIn(before, id, axis),
         pairs: pairsRead(job, before, seen.measured, axis),
         outlook,
         turning: [...(plans[axis].reference_mm === 0 ? [] : [before.reference]), ...Object.keys(plans[axis].stations)],
+        meets: plans[axis].meets,
         tooth_mm: press.tooth_mm,
         turns,
         watchBase: kind === 'sensor' ? 1 : 0,

@@ -1,13 +1,18 @@
 import type { Axis } from '../axis.js';
 import { chanceOf, GOING, levelOf, slopeOf } from '../drift/level-filter.js';
+import type { Movement as WatchedMovement } from '../drift/movement.js';
 import { stepsIn } from '../drift/spacing.js';
 import type { WatchState } from '../drift/watch.js';
-import { type Choosable, chooseMoves, KNOB_ERROR } from '../planner/choose-moves.js';
-import type { Costs } from '../planner/expected-loss.js';
+import { type Choice, type Choosable, chooseMoves, KNOB_ERROR } from '../planner/choose-moves.js';
+import { type Costs, outNext, outNow } from '../planner/expected-loss.js';
 import { meanOf, type Standing, standingOf } from '../planner/standing.js';
 import { printedAt } from '../web.js';
+import { ACT_AT } from './grade.js';
 import { knobOf } from './knob-of.js';
 import type { Levels } from './levels.js';
+import type { Measured } from './measured.js';
+import { EDGE_MM } from './pairs.js';
+import { reachedBy } from './reached-by.js';
 import { SAME_SAMPLE_M, type SeenCheck } from './seen-check.js';
 import type { Judged } from './state.js';
 import { toleranceIn } from './tolerance-in.js';
@@ -24,34 +29,44 @@ export type AxisPlan = {
   readonly levels: Levels;
   /** Stations that surely go at a slope, mm a check. */
   readonly going: Readonly<Record<string, number>>;
+  /** Fixed stations outside tolerance that all the print is brought to, at a stop. */
+  readonly meets: readonly string[];
 };
 
 /** Searched on the even seeds of the second press (tests/second-press); reported on the odd ones. */
 const COSTS = { offset_m: 200, touch_m: 30 } as const;
 /** A check says nothing of what happens in less web than this: what is off stays off until it is turned. */
 const LEAST_HORIZON_M = 1000;
+/** A slope is carried no farther ahead, distances between checks: a sensor's next look is near, whenever the next roll comes off. */
+const MOST_STEPS = 4;
 const SURPRISE = 1.5;
 /** Off by this share of its tolerance or more, a surprising reading is read again. */
 const NEAR_TURNING = 0.35;
 const SURELY_GOING = 0.6;
+/** A reading within so many sigmas (of the job's belief) of whole teeth is a jumped tooth. */
+const TOOTH_SIGMAS = 6;
 /** Labels of one sample this many sigmas apart contradict each other. */
 const CONTRADICT = 5;
 /** Stations read again before what moved all of them is believed: a misread reference mark looks exactly so. */
 const LABELS_FOR_ALL = 3;
 
+/** What the watch makes of one axis: before this check and after it, and the movements it follows. */
+export type Watching = {
+  readonly axis: Axis;
+  readonly was: WatchState;
+  readonly now: WatchState;
+  /** Stations may stand off their aims from the start: that they do is no reason to turn. */
+  readonly stands_off: boolean;
+  readonly movements: readonly WatchedMovement[];
+};
+
 /** The plan for one axis, from the estimate after this check and the one before it. */
-export const planAxis = (
-  seen: SeenCheck,
-  judged: Judged,
-  axis: Axis,
-  was: WatchState,
-  watch: WatchState,
-  next_m: number | null,
-): AxisPlan => {
+export const planAxis = (seen: SeenCheck, judged: Judged, watching: Watching, next_m: number | null): AxisPlan => {
+  const { axis, was, now: watch } = watching;
   const state = watch[axis];
   const here_m = seen.check.web_m;
   const horizon_m = Math.max(LEAST_HORIZON_M, next_m === null ? 0 : next_m - here_m);
-  const steps = next_m === null ? 1 : Math.max(0.25, stepsIn(next_m - here_m, state.spacing_m));
+  const steps = next_m === null ? 1 : Math.min(MOST_STEPS, Math.max(0.25, stepsIn(next_m - here_m, state.spacing_m)));
   const costs: Costs = { ...COSTS, horizon_m };
   const levels: Record<string, { mean_mm: number; sd_mm: number } | null> = {};
   const going: Record<string, number> = {};
@@ -75,6 +90,9 @@ export const planAxis = (
     const level = meanOf(standing);
     levels[station.id] = { mean_mm: level.now, sd_mm: level.sd };
     if (chanceOf(f, [GOING]) >= SURELY_GOING) going[station.id] = slopeOf(f);
+    // A plate on crooked, or a web that has changed its width: no register knob cures that.
+    const read = seen.measured[k];
+    if (read !== undefined && edgesDisagree(judged, read, axis)) return;
     choosable.push({
       id: station.id,
       standing,
@@ -89,7 +107,7 @@ export const planAxis = (
   const reference = seen.stations.find((s) => s.id === judged.reference);
   const step =
     reference === undefined || reference.fixed.includes(axis) ? 'fixed' : knobOf(judged, reference, axis).division_mm;
-  const chosen = chooseMoves(choosable, step, costs);
+  const chosen = alikeTo(choosable, levels, chooseMoves(...mayTurn(seen, judged, watching, choosable, step), costs));
   // While register settles, only what is out is turned: it may come back by itself.
   const settles = seen.settling && !anyOut(seen, judged, axis, levels);
   const waits = new Set(again.map((a) => a.id));
@@ -108,7 +126,62 @@ export const planAxis = (
           .map((a) => a.id),
     levels,
     going,
+    meets: settles || shared ? [] : chosen.meets,
   };
+};
+
+/**
+ * What may be turned, and the step of the reference. Where stations stand off their aims from the start, only what is outside or will likely
+ * be, and what a movement that the watch found reaches: its evidence keeps to the false notices asked for.
+ */
+const mayTurn = (
+  seen: SeenCheck,
+  judged: Judged,
+  { axis, stands_off, movements }: Watching,
+  stations: readonly Choosable[],
+  step: number | null | 'fixed',
+): readonly [readonly Choosable[], number | null | 'fixed'] => {
+  if (!stands_off) return [stations, step];
+  const live = movements.filter((m) => !m.settled);
+  const reached = new Set(live.flatMap((m) => reachedBy(m.cause, seen.stations, judged.reference)));
+  const leaving = (s: Choosable): boolean => {
+    const mm = seen.measured.find((x) => x.station === s.id)?.mm[axis] ?? 0;
+    return (
+      Math.abs(mm) > s.tolerance_mm + EDGE_MM ||
+      (s.standing !== null &&
+        Math.max(outNow(s.standing, s.tolerance_mm), outNext(s.standing, s.tolerance_mm)) >= ACT_AT)
+    );
+  };
+  const gone = stations.filter(leaving);
+  const together =
+    live.some((m) => m.cause.kind !== 'station' || m.cause.station === judged.reference) ||
+    gone.some((s) => s.fixed) ||
+    2 * gone.length > stations.length;
+  return [
+    stations.map((s) => (together || reached.has(s.id) || gone.includes(s) ? s : { ...s, fixed: true })),
+    together ? step : 'fixed',
+  ];
+};
+
+/** Where all the print is brought to something fixed, every station goes alike; one that is off by itself is brought in as well. */
+const alikeTo = (stations: readonly Choosable[], levels: Levels, chosen: Choice): Choice & Pick<AxisPlan, 'meets'> => {
+  const r = chosen.reference_mm;
+  const meets = stations.flatMap((s) => {
+    const mm = levels[s.id]?.mean_mm ?? 0;
+    return s.fixed && r !== 0 && Math.abs(mm) > s.tolerance_mm && Math.abs(mm - r) < Math.abs(mm) ? [s.id] : [];
+  });
+  if (meets.length === 0) return { ...chosen, meets };
+  const moves = Object.entries(chosen.stations).map(([id, mm]) => {
+    const tolerance_mm = stations.find((s) => s.id === id)?.tolerance_mm ?? 0;
+    return [id, Math.abs(mm - r) <= NEAR_TURNING * tolerance_mm ? r : mm] as const;
+  });
+  return { ...chosen, stations: Object.fromEntries(moves), meets };
+};
+
+/** The edges of the web are further apart than the tolerance is wide on one side. */
+export const edgesDisagree = (judged: Judged, x: Measured, axis: Axis): boolean => {
+  const apart = x.edges_apart_mm[axis];
+  return apart !== null && Math.abs(apart) > toleranceIn(judged, x.station, axis);
 };
 
 /** All stations moved together by this label, and no other label of the sample has been read. */
@@ -175,15 +248,33 @@ const doubted = (
   const expected = before === null ? { mean_mm: -turned, sd_mm: sigma } : levelOf(before);
   const together = watch[axis].shift[k] ?? 0;
   const off = Math.abs(mm - turned - expected.mean_mm - together) / Math.hypot(sigma, expected.sd_mm);
-  if (off < SURPRISE && onThisSample(seen, axis, k, judged).length === 0) return false;
+  const others = onThisSample(seen, axis, k, judged);
+  if (off < SURPRISE && others.length === 0) return false;
   const near =
     Math.abs(mm) > NEAR_TURNING * tolerance_mm ||
     standing.now.some((m, i) => (standing.weight[i] ?? 0) > 0.05 && Math.abs(m) > NEAR_TURNING * tolerance_mm);
   if (!near) return false;
-  const others = onThisSample(seen, axis, k, judged);
+  if (
+    others.length === 0 &&
+    (jumpedTooth(seen, axis, mm) || knownOut(expected.mean_mm + turned + together, mm, tolerance_mm))
+  )
+    return false;
   // Two labels of one sample that contradict each other: a third says which was misread.
   return others.length === 0 || (others.length === 1 && Math.abs((others[0] ?? mm) - mm) > CONTRADICT * sigma);
 };
+
+/** Off by whole gear teeth, as near as a reading tells: nobody misreads by just that. */
+const jumpedTooth = (seen: SeenCheck, axis: Axis, mm: number): boolean => {
+  const { tooth_mm } = seen.press;
+  const teeth = Math.round(mm / tooth_mm);
+  return (
+    axis === 'along' && teeth !== 0 && Math.abs(mm - teeth * tooth_mm) < TOOTH_SIGMAS * seen.job.reading.spread_mm.along
+  );
+};
+
+/** Known to be out already, the same way: another label would say the same. */
+const knownOut = (expected_mm: number, mm: number, tolerance_mm: number): boolean =>
+  Math.min(Math.abs(expected_mm), Math.abs(mm)) > tolerance_mm && Math.sign(expected_mm) === Math.sign(mm);
 
 /** What the other labels of this sample read of a station, mm. */
 const onThisSample = (seen: SeenCheck, axis: Axis, k: number, judged: Judged): readonly number[] =>

@@ -1,8 +1,8 @@
 import type { Axis } from '../axis.js';
 import { forecast } from '../drift/forecast.js';
 import { scatter } from '../drift/scatter-now.js';
-import { reachedBy } from '../run/advise.js';
 import { nextCheck } from '../run/next-check.js';
+import { reachedBy } from '../run/reached-by.js';
 import type { RunState } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';

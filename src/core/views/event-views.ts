@@ -1,4 +1,4 @@
-import { reachedBy } from '../run/advise.js';
+import { reachedBy } from '../run/reached-by.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { turnedWords } from './act-words.js';

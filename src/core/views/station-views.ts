@@ -1,9 +1,10 @@
 import type { Axis } from '../axis.js';
-import { reachedBy, usedTravel } from '../run/advise.js';
+import { usedTravel } from '../run/advise.js';
 import { knobOf } from '../run/knob-of.js';
 import { nextCheck } from '../run/next-check.js';
 import { readAsSet } from '../run/open-trial.js';
 import { outlookOf } from '../run/outlook.js';
+import { reachedBy } from '../run/reached-by.js';
 import type { RunState } from '../run/state.js';
 import { isMeasured, labelOf, type Station, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';

@@ -1,5 +1,5 @@
 import { AXES, type Axis } from '../axis.js';
-import { reachedBy } from '../run/advise.js';
+import { reachedBy } from '../run/reached-by.js';
 import type { RunState } from '../run/state.js';
 import { type Station, stationsOf } from '../run/stations.js';
 import { NO_SUMS, sdOf } from '../run/sums.js';

@@ -1,7 +1,7 @@
 import { placeWords } from '../counter.js';
 import type { Move } from '../finding.js';
-import { reachedBy } from '../run/advise.js';
 import { knobOf } from '../run/knob-of.js';
+import { reachedBy } from '../run/reached-by.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { labelOf, type Station, stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
