@@ -76,7 +76,7 @@ describe('signing the handover', () => {
     const whole = readFileSync(log, 'utf8');
     const forged = (line: number): void => {
       const lines = whole.split('\n');
-      const body = (lines[line - 1] ?? '').replace('"by":"MK"', '"by":"XY"').slice(18);
+      const body = (lines[line - 1] ?? '').replace(/"at":"\d{4}/, '"at":"1999').slice(18);
       lines[line - 1] = `{"crc":"${(CRC32.str(body) >>> 0).toString(16).padStart(8, '0')}",${body}`;
       writeFileSync(log, lines.join('\n'));
     };
@@ -148,8 +148,8 @@ describe('signing the handover', () => {
     screen.type('JB\r');
     expect((await screen.exited).code).toBe(0);
     const wrote = logOf(data).slice(before);
-    expect(wrote.map(({ type }) => type)).toEqual(['note', 'note', 'check', 'shift']);
-    expect(wrote.at(-1)).toMatchObject({
+    expect(wrote.map(({ type }) => type)).toEqual(['note', 'note', 'shift', 'check']);
+    expect(wrote.at(-2)).toMatchObject({
       outgoing: 'MK',
       incoming: 'JB',
       note: expect.stringContaining('Read back 2 of 3 points; NOT read back: Nothing is abnormal or temporary'),
