@@ -39,6 +39,9 @@ export type SensorChecks = {
 /** Checks of 50 repeats, one mark a repeat, when the job does not say. Common practice, no source. */
 export const SENSOR_CHECKS: SensorChecks = { by: 'repeats', size: 50, marks_per_repeat: 1, fewest_good: 5 };
 
+/** A third of the tolerance for make-ready, the rest for the run. This project's choice, no source. */
+export const BRING_IN = 1 / 3;
+
 /** A job on a press with every default filled in. */
 export type Job = {
   readonly name: string;
@@ -64,6 +67,8 @@ export type Job = {
   readonly checks: CheckPlan;
   /** Absent in runs begun before it could be set: as `SENSOR_CHECKS`. */
   readonly sensor_checks?: SensorChecks;
+  /** Part of its tolerance to which a station is brought in before OK to run; absent in runs begun before it could be set: as `BRING_IN`. */
+  readonly bring_in?: number;
   /** Metres after a start, splice or big speed change during which readings settle. */
   readonly settle_m: number;
   /** Usual length of a finished roll, m; null = not said. */

@@ -4,7 +4,7 @@ import { AXES, type Axis } from '../axis.js';
 import type { Move } from '../finding.js';
 import { WASH_CAUTION } from '../plates/wash-caution.js';
 import { knobOf } from '../run/knob-of.js';
-import { makeReadyStep } from '../run/make-ready-step.js';
+
 import { nextCheck } from '../run/next-check.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
