@@ -69,6 +69,7 @@ const obey = (desk: BringInDesk, run: TryRun, layout: BringInLayout, moves: read
     const wanted = move.move_mm - tooth_mm;
     const divisions = move.divisions === null ? Math.round(wanted / division) : move.divisions * way;
     const turned = divisions === 0 ? 0 : desk.turn(move.station, move.axis, divisions * mark) * mark;
+    if (tooth_mm === 0 && turned === 0) continue;
     run.put({
       type: 'correction',
       station: move.station,

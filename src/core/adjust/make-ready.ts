@@ -114,6 +114,8 @@ type AxisPlan = {
 
 /** Chance of being truly out from which a station is doubtful; a hundredth of all may be. */
 const DOUBTFUL = 0.01;
+/** A station past its band by no more than this much of it is turned where another sample comes anyway, and costs none by itself. */
+const EDGE = 1.5;
 /** A station past the edge by less than this many sigma of its estimate is a near thing while it was read once. */
 const NEAR_SIGMA = 1.5;
 const MOST_LABELS = 3;
@@ -151,10 +153,9 @@ const planAxis = (asked: MakeReadyAsked, axis: Axis, coupled: (id: string) => nu
       return;
     }
     const turned = turnOut.of(input, s, wanted - pending, known[s.id], stop);
-    if (turned.move === null) return;
     effect_mm.set(s.id, pending + turned.effect_mm);
     if (turned.short) stuck.push({ station: s.id, axis });
-    moves.push(turned.move);
+    if (turned.move !== null) moves.push(turned.move);
   };
   if (reference !== undefined && (shift.mm !== 0 || (known[reference.id]?.pending_mm ?? 0) !== 0)) {
     bring(reference, shift.mm);
@@ -176,8 +177,12 @@ const planAxis = (asked: MakeReadyAsked, axis: Axis, coupled: (id: string) => nu
       if (beyond > 0 && outside(wanted, sd * sd, s.tolerance_mm) > 0.5) stuck.push({ station: s.id, axis });
     } else if (beyond > 0 || (more?.pending_mm ?? 0) !== 0) {
       bring(s, wanted);
-      if (beyond > NEAR_SIGMA * sd || outside(wanted, sd * sd, s.tolerance_mm) > DOUBTFUL) sure ||= beyond > 0 && (labels > 1 || beyond > NEAR_SIGMA * sd);
-      if (beyond > 0 && beyond <= NEAR_SIGMA * sd) (labels > 1 ? close : near).push(s.id);
+      if (beyond <= 0) continue;
+      const edge = EDGE * bandOf(s);
+      const safe = outside(wanted, sd * sd, s.tolerance_mm) <= DOUBTFUL;
+      if (safe && (Math.abs(wanted) <= edge || (labels > 1 && Math.abs(wanted) <= edge + NEAR_SIGMA * sd))) close.push(s.id);
+      else if (labels < 2 && Math.abs(wanted) <= edge + NEAR_SIGMA * sd) near.push(s.id);
+      else sure = true;
       continue;
     }
     if (outside(wanted, sd * sd, s.tolerance_mm) <= DOUBTFUL) continue;

@@ -8,7 +8,8 @@ export type PlaceFilter = {
   readonly read: boolean;
   /** Which way the knob was turned last, by its mark; null = not in this make-ready. */
   readonly last: 1 | -1 | null;
-  readonly turned: boolean;
+  /** How far it was turned in all, by its mark, mm. */
+  readonly hand_mm: number;
 };
 
 type Three = readonly [number, number, number];
@@ -50,7 +51,7 @@ const ELSE_MM = 3;
 export const beginPlace = (knob: KnobBelief): PlaceFilter => ({
   read: false,
   last: null,
-  turned: false,
+  hand_mm: 0,
   accounts: ([1, -1] as const).map((sense) => ({
     sense,
     log: Math.log(sense === 1 ? 1 - knob.reversed : Math.max(knob.reversed, 1e-9)),
@@ -67,7 +68,7 @@ export const beginPlace = (knob: KnobBelief): PlaceFilter => ({
 export const knownPlace = (f: PlaceFilter): PlaceFilter => ({
   ...f,
   read: true,
-  accounts: f.accounts.map((a) => ({ ...a, mean: [0, a.mean[1], a.mean[2]], cov: [[1e-9, 0, 0], at(a.cov, 1), at(a.cov, 2)] })),
+  accounts: f.accounts.map((a) => ({ ...a, mean: [0, a.mean[1], a.mean[2]], cov: apartFromPlace(a, 1e-9) })),
 });
 
 /** After a turn: the place goes by gain × turned, less the slack where the direction was reversed. */
@@ -79,7 +80,7 @@ export const turnedPlace = (f: PlaceFilter, { teeth_mm, knob_mm, told }: PlaceTu
   return {
     ...f,
     last: way,
-    turned: true,
+    hand_mm: f.hand_mm + knob_mm * told,
     accounts: f.accounts.map((a) => {
       const sign = told * a.sense;
       return carried(a, teeth_mm, [1, sign * knob_mm, reversed ? -sign * Math.sign(knob_mm) : 0], rough);
@@ -90,7 +91,6 @@ export const turnedPlace = (f: PlaceFilter, { teeth_mm, knob_mm, told }: PlaceTu
 /** After something else moved its reading by so much, known to `variance` (mm²). */
 export const shiftedPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFilter => ({
   ...f,
-  turned: f.turned || mm !== 0,
   accounts: f.accounts.map((a) => carried(a, mm, [1, 0, 0], variance)),
 });
 
@@ -111,7 +111,7 @@ export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFi
     const told = Math.exp((-miss * miss) / (2 * v)) / Math.sqrt(2 * Math.PI * v);
     if (f.read && told * (1 - ELSE) < ELSE / (2 * ELSE_MM)) {
       const mean: Three = [mm, a.mean[1], a.mean[2]];
-      return { ...a, mean, cov: [[variance, 0, 0], [0, at(a.cov, 1)[1], at(a.cov, 1)[2]], [0, at(a.cov, 2)[1], at(a.cov, 2)[2]]], log: a.log + Math.log(ELSE / (2 * ELSE_MM)) };
+      return { ...a, mean, cov: apartFromPlace(a, variance), log: a.log + Math.log(ELSE / (2 * ELSE_MM)) };
     }
     const pull: Three = [s0 / v, s1 / v, s2 / v];
     const cov = a.cov.map((row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2]);
@@ -165,5 +165,12 @@ const carried = (a: PlaceAccount, mm: number, row: Three, noise: number): PlaceA
     ],
   };
 };
+
+/** Place known anew; what is known of the knob stays. */
+const apartFromPlace = (a: PlaceAccount, variance: number): readonly Three[] => [
+  [variance, 0, 0],
+  [0, at(a.cov, 1)[1], at(a.cov, 1)[2]],
+  [0, at(a.cov, 2)[1], at(a.cov, 2)[2]],
+];
 
 const at = (cov: readonly Three[], i: number): Three => cov[i] ?? [0, 0, 0];

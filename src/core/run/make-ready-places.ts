@@ -17,6 +17,8 @@ export type MakeReadyPlace = Place & {
   readonly doubted: boolean;
   /** Which way the knob was turned last, by its mark. */
   readonly last: 1 | -1 | null;
+  /** How far its knob was turned up to the last sample, as it moved the print, mm asked. */
+  readonly used_mm: number;
 };
 
 /** How many sigma from what was expected make a single label doubtful; from there a second costs less than a wrong turn. */
@@ -118,7 +120,9 @@ const placesOn = (
         id !== judged.reference &&
         ((line.labels.length === 1 && first !== undefined && surpriseOf(line.base, first, variance) > DOUBTED) ||
           (line.labels.length === 2 && mean?.agree === false));
-      return [[id, { ...place, labels: line.labels.length, doubted, last: line.base.last }]];
+      return [
+        [id, { ...place, labels: line.labels.length, doubted, last: line.base.last, used_mm: line.base.hand_mm * place.sense }],
+      ];
     }),
   );
 };
