@@ -5,6 +5,7 @@
  */
 export type PlaceFilter = {
   readonly accounts: readonly PlaceAccount[];
+  readonly belief: KnobBelief;
   readonly read: boolean;
   /** Which way the knob was turned last, by its mark; null = not in this make-ready. */
   readonly last: 1 | -1 | null;
@@ -46,9 +47,13 @@ const FIRST_TURN_MM = 0.015;
 /** Chance that a sample after a turn shows something else altogether: the hand erred, or the loupe was misread. */
 const ELSE = 0.01;
 const ELSE_MM = 3;
+/** Beyond these a knob is not understood and is not planned with. */
+const LEAST_GAIN = 0.4;
+const MOST_GAIN = 1.8;
 
 /** A station that nobody read or turned yet. */
 export const beginPlace = (knob: KnobBelief): PlaceFilter => ({
+  belief: knob,
   read: false,
   last: null,
   hand_mm: 0,
@@ -109,15 +114,26 @@ export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFi
     const v = s0 + variance;
     const miss = mm - a.mean[0];
     const told = Math.exp((-miss * miss) / (2 * v)) / Math.sqrt(2 * Math.PI * v);
-    if (f.read && told * (1 - ELSE) < ELSE / (2 * ELSE_MM)) {
-      const mean: Three = [mm, a.mean[1], a.mean[2]];
-      return { ...a, mean, cov: apartFromPlace(a, variance), log: a.log + Math.log(ELSE / (2 * ELSE_MM)) };
-    }
     const pull: Three = [s0 / v, s1 / v, s2 / v];
+    const gain = a.mean[1] + pull[1] * miss;
+    // What no knob does was no knob: then what was learned of it before may be wrong as well.
+    if (f.read && (told * (1 - ELSE) < ELSE / (2 * ELSE_MM) || gain < LEAST_GAIN || gain > MOST_GAIN)) {
+      const { gain: of, gain_sd, slack_mm, slack_sd_mm } = f.belief;
+      return {
+        ...a,
+        mean: [mm, of, slack_mm],
+        cov: [
+          [variance, 0, 0],
+          [0, gain_sd ** 2, 0],
+          [0, 0, slack_sd_mm ** 2],
+        ],
+        log: a.log + Math.log(ELSE / (2 * ELSE_MM)),
+      };
+    }
     const cov = a.cov.map((row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2]);
     return {
       ...a,
-      mean: [a.mean[0] + pull[0] * miss, a.mean[1] + pull[1] * miss, a.mean[2] + pull[2] * miss],
+      mean: [a.mean[0] + pull[0] * miss, gain, a.mean[2] + pull[2] * miss],
       cov,
       log: a.log + Math.log(f.read ? told : 1),
     };
@@ -146,7 +162,7 @@ export const placeOf = (f: PlaceFilter): Place | null => {
   return {
     mm: top.mean[0],
     sd_mm: Math.sqrt(Math.max(variance, 0)),
-    gain: Math.min(2, Math.max(0.3, top.mean[1])),
+    gain: Math.min(MOST_GAIN, Math.max(LEAST_GAIN, top.mean[1])),
     slack_mm: Math.max(0, top.mean[2]),
     sense: top.sense,
   };
