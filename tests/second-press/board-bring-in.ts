@@ -1,7 +1,8 @@
 /** The board, obeyed in make-ready: each sample keyed, every move of its plan made, second labels read when asked for, OK when it says all in. */
+
+import type { MakeReadyPlan } from '../../src/core/adjust/make-ready.js';
 import type { Move } from '../../src/core/finding.js';
 import { planOfMakeReady } from '../../src/core/run/make-ready-plan.js';
-import type { MakeReadyPlan } from '../../src/core/adjust/make-ready.js';
 import { reading } from '../support/reading.js';
 import { type TryRun, tryRun } from '../support/try-run.js';
 import type { BringInDesk, BringInFactory, BringInLayout } from './bring-in.js';
@@ -83,7 +84,8 @@ const obey = (desk: BringInDesk, run: TryRun, layout: BringInLayout, moves: read
 };
 
 const runOn = (layout: BringInLayout, how: BringInObeying): TryRun => {
-  const has = (id: string): readonly Axis[] => (['along', 'across'] as const).filter((axis) => !layout.hasKnob(id, axis));
+  const has = (id: string): readonly Axis[] =>
+    (['along', 'across'] as const).filter((axis) => !layout.hasKnob(id, axis));
   const knobs = (axis: Axis): object => ({
     ...(layout.knobs === 'unmeasured' ? {} : { division_mm: layout.stations[0]?.divisionMm[axis] ?? 0.02 }),
     travel_mm: layout.travelMm,

@@ -24,7 +24,9 @@ export const referenceMove = (
   if (reference === undefined || reference.fixed) return left;
   const fixed = others.filter((s) => s.fixed && s.level_mm !== null);
   const off = fixed.filter((s) => Math.abs(s.level_mm ?? 0) > Math.max(bandOf(s), SURE_SIGMA * (s.sd_mm ?? 0)));
-  const [worst] = off.toSorted((a, b) => Math.abs(b.level_mm ?? 0) / b.tolerance_mm - Math.abs(a.level_mm ?? 0) / a.tolerance_mm);
+  const [worst] = off.toSorted(
+    (a, b) => Math.abs(b.level_mm ?? 0) / b.tolerance_mm - Math.abs(a.level_mm ?? 0) / a.tolerance_mm,
+  );
   if (worst !== undefined) return { mm: worst.level_mm ?? 0, met: worst.id };
   if (pending_mm !== 0) return left;
   const turns = (r: number): number => {

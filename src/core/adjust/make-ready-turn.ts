@@ -40,10 +40,19 @@ const turned = (
   const slack = more !== undefined && more.last !== null && way !== 0 && way !== more.last ? way * more.slack_mm : 0;
   const told = slack === 0 ? first : turnStation(within, s, wanted + slack);
   return {
-    move: told.move,
+    move: told.move === null ? null : teethAlone(input, s, told.move),
     effect_mm: told.effect_mm - (told.move === null ? 0 : slack),
     short: told.split.out_of_travel && Math.abs(told.split.short_mm) > s.tolerance_mm,
   };
 };
+
+/** On a knob without divisions what is left after the teeth and cannot be read is nothing to turn. */
+const teethAlone = (input: PlanInput, s: PlanStation, move: Move): Move => {
+  const teeth_mm = Math.sign(move.move_mm) * move.teeth * input.tooth_mm;
+  const least = Math.max(input.resolution_mm, LEAST_OF_TOLERANCE * s.tolerance_mm);
+  const whole = move.teeth !== 0 && move.divisions === null && Math.abs(move.move_mm - teeth_mm) < least;
+  return whole ? { ...move, move_mm: teeth_mm, divisions: 0 } : move;
+};
+const LEAST_OF_TOLERANCE = 0.2;
 
 export const turnOut = { of: turned, needsStop };

@@ -69,7 +69,9 @@ export const makeReadyPlan = (asked: MakeReadyAsked): MakeReadyPlan => {
   // Another sample comes anyway where something must be turned: then a near thing is turned now, and what is only unsure waits for it.
   const near = sure ? [] : both.flatMap((p) => p.near);
   const read_again = [...new Set([...both.flatMap((p) => p.doubted), ...near])];
-  const moves = both.flatMap((p) => p.moves).filter((move) => (sure || !closeIn(both, move)) && (!read_again.includes(move.station) || sureOf(both, move)));
+  const moves = both
+    .flatMap((p) => p.moves)
+    .filter((move) => (sure || !closeIn(both, move)) && (!read_again.includes(move.station) || sureOf(both, move)));
   const [unread, doubtful, stuck, done] = [
     both.flatMap((p) => p.unread),
     both.flatMap((p) => p.doubtful),
@@ -84,7 +86,8 @@ export const makeReadyPlan = (asked: MakeReadyAsked): MakeReadyPlan => {
     doubtful,
     unread,
     met: along.met ?? across.met,
-    ready: moves.length === 0 && done.length === 0 && read_again.length === 0 && stuck.length === 0 && unread.length === 0,
+    ready:
+      moves.length === 0 && done.length === 0 && read_again.length === 0 && stuck.length === 0 && unread.length === 0,
   };
 };
 
@@ -123,9 +126,12 @@ const MOST_LABELS = 3;
 const planAxis = (asked: MakeReadyAsked, axis: Axis, coupled: (id: string) => number): AxisPlan => {
   const plain = asked.inputs[axis];
   const known = asked.known?.[axis] ?? {};
-  const stations = plain.stations.map((s) => (s.level_mm === null ? s : { ...s, level_mm: s.level_mm + coupled(s.id) }));
+  const stations = plain.stations.map((s) =>
+    s.level_mm === null ? s : { ...s, level_mm: s.level_mm + coupled(s.id) },
+  );
   const input = { ...plain, stations };
-  const bandOf = (s: PlanStation): number => Math.max(asked.bring_in * s.tolerance_mm, (s.knob.division_mm ?? 0) * 0.51);
+  const bandOf = (s: PlanStation): number =>
+    Math.max(asked.bring_in * s.tolerance_mm, (s.knob.division_mm ?? 0) * 0.51);
   const others = stations.filter((s) => s.id !== input.reference);
   const reference = stations.find((s) => s.id === input.reference);
   const trusted = others.filter((s) => known[s.id]?.doubted !== true);
@@ -180,7 +186,8 @@ const planAxis = (asked: MakeReadyAsked, axis: Axis, coupled: (id: string) => nu
       if (beyond <= 0) continue;
       const edge = EDGE * bandOf(s);
       const safe = outside(wanted, sd * sd, s.tolerance_mm) <= DOUBTFUL;
-      if (safe && (Math.abs(wanted) <= edge || (labels > 1 && Math.abs(wanted) <= edge + NEAR_SIGMA * sd))) close.push(s.id);
+      if (safe && (Math.abs(wanted) <= edge || (labels > 1 && Math.abs(wanted) <= edge + NEAR_SIGMA * sd)))
+        close.push(s.id);
       else if (labels < 2 && Math.abs(wanted) <= edge + NEAR_SIGMA * sd) near.push(s.id);
       else sure = true;
       continue;

@@ -14,7 +14,12 @@ export type PlaceFilter = {
 };
 
 type Three = readonly [number, number, number];
-type PlaceAccount = { readonly sense: 1 | -1; readonly log: number; readonly mean: Three; readonly cov: readonly Three[] };
+type PlaceAccount = {
+  readonly sense: 1 | -1;
+  readonly log: number;
+  readonly mean: Three;
+  readonly cov: readonly Three[];
+};
 
 /** What is believed of a knob before it is turned. */
 export type KnobBelief = {
@@ -130,7 +135,9 @@ export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFi
         log: a.log + Math.log(ELSE / (2 * ELSE_MM)),
       };
     }
-    const cov = a.cov.map((row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2]);
+    const cov = a.cov.map(
+      (row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2],
+    );
     return {
       ...a,
       mean: [a.mean[0] + pull[0] * miss, gain, a.mean[2] + pull[2] * miss],

@@ -1,4 +1,15 @@
-import { beginPlace, type KnobBelief, knownPlace, type Place, type PlaceFilter, placeOf, readPlace, shiftedPlace, surpriseOf, turnedPlace } from '../adjust/place-filter.js';
+import {
+  beginPlace,
+  type KnobBelief,
+  knownPlace,
+  type Place,
+  type PlaceFilter,
+  placeOf,
+  readPlace,
+  shiftedPlace,
+  surpriseOf,
+  turnedPlace,
+} from '../adjust/place-filter.js';
 import { knownOf } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
 import type { Job } from '../job.js';
@@ -39,7 +50,10 @@ export const makeReadyPlaces = (
   const across = placesOn('across', press, job, judged, stations, () => 0);
   const shift = Math.tan((press.helix_deg * Math.PI) / 180);
   const gains = (id: string): number => across[id]?.gain ?? 1;
-  return { across, along: placesOn('along', press, job, judged, stations, (t) => shift * t.move_mm * gains(t.station)) };
+  return {
+    across,
+    along: placesOn('along', press, job, judged, stations, (t) => shift * t.move_mm * gains(t.station)),
+  };
 };
 
 const placesOn = (
@@ -121,7 +135,16 @@ const placesOn = (
         ((line.labels.length === 1 && first !== undefined && surpriseOf(line.base, first, variance) > DOUBTED) ||
           (line.labels.length === 2 && mean?.agree === false));
       return [
-        [id, { ...place, labels: line.labels.length, doubted, last: line.base.last, used_mm: line.base.hand_mm * place.sense }],
+        [
+          id,
+          {
+            ...place,
+            labels: line.labels.length,
+            doubted,
+            last: line.base.last,
+            used_mm: line.base.hand_mm * place.sense,
+          },
+        ],
       ];
     }),
   );

@@ -23,11 +23,19 @@ export const planOfMakeReady = ({ press, job, judged }: Pick<RunState, 'press' |
   const both = { along: levels('along'), across: levels('across') };
   const input = (axis: Axis): PlanInput => {
     const plain = planInput(press, job, judged, stations, axis, both);
-    return { ...plain, stations: plain.stations.map((s) => asFound(s, places[axis][s.id], knobPending(axis, press, judged, s.id, stations))) };
+    return {
+      ...plain,
+      stations: plain.stations.map((s) =>
+        asFound(s, places[axis][s.id], knobPending(axis, press, judged, s.id, stations)),
+      ),
+    };
   };
   return makeReadyPlan({
     inputs: { along: input('along'), across: input('across') },
-    known: { along: knownOn('along', press, judged, stations, places), across: knownOn('across', press, judged, stations, places) },
+    known: {
+      along: knownOn('along', press, judged, stations, places),
+      across: knownOn('across', press, judged, stations, places),
+    },
     bring_in: job.bring_in ?? BRING_IN,
   });
 };
