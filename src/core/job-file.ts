@@ -1,7 +1,7 @@
 import { AXES, type PerAxis } from './axis.js';
 import { defaultReference } from './default-reference.js';
 import { type FileTrouble, fileProblem, schemaTroubles } from './file-problem.js';
-import { type Job, type JobStation, type Pair, SENSOR_CHECKS, type SensorChecks } from './job.js';
+import { BRING_IN, type Job, type JobStation, type Pair, SENSOR_CHECKS, type SensorChecks } from './job.js';
 import { type JobFile, jobSchema } from './job-schema.js';
 import { nearest } from './nearest.js';
 import { parseJson } from './parse-json.js';
@@ -53,6 +53,7 @@ export const readJob = (text: string, fileName: string, press: Press): Result<Jo
     },
     sensor_checks: sensorChecksOf(file),
     ...tracedOf(file),
+    bring_in: file.bring_in ?? BRING_IN,
     settle_m: file.settle_m ?? SETTLE_M,
     finished_roll_m: file.finished_roll_m ?? null,
     false_notice: { keyed: file.false_notice?.keyed ?? 200, sensor: file.false_notice?.sensor ?? 20_000 },

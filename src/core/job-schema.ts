@@ -93,6 +93,7 @@ export const jobSchema = z
       })
       .describe('how the repeats of a sensor become checks: every_repeats, every_m or every_s')
       .optional(),
+    bring_in: between(0.05, 1, 'the tolerance to which make-ready brings a station in, as a part of it,').optional(),
     settle_m: between(0, 100_000, 'metres').optional(),
     finished_roll_m: above0(1_000_000, 'metres').optional(),
     false_notice: z

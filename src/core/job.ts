@@ -52,6 +52,8 @@ export type Traced = {
   readonly stations: Readonly<Record<string, { readonly ink_lot: string | null; readonly anilox: string | null }>>;
   readonly extra: Readonly<Record<string, string>>;
 };
+/** A third of the tolerance for make-ready, the rest for the run. This project's choice, no source. */
+export const BRING_IN = 1 / 3;
 
 /** A job on a press with every default filled in. */
 export type Job = {
@@ -80,6 +82,8 @@ export type Job = {
   readonly sensor_checks?: SensorChecks;
   /** Absent where the file gives nothing of it. */
   readonly traced?: Traced;
+  /** Part of its tolerance to which a station is brought in before OK to run; absent in runs begun before it could be set: as `BRING_IN`. */
+  readonly bring_in?: number;
   /** Metres after a start, splice or big speed change during which readings settle. */
   readonly settle_m: number;
   /** Usual length of a finished roll, m; null = not said. */

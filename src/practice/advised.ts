@@ -1,5 +1,5 @@
 import type { Movement } from '../core/run/state.js';
-import { bringIn, pullAndKey, readSecondLabel } from './bring-in.js';
+import { asAdvised, bringIn, pullAndKey, readSecondLabel } from './bring-in.js';
 import type { Exercise } from './exercise.js';
 import type { Game } from './game.js';
 import { doAll, makeMoves } from './make-moves.js';
@@ -12,7 +12,7 @@ export const advised = (exercise: Exercise): Game => playThrough(exercise, OBEYS
 const LOOKS = 3;
 
 const OBEYS: Player = {
-  makeReady: (game) => bringIn(game, (g, station, axis) => g.state.judged.read[station]?.[axis].mm ?? null),
+  makeReady: (game) => bringIn(game, asAdvised),
   atCheck: (game) => obey(pullAndKey(game), LOOKS),
 };
 

@@ -2,7 +2,7 @@ import { outcomeOf } from '../core/adjust/options.js';
 import type { Axis } from '../core/axis.js';
 import type { Move } from '../core/finding.js';
 import { printedAt } from '../core/web.js';
-import { bringIn, pullAndKey } from './bring-in.js';
+import { asTrue, bringIn, pullAndKey } from './bring-in.js';
 import { beganAt, type PracticeCause } from './cause.js';
 import type { Exercise } from './exercise.js';
 import type { Game } from './game.js';
@@ -21,10 +21,13 @@ export const best = (exercise: Exercise): Game => playThrough(exercise, KNOWS);
 
 const KNOWS: Player = {
   makeReady: (game) =>
-    bringIn(game, (g, id, axis) => {
-      const station = stationOf(g.world, id);
-      return station === null ? null : registerAt(g.world, station, axis, g.world.web_m);
-    }),
+    bringIn(
+      game,
+      asTrue((g, id, axis) => {
+        const station = stationOf(g.world, id);
+        return station === null ? null : registerAt(g.world, station, axis, g.world.web_m);
+      }),
+    ),
   atCheck: (game) => {
     const pulled_m = game.world.web_m;
     const pulled = pullAndKey(game);

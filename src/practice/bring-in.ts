@@ -1,32 +1,43 @@
-import { makeReady } from '../core/adjust/make-ready.js';
-import { AXES, type Axis } from '../core/axis.js';
+import { type MakeReadyPlan, makeReadyPlan } from '../core/adjust/make-ready.js';
+import type { Axis } from '../core/axis.js';
+import { BRING_IN } from '../core/job.js';
+import { planOfMakeReady } from '../core/run/make-ready-plan.js';
 import { allRead, type Game, keyCheck, play } from './game.js';
 import { doAll, makeMoves } from './make-moves.js';
 import { planInputs } from './plan-inputs.js';
 import { bringUp, runUntilTold } from './play-through.js';
 
 /** Samples after which somebody gives up and passes what there is. */
-const MOST = 8;
+const MOST = 12;
+/** Second labels of one sample after which somebody goes on. */
+const LABELS = 3;
 
-/**
- * Make-ready in the program's order, all that one sample asks for before the next is pulled. `level` says what is believed of a station
- * after a sample: what was read, or the truth. Passes the first sample on which everything reads in tolerance.
- */
-export const bringIn = (game: Game, level: (game: Game, station: string, axis: Axis) => number | null): Game => {
+/** Make-ready by a plan: everything that one sample asks for before the next is pulled, second labels where it asks for them. Passes when all is in. */
+export const bringIn = (game: Game, planOf: (game: Game) => MakeReadyPlan): Game => {
   let now = bringUp(game);
   for (let n = 0; n < MOST && !now.world.ended; n += 1) {
     now = pullAndKey(now);
-    if (allIn(now, level)) break;
-    const inputs = planInputs(now.world, (station, axis) => level(now, station, axis));
-    now = runUntilTold(
-      makeMoves(
-        now,
-        makeReady(inputs).flatMap((step) => step.moves),
-      ),
-    );
+    let plan = planOf(now);
+    for (let k = 0; k < LABELS && plan.read_again.length > 0; k += 1) {
+      now = readSecondLabel(now);
+      plan = planOf(now);
+    }
+    if (plan.ready || (plan.moves.length === 0 && plan.read_again.length === 0)) break;
+    now = runUntilTold(makeMoves(now, plan.moves));
   }
   return doAll(now, [{ kind: 'ok' }]);
 };
+
+/** As the program says. */
+export const asAdvised = (game: Game): MakeReadyPlan => planOfMakeReady(game.state);
+
+/** As one would plan who sees how things truly stand. */
+export const asTrue =
+  (level: (game: Game, station: string, axis: Axis) => number | null) =>
+  (game: Game): MakeReadyPlan => {
+    const inputs = planInputs(game.world, (station, axis) => level(game, station, axis), 0);
+    return makeReadyPlan({ inputs, bring_in: game.world.job.bring_in ?? BRING_IN });
+  };
 
 /** Pulls a sample and keys every mark as it is under the loupe. */
 export const pullAndKey = (game: Game): Game => keyAll(doAll(game, [{ kind: 'pull' }]));
@@ -41,13 +52,3 @@ const keyAll = (game: Game): Game => {
   const keyed = keyCheck(game, allRead(game));
   return keyed.ok ? keyed.value : game;
 };
-
-const allIn = (game: Game, level: (game: Game, station: string, axis: Axis) => number | null): boolean =>
-  game.world.stations.every(
-    (s) =>
-      s.id === game.world.job.reference ||
-      AXES.every((axis) => {
-        const mm = level(game, s.id, axis);
-        return mm !== null && Math.abs(mm) <= (game.world.job.tolerance_mm[s.id]?.[axis] ?? Infinity);
-      }),
-  );

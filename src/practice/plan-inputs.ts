@@ -9,9 +9,19 @@ import type { World } from './world.js';
 export const planInputs = (
   world: World,
   level: (station: string, axis: Axis) => number | null,
-): PerAxis<PlanInput> => ({ along: inputOf(world, 'along', level), across: inputOf(world, 'across', level) });
+  /** How well the levels are known, 1 sigma, mm; not given = as well as one reading. */
+  sd_mm?: number,
+): PerAxis<PlanInput> => ({
+  along: inputOf(world, 'along', level, sd_mm),
+  across: inputOf(world, 'across', level, sd_mm),
+});
 
-const inputOf = (world: World, axis: Axis, level: (station: string, axis: Axis) => number | null): PlanInput => {
+const inputOf = (
+  world: World,
+  axis: Axis,
+  level: (station: string, axis: Axis) => number | null,
+  sd_mm: number | undefined,
+): PlanInput => {
   const reference_m = world.stations.find((s) => s.id === world.job.reference)?.at_m ?? 0;
   return {
     axis,
@@ -26,7 +36,7 @@ const inputOf = (world: World, axis: Axis, level: (station: string, axis: Axis) 
         fixed: station.fixed.includes(axis),
         measured: station.read === 'measure' && !isReference,
         level_mm: isReference ? 0 : level(station.id, axis),
-        sd_mm: isReference ? 0 : (world.job.reading.spread_mm[axis] ?? 0),
+        sd_mm: isReference ? 0 : (sd_mm ?? world.job.reading.spread_mm[axis] ?? 0),
         tolerance_mm: world.job.tolerance_mm[station.id]?.[axis] ?? Infinity,
         knob: station.knobs[axis],
         used_mm: usedOf(world, station.id, axis),

@@ -87,18 +87,20 @@ export const applyAct = (press: Press, job: Job, before: Judged, record: LogReco
     }
     case 'plate':
       return {
-        ...newMarks(judged, [record.station]),
+        ...newMarks(judged, record.web_m, [record.station]),
         plates: platesStart(judged.plates, record.station, record.web_m),
       };
     case 'die':
       return newMarks(
         judged,
+        record.web_m,
         stationsOf(press, job).flatMap((s) => (s.kind === 'die' ? [s.id] : [])),
       );
     case 'reference':
       return {
         ...newMarks(
           { ...judged, reference: record.station },
+          record.web_m,
           stationsOf(press, job).map((s) => s.id),
         ),
         watch: { keyed: null, sensor: null, latest: judged.watch.latest },
@@ -335,9 +337,11 @@ const causeCovers = (movement: Movement, station: string, reference: string): bo
 };
 
 /** A new plate or die, or another reference: what was read of these stations says nothing of them now. */
-const newMarks = (judged: Judged, stations: readonly string[]): Judged => {
+const newMarks = (judged: Judged, web_m: number, stations: readonly string[]): Judged => {
   const unread: LastRead = { mm: null, check: null, web_m: null, looked: null, edges_apart_mm: null };
   const read = { ...judged.read };
   for (const id of stations) read[id] = { along: unread, across: unread };
-  return { ...judged, read };
+  if (judged.ok !== null) return { ...judged, read };
+  const from = Object.fromEntries(stations.map((id) => [id, web_m]));
+  return { ...judged, read, new_marks_m: { ...judged.new_marks_m, ...from } };
 };

@@ -166,6 +166,8 @@ export type Judged = {
   readonly trail: readonly Trail[];
   /** Keyed less sensor where both read the same stretch of web, mm; by station, only those that had both. */
   readonly loupe: Readonly<Record<string, PerAxis<Differences>>>;
+  /** Where a plate or die was renewed or another reference taken: what was read up to there says nothing of the station now. */
+  readonly new_marks_m?: Readonly<Record<string, number>>;
   readonly marks: readonly WebMark[];
   readonly checks: {
     readonly made: number;

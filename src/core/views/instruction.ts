@@ -5,17 +5,16 @@ import { placeWords } from '../counter.js';
 import type { Move } from '../finding.js';
 import { WASH_CAUTION } from '../plates/wash-caution.js';
 import { knobOf } from '../run/knob-of.js';
-import { makeReadyStep } from '../run/make-ready-step.js';
+
 import { nextCheck } from '../run/next-check.js';
 import type { Movement, RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
-import { toleranceIn } from '../run/tolerance-in.js';
 import { tellsFrom } from '../run/turned.js';
 import type { EventView, Instruction, NextCheckView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
+import { makeReadyInstruction } from './make-ready-plan.js';
 import { signedNumber } from './number-words.js';
-import { okToRun } from './ok-to-run.js';
 import { plateView } from './plate-view.js';
 import { stateOf } from './station-views.js';
 import { handLine, type Todo } from './todo.js';
@@ -33,7 +32,7 @@ export const instructionOf = (
 ): Instruction => {
   const { judged } = state;
   if (judged.phase === 'ended') return calm('The run has ended.', 'Nothing more is watched.', 'Read the handover.');
-  if (judged.ok === null) return makeReady(state);
+  if (judged.ok === null) return makeReadyInstruction(state);
   const note = events.find((e) => e.open) ?? null;
   const worst = asked[0];
   return worst === undefined ? quiet(state, note, web_m, due) : acting(state, worst, asked, todos, web_m);
@@ -181,46 +180,6 @@ export const calm = (sentence: string, why: string, next: string, note: EventVie
   read_again: [],
   event: note?.id ?? null,
 });
-
-const makeReady = (state: RunState): Instruction => {
-  const { press, job, judged } = state;
-  const ready = okToRun(state);
-  const moved = judged.turns.some((t) => (judged.last_check?.web_m ?? -Infinity) < t.web_m);
-  if (moved)
-    return calm(
-      'Pull a sample printed after the move, and key it.',
-      'One sample between steps: it tells what the move did.',
-      '',
-    );
-  const step = allIn(state) ? null : makeReadyStep(press, job, judged);
-  if (step === null)
-    return calm(
-      ready.possible ? 'Give OK to run when the sample is right.' : 'Make-ready: key one full check.',
-      ready.why,
-      '',
-    );
-  const names = eventNames(state);
-  const words = step.moves.flatMap((move) =>
-    instructionWords([move], namedStations(state, move.axis), names.register).slice(0, 1),
-  );
-  return {
-    ...calm(words.join(' '), `${step.why} ${ready.why}`, ''),
-    urgency: 'act',
-    hand: step.moves.map((move) => handLine(move, knobIn(state, move), names.register)),
-    caution: caution(step.moves, names.dies) ?? '',
-    moves: step.moves,
-    tells_from_m:
-      judged.web.keyed_ms === null
-        ? null
-        : tellsAfter(step.moves, stationsOf(press, job), judged.web.base_m, press.sample_m),
-  };
-};
-
-/** Everything that was read lies within half its tolerance: nothing more is asked of make-ready. */
-const allIn = ({ press, job, judged }: RunState): boolean =>
-  stationsOf(press, job).every((s) =>
-    AXES.every((axis) => Math.abs(judged.read[s.id]?.[axis].mm ?? 0) <= toleranceIn(judged, s.id, axis) / 2),
-  );
 
 const namedStations = (state: RunState, axis: Axis): Parameters<typeof instructionWords>[1] =>
   stationsOf(state.press, state.job).map((s) => ({

@@ -1,0 +1,199 @@
+/**
+ * Where one print stands on one axis in make-ready, and what its knob does, learned together from readings and known turns. Plain data.
+ * `mean`: place, mm; print movement for 1 mm turned; slack when the knob is reversed, mm. `cov` row by row. One account takes the knob's
+ * mark at its word, the other has it the other way round.
+ */
+export type PlaceFilter = {
+  readonly accounts: readonly PlaceAccount[];
+  readonly belief: KnobBelief;
+  readonly read: boolean;
+  /** Which way the knob was turned last, by its mark; null = not in this make-ready. */
+  readonly last: 1 | -1 | null;
+  /** How far it was turned in all, by its mark, mm. */
+  readonly hand_mm: number;
+};
+
+type Three = readonly [number, number, number];
+type PlaceAccount = {
+  readonly sense: 1 | -1;
+  readonly log: number;
+  readonly mean: Three;
+  readonly cov: readonly Three[];
+};
+
+/** What is believed of a knob before it is turned. */
+export type KnobBelief = {
+  readonly gain: number;
+  readonly gain_sd: number;
+  readonly slack_mm: number;
+  readonly slack_sd_mm: number;
+  /** Chance that its mark says the opposite of what is taken. */
+  readonly reversed: number;
+};
+
+/** One turn: whole teeth are exact, the knob's part is not; mm as the print was meant to move, the knob taken to go `told` by its mark. */
+export type PlaceTurn = { readonly teeth_mm: number; readonly knob_mm: number; readonly told: 1 | -1 };
+
+export type Place = {
+  readonly mm: number;
+  readonly sd_mm: number;
+  readonly gain: number;
+  readonly slack_mm: number;
+  /** −1: the knob moves the print the other way than its mark is taken to say. */
+  readonly sense: 1 | -1;
+};
+
+const UNKNOWN_MM = 100;
+/** A hand does not stop on the mark to the hair, and now and then goes a division too far; common practice, no source. */
+const HAND_SHARE = 0.02;
+const HAND_MM = 0.008;
+/** Which side of its slack a knob stands on before its first turn is not known, 1 sigma, mm. */
+const FIRST_TURN_MM = 0.015;
+/** Chance that a sample after a turn shows something else altogether: the hand erred, or the loupe was misread. */
+const ELSE = 0.01;
+const ELSE_MM = 3;
+/** Beyond these a knob is not understood and is not planned with. */
+const LEAST_GAIN = 0.4;
+const MOST_GAIN = 1.8;
+
+/** A station that nobody read or turned yet. */
+export const beginPlace = (knob: KnobBelief): PlaceFilter => ({
+  belief: knob,
+  read: false,
+  last: null,
+  hand_mm: 0,
+  accounts: ([1, -1] as const).map((sense) => ({
+    sense,
+    log: Math.log(sense === 1 ? 1 - knob.reversed : Math.max(knob.reversed, 1e-9)),
+    mean: [0, knob.gain, knob.slack_mm],
+    cov: [
+      [UNKNOWN_MM ** 2, 0, 0],
+      [0, knob.gain_sd ** 2, 0],
+      [0, 0, knob.slack_sd_mm ** 2],
+    ],
+  })),
+});
+
+/** The same where the place is known: 0 by agreement (the reference, which nothing is read of but its own turns). */
+export const knownPlace = (f: PlaceFilter): PlaceFilter => ({
+  ...f,
+  read: true,
+  accounts: f.accounts.map((a) => ({ ...a, mean: [0, a.mean[1], a.mean[2]], cov: apartFromPlace(a, 1e-9) })),
+});
+
+/** After a turn: the place goes by gain × turned, less the slack where the direction was reversed. */
+export const turnedPlace = (f: PlaceFilter, { teeth_mm, knob_mm, told }: PlaceTurn): PlaceFilter => {
+  if (knob_mm === 0) return shiftedPlace(f, teeth_mm, 0);
+  const way = knob_mm * told > 0 ? 1 : -1;
+  const reversed = f.last !== null && f.last !== way;
+  const rough = (HAND_SHARE * knob_mm) ** 2 + HAND_MM ** 2 + (f.last === null ? FIRST_TURN_MM ** 2 : 0);
+  return {
+    ...f,
+    last: way,
+    hand_mm: f.hand_mm + knob_mm * told,
+    accounts: f.accounts.map((a) => {
+      const sign = told * a.sense;
+      return carried(a, teeth_mm, [1, sign * knob_mm, reversed ? -sign * Math.sign(knob_mm) : 0], rough);
+    }),
+  };
+};
+
+/** After something else moved its reading by so much, known to `variance` (mm²). */
+export const shiftedPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFilter => ({
+  ...f,
+  accounts: f.accounts.map((a) => carried(a, mm, [1, 0, 0], variance)),
+});
+
+/**
+ * After a reading: the linear Gaussian update (Kalman) of each account, weighed by how well it foretold the reading (Bayes). A reading that
+ * neither foretold tells where the print stands, and nothing of the knob.
+ * Source: Bayesian linear regression, e.g. Bishop (2006) section 3.3, from memory. Example: at 1.00 ± 0.03, turned −0.50 on a knob of gain
+ * 1 ± 0.3, read 0.60: the knob gives 80 %, the print stands at 0.60.
+ */
+export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFilter => ({
+  ...f,
+  read: true,
+  accounts: f.accounts.map((a) => {
+    const spread = a.cov.map((row) => row[0]);
+    const [s0 = 0, s1 = 0, s2 = 0] = spread;
+    const v = s0 + variance;
+    const miss = mm - a.mean[0];
+    const told = Math.exp((-miss * miss) / (2 * v)) / Math.sqrt(2 * Math.PI * v);
+    const pull: Three = [s0 / v, s1 / v, s2 / v];
+    const gain = a.mean[1] + pull[1] * miss;
+    // What no knob does was no knob: then what was learned of it before may be wrong as well.
+    if (f.read && (told * (1 - ELSE) < ELSE / (2 * ELSE_MM) || gain < LEAST_GAIN || gain > MOST_GAIN)) {
+      const { gain: of, gain_sd, slack_mm, slack_sd_mm } = f.belief;
+      return {
+        ...a,
+        mean: [mm, of, slack_mm],
+        cov: [
+          [variance, 0, 0],
+          [0, gain_sd ** 2, 0],
+          [0, 0, slack_sd_mm ** 2],
+        ],
+        log: a.log + Math.log(ELSE / (2 * ELSE_MM)),
+      };
+    }
+    const cov = a.cov.map(
+      (row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2],
+    );
+    return {
+      ...a,
+      mean: [a.mean[0] + pull[0] * miss, gain, a.mean[2] + pull[2] * miss],
+      cov,
+      log: a.log + Math.log(f.read ? told : 1),
+    };
+  }),
+});
+
+/** How many sigma a reading is from what any account that is not ruled out expects of it; 0 where nothing was read before. */
+export const surpriseOf = (f: PlaceFilter, mm: number, variance: number): number => {
+  if (!f.read) return 0;
+  const top = Math.max(...f.accounts.map((a) => a.log));
+  const apart = f.accounts.flatMap((a) =>
+    a.log < top - RULED_OUT ? [] : [Math.abs(mm - a.mean[0]) / Math.sqrt(at(a.cov, 0)[0] + variance)],
+  );
+  return Math.min(...apart);
+};
+const RULED_OUT = 5;
+
+/** What is believed now: by the likelier account; where the other still counts, its distance is in the uncertainty. */
+export const placeOf = (f: PlaceFilter): Place | null => {
+  const sorted = f.accounts.toSorted((a, b) => b.log - a.log);
+  const top = sorted[0];
+  if (!f.read || top === undefined) return null;
+  const other = sorted[1];
+  const share = other === undefined ? 0 : 1 / (1 + Math.exp(top.log - other.log));
+  const variance = at(top.cov, 0)[0] + (other === undefined ? 0 : share * (other.mean[0] - top.mean[0]) ** 2);
+  return {
+    mm: top.mean[0],
+    sd_mm: Math.sqrt(Math.max(variance, 0)),
+    gain: Math.min(MOST_GAIN, Math.max(LEAST_GAIN, top.mean[1])),
+    slack_mm: Math.max(0, top.mean[2]),
+    sense: top.sense,
+  };
+};
+
+const carried = (a: PlaceAccount, mm: number, row: Three, noise: number): PlaceAccount => {
+  const along = a.cov.map((c) => c[0] * row[0] + c[1] * row[1] + c[2] * row[2]);
+  const [p = 0, q = 0, r = 0] = along;
+  return {
+    ...a,
+    mean: [a.mean[0] + row[1] * a.mean[1] + row[2] * a.mean[2] + mm, a.mean[1], a.mean[2]],
+    cov: [
+      [p * row[0] + q * row[1] + r * row[2] + noise, q, r],
+      [q, at(a.cov, 1)[1], at(a.cov, 1)[2]],
+      [r, at(a.cov, 2)[1], at(a.cov, 2)[2]],
+    ],
+  };
+};
+
+/** Place known anew; what is known of the knob stays. */
+const apartFromPlace = (a: PlaceAccount, variance: number): readonly Three[] => [
+  [variance, 0, 0],
+  [0, at(a.cov, 1)[1], at(a.cov, 1)[2]],
+  [0, at(a.cov, 2)[1], at(a.cov, 2)[2]],
+];
+
+const at = (cov: readonly Three[], i: number): Three => cov[i] ?? [0, 0, 0];

@@ -1,0 +1,209 @@
+import {
+  beginPlace,
+  type KnobBelief,
+  knownPlace,
+  type Place,
+  type PlaceFilter,
+  placeOf,
+  readPlace,
+  shiftedPlace,
+  surpriseOf,
+  turnedPlace,
+} from '../adjust/place-filter.js';
+import { knownOf } from '../adjust/response.js';
+import type { Axis, PerAxis } from '../axis.js';
+import type { Job } from '../job.js';
+import type { Press } from '../press.js';
+import { printedAt, samplePlace } from '../web.js';
+import { knobOf } from './knob-of.js';
+import { meanOfLabels } from './mean-of-labels.js';
+import type { Judged, Trail, Turned } from './state.js';
+import type { Station } from './stations.js';
+
+/** What make-ready knows of one station on one axis. */
+export type MakeReadyPlace = Place & {
+  /** Labels read of it as the press was set then. */
+  readonly labels: number;
+  /** A reading far from all that was expected, or labels that disagree: read again before it is believed. */
+  readonly doubted: boolean;
+  /** Which way the knob was turned last, by its mark. */
+  readonly last: 1 | -1 | null;
+  /** How far its knob was turned up to the last sample, as it moved the print, mm asked. */
+  readonly used_mm: number;
+};
+
+/** How many sigma from what was expected make a single label doubtful; from there a second costs less than a wrong turn. */
+const DOUBTED = 3.5;
+
+type Line = { base: PlaceFilter; labels: number[] };
+
+/**
+ * Where every station stands by all that was read in this make-ready, sample by sample with the known turns between, and what its knob
+ * gives; of the reference only what its knob gives (its place is 0). Stations never read are left out.
+ */
+export const makeReadyPlaces = (
+  press: Press,
+  job: Job,
+  judged: Judged,
+  stations: readonly Station[],
+): PerAxis<Readonly<Record<string, MakeReadyPlace>>> => {
+  const across = placesOn('across', press, job, judged, stations, () => 0);
+  const shift = Math.tan((press.helix_deg * Math.PI) / 180);
+  const gains = (id: string): number => across[id]?.gain ?? 1;
+  return {
+    across,
+    along: placesOn('along', press, job, judged, stations, (t) => shift * t.move_mm * gains(t.station)),
+  };
+};
+
+const placesOn = (
+  axis: Axis,
+  press: Press,
+  job: Job,
+  judged: Judged,
+  stations: readonly Station[],
+  /** What a turn across does along, mm. */
+  coupled: (turn: Turned) => number,
+): Readonly<Record<string, MakeReadyPlace>> => {
+  const variance = job.reading.spread_mm[axis] ** 2 + job.reading.resolution_mm ** 2 / 12;
+  const lines = new Map<string, Line>(
+    stations.map((s) => {
+      const begun = beginPlace(beliefOf(judged, s, axis));
+      return [s.id, { base: s.id === judged.reference ? knownPlace(begun) : begun, labels: [] }];
+    }),
+  );
+  const now = (line: Line): PlaceFilter => {
+    const mean = meanOfLabels(line.labels, variance, line.base.read ? (placeOf(line.base)?.mm ?? null) : null);
+    return mean === null ? line.base : readPlace(line.base, mean.mm, mean.variance);
+  };
+  const settle = (line: Line): void => {
+    line.base = now(line);
+    line.labels = [];
+  };
+  /** The turns on this axis, or across on helical gears, as they act on the station's own print. */
+  const turn = (line: Line, t: Turned): void => {
+    settle(line);
+    if (t.axis !== axis) {
+      const mm = coupled(t);
+      line.base = shiftedPlace(line.base, mm, (COUPLED_SHARE * mm) ** 2);
+      return;
+    }
+    const teeth_mm = axis === 'along' ? (t.teeth ?? 0) * press.tooth_mm : 0;
+    const told = placeOf(line.base)?.sense ?? 1;
+    line.base = turnedPlace(line.base, { teeth_mm, knob_mm: tidied(t.move_mm - teeth_mm), told });
+  };
+  const shown = new Set<number>();
+  const matter = judged.turns.filter((t) => t.axis === axis || (axis === 'along' && press.helix_deg !== 0));
+  for (const entry of judged.trail) {
+    const fresh = matter.filter((t) => !shown.has(t.seq) && isShown(press, stations, t, entry));
+    for (const t of fresh) shown.add(t.seq);
+    const reference = lines.get(judged.reference);
+    const ofReference = fresh.filter((t) => t.station === judged.reference);
+    for (const t of fresh) {
+      const line = lines.get(t.station);
+      if (line !== undefined && t.station !== judged.reference) turn(line, t);
+    }
+    if (reference !== undefined && ofReference.length > 0) {
+      const was = placeOf(reference.base)?.mm ?? 0;
+      for (const t of ofReference) turn(reference, t);
+      const got = gotOfReference(entry, stations, axis, lines, judged.reference, variance);
+      if (got !== null) reference.base = readPlace(reference.base, was + got.mm, got.variance);
+      const is = placeOf(reference.base);
+      for (const [id, line] of lines) {
+        if (id === judged.reference) continue;
+        settle(line);
+        line.base = shiftedPlace(line.base, was - (is?.mm ?? 0), (is?.sd_mm ?? 0) ** 2);
+      }
+      reference.base = knownPlace(reference.base);
+    }
+    stations.forEach((s, i) => {
+      const mm = entry[axis][i] ?? null;
+      const line = lines.get(s.id);
+      if (mm === null || line === undefined || s.id === judged.reference) return;
+      if (entry.web_m <= (judged.new_marks_m?.[s.id] ?? Number.NEGATIVE_INFINITY)) return;
+      line.labels.push(mm);
+    });
+  }
+  return Object.fromEntries(
+    [...lines].flatMap(([id, line]) => {
+      const place = placeOf(now(line));
+      if (place === null) return [];
+      const [first] = line.labels;
+      const mean = meanOfLabels(line.labels, variance, null);
+      const doubted =
+        id !== judged.reference &&
+        ((line.labels.length === 1 && first !== undefined && surpriseOf(line.base, first, variance) > DOUBTED) ||
+          (line.labels.length === 2 && mean?.agree === false));
+      return [
+        [
+          id,
+          {
+            ...place,
+            labels: line.labels.length,
+            doubted,
+            last: line.base.last,
+            used_mm: line.base.hand_mm * place.sense,
+          },
+        ],
+      ];
+    }),
+  );
+};
+
+/** On helical gears a side move shifts along by the angle; that is known to about so much of it. */
+const COUPLED_SHARE = 0.12;
+
+/** A sample shows a turn made before its station printed it. */
+const isShown = (press: Press, stations: readonly Station[], turn: Turned, entry: Trail): boolean => {
+  const at_m = stations.find((s) => s.id === turn.station)?.at_m;
+  const place_m = samplePlace(press, entry.sensor ? 'sensor' : 'keyed', null) ?? press.sample_m;
+  return at_m !== undefined && turn.web_m <= printedAt(entry.web_m, place_m, at_m);
+};
+
+/** What the reference really moved: the least uncertain of the others tell, all together. */
+const gotOfReference = (
+  entry: Trail,
+  stations: readonly Station[],
+  axis: Axis,
+  lines: ReadonlyMap<string, Line>,
+  reference: string,
+  variance: number,
+): { readonly mm: number; readonly variance: number } | null => {
+  let weights = 0;
+  let sum = 0;
+  stations.forEach((s, i) => {
+    const mm = entry[axis][i] ?? null;
+    const line = lines.get(s.id);
+    const before = line === undefined ? null : placeOf(line.base);
+    if (mm === null || s.id === reference || before === null) return;
+    const weight = 1 / (before.sd_mm ** 2 + variance);
+    weights += weight;
+    sum += weight * (before.mm - mm);
+  });
+  return weights === 0 ? null : { mm: sum / weights, variance: 1 / weights };
+};
+
+/** Before any turn: as learned in runs before, else as good as a press file mostly is, or a knob nobody measured. */
+const beliefOf = (judged: Judged, station: Station, axis: Axis): KnobBelief => {
+  const knob = knobOf(judged, station, axis);
+  const response = judged.knobs[station.id]?.[axis];
+  const known = response === undefined || response.moves === 0 ? null : knownOf(response);
+  const reversed = knob.sense_given ? REVERSED.given : known?.sense === 1 ? REVERSED.given : REVERSED.taken;
+  const gain_sd = knob.division_mm === null ? GAIN_SD.unmeasured : GAIN_SD.given;
+  if (known === null) return { gain: 1, gain_sd, slack_mm: SLACK_MM, slack_sd_mm: SLACK_SD_MM, reversed };
+  return {
+    gain: (known.gain.plus + known.gain.minus) / 2,
+    gain_sd: Math.min(gain_sd, Math.hypot((known.gain_sd.plus + known.gain_sd.minus) / 2, 0.03)),
+    slack_mm: known.backlash_mm,
+    slack_sd_mm: Math.max(known.backlash_sd_mm, 0.01),
+    reversed,
+  };
+};
+
+/** Divisions of a press file are good to a tenth or so, a division that nobody measured to a third; common practice, no source. */
+const GAIN_SD = { given: 0.08, unmeasured: 0.3 };
+const SLACK_MM = 0.02;
+const SLACK_SD_MM = 0.04;
+const REVERSED = { given: 0.002, taken: 0.04 };
+
+const tidied = (mm: number): number => (Math.abs(mm) < 1e-9 ? 0 : mm);
