@@ -2,6 +2,7 @@ import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
 import { benchJudge } from './judge.js';
 import { benchNeverLoses } from './never-loses.js';
+import { benchObeyed } from './obeyed.js';
 import { benchPlates } from './plates.js';
 import { benchReport } from './report.js';
 import { benchSpc } from './spc.js';
@@ -15,6 +16,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   stats: benchSpc,
   drift: benchDrift,
   press: async () => benchWholePress(),
+  obeyed: async () => benchObeyed(),
   judge: async () => benchJudge(),
   plates: benchPlates,
   sensors: benchDevices,
