@@ -18,7 +18,7 @@ import { signedNumber } from './number-words.js';
 import { plateView } from './plate-view.js';
 import { stateOf } from './station-views.js';
 import { handLine, type Todo } from './todo.js';
-import { type Asked, knobIn } from './todo-list.js';
+import { type Asked, knobIn, readAgain } from './todo-list.js';
 import { waitWords } from './wait-words.js';
 
 /** What to do now, in words: all that open movements ask for, worst first; with none, one calm line. `web_m`: where the web stands now. */
@@ -73,13 +73,7 @@ const acting = (
           : Math.max(...made.map((t) => tellsFrom(state.press, stations, [t], t.web_m))),
     caution: caution(moves, names.dies) ?? '',
     moves,
-    read_again: [
-      ...new Set(
-        asked
-          .filter((o) => o.moves.length === 0 && o.made.length === 0)
-          .flatMap((o) => o.movement.advice?.read_again ?? []),
-      ),
-    ],
+    read_again: readAgain(state),
     event: event.id,
   };
 };
@@ -125,6 +119,18 @@ const quiet = (
   if (judged.phase === 'stopped' && plate !== null) return plate;
   if (judged.phase === 'stopped')
     return calm('Stopped.', 'Readings settle after the start: look, do not turn, until then.', next, note);
+  const again = readAgain(state);
+  if (again.length > 0)
+    return {
+      ...calm(
+        `Read ${listWords(again.map((id) => names.labels[id] ?? id))} again, on a second label of the sample.`,
+        'It reads otherwise than expected.',
+        next,
+        note,
+      ),
+      urgency: 'note',
+      read_again: again,
+    };
   if (settling)
     return calm(
       `Look, do not turn, until ${placeWords(judged.settle_until_m ?? 0, names)}.`,

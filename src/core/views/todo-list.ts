@@ -52,12 +52,42 @@ export const todoList = (
     turns.filter((one) => one.urgency === urgency).flatMap((one) => one.lines);
   return once([
     ...register('out'),
+    ...againTodos(state, asked),
     ...plates.filter((one) => one.urgency === 'act'),
     ...register('act'),
     ...checkTodos(state, due),
     ...plates.filter((one) => one.urgency !== 'act'),
     ...holds.map(holdTodo),
   ]);
+};
+
+/** Stations whose reading on the last sample is to be taken again, on either axis. */
+export const readAgain = ({ judged }: RunState): readonly string[] => [
+  ...new Set([...judged.read_again.along, ...judged.read_again.across]),
+];
+
+/** Second labels that no line of a movement asks for: of what is not spoken of yet, or of a movement that has something to turn as well. */
+const againTodos = (state: RunState, asked: readonly Asked[]): readonly Todo[] => {
+  const said = new Set(
+    asked.flatMap((one) =>
+      one.moves.length === 0 && one.made.length === 0 ? (one.movement.advice?.read_again ?? []) : [],
+    ),
+  );
+  const left = readAgain(state).filter((id) => !said.has(id));
+  if (left.length === 0) return [];
+  const names = left.map((id) => eventNames(state).labels[id] ?? id);
+  return [
+    {
+      ...NONE,
+      kind: 'read again',
+      urgency: 'act',
+      head: `READ ${listWords(names)} AGAIN, on a second label of the sample`,
+      tail: ': it reads otherwise than expected',
+      big: `read ${names.join(', ')} again`,
+      why: 'It reads otherwise than expected: a step, scatter, or a misreading. Another label of the same sample tells.',
+      station: left[0] ?? null,
+    },
+  ];
 };
 
 /** A move that two movements ask for is turned once. */
