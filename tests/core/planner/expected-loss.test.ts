@@ -38,12 +38,15 @@ const integrated = (s: Standing, move: number, variance: number, steps = 400): n
 };
 
 describe('expected loss', () => {
-  it.each([-0.3, -0.12, -0.06, 0, 0.05, 0.2])('moved by %d mm it is the integral over the web, to a twenty-fifth', (move) => {
-    for (const variance of [0, 0.01 ** 2, 0.04 ** 2]) {
-      const plain = integrated(MIXED, move, variance);
-      expect(Math.abs(lossOf(MIXED, move, variance, TOLERANCE, COSTS) / plain - 1)).toBeLessThan(0.04);
-    }
-  });
+  it.each([-0.3, -0.12, -0.06, 0, 0.05, 0.2])(
+    'moved by %d mm it is the integral over the web, to a twenty-fifth',
+    (move) => {
+      for (const variance of [0, 0.01 ** 2, 0.04 ** 2]) {
+        const plain = integrated(MIXED, move, variance);
+        expect(Math.abs(lossOf(MIXED, move, variance, TOLERANCE, COSTS) / plain - 1)).toBeLessThan(0.04);
+      }
+    },
+  );
 
   it('is what so many presses lose on the mean (Monte Carlo)', () => {
     const random = seeded(11);
