@@ -130,7 +130,9 @@ const recallKnob = (
   const key = knobKey(press.name, station, axis);
   const entry = recall(entries, key, knobEntry, said);
   if (entry === null) return null;
-  if (entry.sense === knob.sense && entry.division_mm === knob.division_mm) return entry.response;
+  // Whether its direction is given stands in the press file, not in what was learned.
+  if (entry.sense === knob.sense && entry.division_mm === knob.division_mm)
+    return { ...entry.response, ...(knob.sense_given ? { sense_given: true } : {}) };
   said.push(
     `the press file says something else of ${station} ${axis} than when its knob was learned: it is learned anew`,
   );

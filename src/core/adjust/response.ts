@@ -41,6 +41,8 @@ const HAND_MM = 0.03;
 /** A move this many times farther off than expected says little of the knob: something moved meanwhile, or it was misread. */
 const WILD_SQUARE = 4;
 const PROVED_LOG_ODDS = Math.log(19);
+/** A hand turns the wrong way once in a hundred: no single move says more than that of the direction. */
+const HAND_ERRS = Math.log(99);
 const UNMOVED_GAIN = 0.35;
 
 /** A knob nobody has turned yet: taken to do what its marks say. `sense_given`: the press file says its direction. */
@@ -56,7 +58,7 @@ export const initialResponse = (sense_given: boolean): KnobResponse => ({
 /**
  * One more move learned from. got = gain of that direction × asked, less the slack when the direction was reversed; a linear
  * Gaussian update (Kalman gain), weighed by how well the change was read, so that one rough reading moves little. The direction
- * is learned beside it by how much better the move is explained one way than the other; while it goes the wrong way nothing is
+ * is learned beside it by how much better the move is explained one way than the other, at most as surely as a hand turns the right way; while it goes the wrong way nothing is
  * learned of gain. A move that was not read (sd not finite) teaches only which way it was turned last.
  * Source: Bayesian linear regression, e.g. Bishop (2006) section 3.3, from memory.
  * Example: ten moves of 0.20 mm that each gave 0.16 mm, read to 0.02: gain 0.81.
@@ -74,10 +76,15 @@ export const learnMove = (knob: KnobResponse, move: KnobMove): KnobResponse => {
   const spread = times(knob.cov, row);
   const expected = dot(knob.mean, row);
   const plain = move.got_sd_mm ** 2 + HAND_MM ** 2 + (HAND_SHARE * move.asked_mm) ** 2;
-  const wild = (move.got_mm - expected) ** 2 / (dot(spread, row) + plain) / WILD_SQUARE;
-  const noise = plain * Math.max(1, wild) ** 2;
-  const variance = dot(spread, row) + noise;
-  const odds = ((move.got_mm + expected) ** 2 - (move.got_mm - expected) ** 2) / (2 * variance);
+  const wildAt = (mm: number): number => {
+    const wild = (move.got_mm - mm) ** 2 / (dot(spread, row) + plain) / WILD_SQUARE;
+    return dot(spread, row) + plain * Math.max(1, wild) ** 2;
+  };
+  const variance = wildAt(expected);
+  // A move that went just as far the other way is no wild one: it is what tells the direction.
+  const either = Math.min(variance, wildAt(-expected));
+  const told = ((move.got_mm + expected) ** 2 - (move.got_mm - expected) ** 2) / (2 * either);
+  const odds = clamp(told, -HAND_ERRS, HAND_ERRS);
   const sense_log_odds = clamp(knob.sense_log_odds + odds, -8, 8);
   const next = { ...knob, moves: knob.moves + 1, sense_log_odds, last: way } as const;
   if (sense_log_odds < 0) return next;

@@ -39,10 +39,39 @@ describe('what a knob really does', () => {
     expect(Math.abs(knownOf(knob).gain.plus - 1)).toBeLessThan(0.1);
   });
   it('the closed form of a one-parameter Bayesian regression (normal prior, known noise)', () => {
-    // One move, +0.2 asked, 0.16 got, sd 0.02 and a hand of 10 %: noise 0.0008; gain = 1 − 0.04·0.2·0.04/(0.04·0.04+0.0008).
+    // One move, +0.2 asked, 0.16 got; sd 0.02, a hand of 10 % and 0.03: noise 0.0017; gain = 1 − 0.04·0.2·0.04/(0.04·0.04+0.0017).
     const knob = learnMove(initialResponse(true), { asked_mm: 0.2, got_mm: 0.16, got_sd_mm: 0.02 });
-    expect(knob.mean[0]).toBeCloseTo(1 - (0.04 * 0.2 * 0.04) / (0.04 * 0.04 + 0.0008), 12);
-    expect(knob.cov[0]).toBeCloseTo(1 / (1 / 0.04 + 0.04 / 0.0008), 12);
+    expect(knob.mean[0]).toBeCloseTo(1 - (0.04 * 0.2 * 0.04) / (0.04 * 0.04 + 0.0017), 12);
+    expect(knob.cov[0]).toBeCloseTo(1 / (1 / 0.04 + 0.04 / 0.0017), 12);
+  });
+  it('the wilder a result, the less it teaches: more than two of its sd off, its noise grows with the square', () => {
+    const plain = 0.02 ** 2 + 0.03 ** 2 + 0.02 ** 2;
+    const learned = (got_mm: number) =>
+      learnMove(initialResponse(true), { asked_mm: 0.2, got_mm, got_sd_mm: 0.02 }).mean[0] - 1;
+    const closed = (got_mm: number): number => {
+      const wild = (got_mm - 0.2) ** 2 / (0.04 * 0.04 + plain) / 4;
+      return (0.04 * 0.2 * (got_mm - 0.2)) / (0.04 * 0.04 + plain * Math.max(1, wild) ** 2);
+    };
+    for (const got_mm of [0.16, 0.3, 0.4, 0.6, -0.2, 1.2]) expect(learned(got_mm)).toBeCloseTo(closed(got_mm), 12);
+    expect(learned(0.3)).toBeGreaterThan(0.1);
+    expect(learned(1.2)).toBeLessThan(0.05);
+  });
+  it('whatever was learned, it is planned with between half and 1.7 times what the marks say', () => {
+    const of = (share: number) =>
+      knownOf(
+        moves(
+          40,
+          () => 0.2,
+          (asked) => asked * share,
+        ),
+      ).gain.plus;
+    expect(of(1.6)).toBeGreaterThan(1.5);
+    expect(of(1.6)).toBeLessThanOrEqual(1.7);
+    for (const gain of [-3, 0, 0.2, 0.49])
+      expect(knownOf({ ...initialResponse(true), mean: [gain, gain, 0] }).gain).toEqual({ plus: 0.5, minus: 0.5 });
+    for (const gain of [1.71, 2, 9])
+      expect(knownOf({ ...initialResponse(true), mean: [gain, gain, 0] }).gain).toEqual({ plus: 1.7, minus: 1.7 });
+    expect(knownOf({ ...initialResponse(true), mean: [0.51, 1.69, 0] }).gain).toEqual({ plus: 0.51, minus: 1.69 });
   });
   it('slack shows when the direction is reversed', () => {
     const known = knownOf(
@@ -62,7 +91,31 @@ describe('what a knob really does', () => {
     );
     expect(none.backlash_mm).toBeLessThan(0.01);
   });
-  it('goes the other way: proved after a clear move or two, and said', () => {
+  it('a direction that was given is never turned about: moves the other way cast doubt on it, and that is asked', () => {
+    const given = moves(
+      12,
+      () => 0.3,
+      (asked) => -asked,
+    );
+    const known = knownOf(given);
+    expect(known).toMatchObject({ sense: 1, sense_doubted: true });
+    expect(knobWords('4 grey', known)).toMatch(/^Did 4 grey's knob go the other way/);
+    const knob = knobOf({ sense: 1, hand_plus: 'clockwise' });
+    expect(knobAsLearned(knob, known)).toEqual(knob);
+    // One move the wrong way against some the right way is a slip of the hand, two are asked about; what goes right again is believed again.
+    const slip = [0.3, 0.3, -0.3].reduce(
+      (k, got_mm) => learnMove(k, { asked_mm: 0.3, got_mm, got_sd_mm: 0.02 }),
+      initialResponse(true),
+    );
+    expect(knownOf(slip).sense_doubted).toBe(false);
+    expect(knownOf(learnMove(slip, { asked_mm: 0.3, got_mm: -0.3, got_sd_mm: 0.02 })).sense_doubted).toBe(true);
+    const right = Array.from({ length: 12 }).reduce<typeof given>(
+      (k) => learnMove(k, { asked_mm: 0.3, got_mm: 0.3, got_sd_mm: 0.02 }),
+      given,
+    );
+    expect(knownOf(right)).toMatchObject({ sense: 1, sense_doubted: false });
+  });
+  it('not given, it goes the other way: proved after a clear move or two, and said', () => {
     const known = knownOf(
       moves(
         2,
