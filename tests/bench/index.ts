@@ -1,3 +1,4 @@
+import { benchBringIn } from './bring-in.js';
 import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
 import { benchJudge } from './judge.js';
@@ -16,6 +17,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   drift: benchDrift,
   press: async () => benchWholePress(),
   judge: async () => benchJudge(),
+  'bring-in': async () => benchBringIn(),
   plates: benchPlates,
   sensors: benchDevices,
   board: benchUi,
