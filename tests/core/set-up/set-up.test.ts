@@ -37,7 +37,7 @@ const filesOf = (talked: Talk): { readonly press: PressFile; readonly job: JobFi
   return { press: talked.done.press, job: talked.done.job };
 };
 
-const PRESS_LINES = ['Line B', '1/8 in CP', '6', '', '', '', '1.2', '2', '3.5'];
+const PRESS_LINES = ['Line B', '1/8 in CP', '6', '', '', '', '1.2', '2', '3.5', '', '', ''];
 const JOB_LINES = [
   ...['plum jam lid', 'opaque white', 'plum', 'leaf', 'grey', 'black', 'varnish', ''],
   ...['all but 6', '', '', '', '0.15', '', '0.4', ''],
