@@ -10,7 +10,7 @@ export const NOT_KNOWN = 'not known';
 const RUNNING: Question = {
   key: 'press.running',
   label: 'Register turned running',
-  ask: 'Which register knobs may be turned while the press runs: both, along, across or neither?',
+  ask: 'Knobs turned while running: both, along, across or neither?',
   usual: NOT_KNOWN,
   more: 'Along is with the web, across is side to side. The board then says rightly "running" or "at a stop". By the press manual and the rules of the site.',
   understand: (text) => understandChoice(text, ['both', 'along', 'across', 'neither', NOT_KNOWN]),
@@ -19,7 +19,7 @@ const RUNNING: Question = {
 const division = (axis: Axis): Question => ({
   key: `press.division.${axis}`,
   label: `One division ${axis}`,
-  ask: `How far does one division of a knob move the print ${axis === 'along' ? 'along the web' : 'side to side'}?`,
+  ask: `How far does one division of a knob move the print ${axis}?`,
   usual: NOT_KNOWN,
   more: '0.02 mm, or 1 thou. With it the board speaks in divisions. Not known is fine: what a knob gives is learned from the first turns that are big enough to tell.',
   understand: understandDivision,
