@@ -1,3 +1,4 @@
+import { benchBringIn } from './bring-in.js';
 import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
 import { benchJudge } from './judge.js';
@@ -18,6 +19,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   press: async () => benchWholePress(),
   obeyed: async () => benchObeyed(),
   judge: async () => benchJudge(),
+  'bring-in': async () => benchBringIn(),
   plates: benchPlates,
   sensors: benchDevices,
   board: benchUi,

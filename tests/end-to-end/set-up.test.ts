@@ -25,6 +25,9 @@ const PRESS_TALK = [
   ['from one station to the next', '1.2'],
   ['from 3 to the die', '2'],
   ['where samples are pulled', '3.5'],
+  ['Knobs turned while running', ''],
+  ['move the print along', ''],
+  ['move the print across', ''],
 ] as const;
 
 const JOB_TALK = [

@@ -25,6 +25,8 @@ export type BringInScenario = {
   readonly divisionMm: number;
   readonly speedMPerMin: number;
   readonly sampleLimit: number;
+  /** Where the reference stands; not given: first. */
+  readonly referenceAt?: 'first' | 'middle';
 };
 
 export type BringInLayout = Layout & {

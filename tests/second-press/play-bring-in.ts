@@ -45,6 +45,7 @@ const layoutOf = (s: BringInScenario, stationsN: number): BringInLayout => ({
       graduationMm: s.graduationMm,
       labelMm: s.labelMm,
       speedMPerMin: s.speedMPerMin,
+      referenceAt: s.referenceAt ?? 'first',
     }),
     stationsN,
   ),

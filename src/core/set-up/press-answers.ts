@@ -1,5 +1,6 @@
 import type { Press } from '../press.js';
 import type { PressFile } from '../press-schema.js';
+import { knobAnswers } from './knob-questions.js';
 import { gearOf } from './press-document.js';
 import type { Answers } from './question.js';
 import { stationNames } from './station-names.js';
@@ -34,6 +35,7 @@ export const pressAnswers = (file: PressFile, press: Press): Answers | null => {
         ? { 'press.spacing': [...between][0] ?? '', ...gapAnswers(gaps, besideDie) }
         : { 'press.spacing': gaps.join(', ') }),
     'press.sample': metres(press.sample_m - last.at_m),
+    ...knobAnswers(file),
   };
 };
 

@@ -1,4 +1,5 @@
 import type { PressFile } from '../press-schema.js';
+import { knobsOf } from './knob-questions.js';
 import type { Answers } from './question.js';
 import { understandLength } from './understand-length.js';
 import { GAP_ASKED, webGaps } from './web-gaps.js';
@@ -33,6 +34,7 @@ export const pressDocument = (answers: Answers, before: PressFile | null): Press
     };
   });
   const { spacing_m: _, gear: oldGear, tooth_mm: oldTooth, ...kept } = before ?? { format: 'press/1' as const };
+  const knobs = knobsOf(answers, before?.knobs);
   const sameGear = before !== null && gear === gearOf(before);
   return {
     ...kept,
@@ -46,6 +48,7 @@ export const pressDocument = (answers: Answers, before: PressFile | null): Press
       : { gear }),
     ...(uniform === undefined ? {} : { spacing_m: uniform }),
     stations,
+    ...(knobs === undefined ? {} : { knobs }),
     sample_m: Number(((places.at(-1) ?? 0) + sample.value.m).toFixed(4)),
   };
 };

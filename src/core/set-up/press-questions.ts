@@ -1,5 +1,6 @@
 import { GEAR_NAMES, toothMm } from '../gear.js';
 import { fail, ok } from '../result.js';
+import { knobQuestions } from './knob-questions.js';
 import type { Answers, Question } from './question.js';
 import { stationNames } from './station-names.js';
 import { understandChoice } from './understand-choice.js';
@@ -10,7 +11,7 @@ import { understandYesNo } from './understand-yes-no.js';
 import { GAP_ASKED, understandSpacing, webGaps } from './web-gaps.js';
 import { FIRST, webOrder } from './web-order.js';
 
-/** What only the operator knows of a press, in the order it is asked, as far as it follows from what is answered. Knobs are not asked: they are measured later. */
+/** What only the operator knows of a press, in the order it is asked, as far as it follows from what is answered. What nobody knows of the knobs is found out at the press. */
 export const pressQuestions = (answers: Answers, dieId: string | null): readonly Question[] => {
   const prints = understandStations(answers['press.prints'] ?? '');
   const questions: Question[] = [NAME, GEAR, PRINTS];
@@ -23,7 +24,7 @@ export const pressQuestions = (answers: Answers, dieId: string | null): readonly
   if (order.prints.length > 1 && order.ids.length > 2) questions.push(spacing(order));
   for (const gap of webGaps(answers, order))
     if (gap.m === null || answers[gap.key] !== undefined) questions.push(distance(gap, order.die));
-  questions.push(sample(order.ids.at(-1) ?? '', order.die));
+  questions.push(sample(order.ids.at(-1) ?? '', order.die), ...knobQuestions);
   return questions;
 };
 

@@ -37,7 +37,7 @@ const filesOf = (talked: Talk): { readonly press: PressFile; readonly job: JobFi
   return { press: talked.done.press, job: talked.done.job };
 };
 
-const PRESS_LINES = ['Line B', '1/8 in CP', '6', '', '', '', '1.2', '2', '3.5'];
+const PRESS_LINES = ['Line B', '1/8 in CP', '6', '', '', '', '1.2', '2', '3.5', '', '', ''];
 const JOB_LINES = [
   ...['plum jam lid', 'opaque white', 'plum', 'leaf', 'grey', 'black', 'varnish', ''],
   ...['all but 6', '', '', '', '0.15', '', '0.4', ''],
@@ -90,6 +90,23 @@ describe('set-up by questions', () => {
     expect(missing).not.toContain('stations.D.across.division_mm');
   });
 
+  it('asks of the knobs what the operator may know, and writes only that', () => {
+    const lines = [...PRESS_LINES.slice(0, -3), 'along', '1 thou', 'not known'];
+    const { press } = filesOf(talk(beginSetUp(NOTHING), [...lines, ...JOB_LINES, '']));
+    expect(press.knobs).toEqual({
+      along: { division_mm: 0.0254, while_running: true },
+      across: { while_running: false },
+    });
+    const none = filesOf(talk(beginSetUp(NOTHING), [...PRESS_LINES, ...JOB_LINES, '']));
+    expect(none.press.knobs).toBeUndefined();
+    const read = readPress(JSON.stringify(press), 'p');
+    expect(read.ok ? pressAnswers(press, read.value) : null).toMatchObject({
+      'press.running': 'along',
+      'press.division.along': '0.0254 mm',
+      'press.division.across': 'not known',
+    });
+  });
+
   it('no question, and no explanation, speaks of scatter or false notices', () => {
     let state = beginSetUp(NOTHING);
     const words: string[] = [];
@@ -97,7 +114,7 @@ describe('set-up by questions', () => {
       words.push(promptOf(state), ...stepSetUp(state, '?').say);
       state = stepSetUp(state, line).state;
     }
-    expect(words.length).toBe(66);
+    expect(words.length).toBe(72);
     expect(words.join('\n')).not.toMatch(/scatter|false|sigma|spread|statist|standard dev/i);
   });
 
@@ -146,7 +163,7 @@ describe('set-up by questions', () => {
   it('distances one by one offer the one before, and the die may stand anywhere', () => {
     const { state } = talk(beginSetUp(NOTHING), ['Line C', '10 DP', 'W 1 2', '', 'W', '', 'each', '4 ft']);
     expect(promptOf(state)).toBe('Metres of web from the die to 1? [4 ft]');
-    const all = talk(state, ['', '1.5', '3']);
+    const all = talk(state, ['', '1.5', '3', '', '', '']);
     const job = ['tea tin', '', 'y', 'red', 'blue', '', 'thou', '', '6', '', '12', '', '60', ...Array(8).fill('')];
     const { press } = filesOf(talk(all.state, job));
     expect(press.stations.map(({ id, at_m }) => [id, at_m])).toEqual([
@@ -166,6 +183,7 @@ describe('set-up by questions', () => {
         'n',
         '1.5',
         '4',
+        ...Array(3).fill(''),
         'x',
         ...Array(3).fill(''),
         '',
@@ -192,7 +210,7 @@ describe('set-up by questions', () => {
   it('at the end every answer can be changed; what no longer fits is asked again', () => {
     const { state } = talk(beginSetUp(NOTHING), [...PRESS_LINES, ...JOB_LINES]);
     const list = sayOf(state).join('\n');
-    expect(list).toContain('12 Ink on 2: plum');
+    expect(list).toContain('15 Ink on 2: plum');
     expect(list.split('\n').every((line) => line.length < 80)).toBe(true);
     const numberOf = (key: string) =>
       String(questionsOf(NOTHING, state.answers).findIndex((question) => question.key === key) + 1);

@@ -1,0 +1,90 @@
+import { describe, expect, it } from 'vitest';
+import { boardView } from '../../../src/core/views/board.js';
+import type { Instruction } from '../../../src/core/views/board-view.js';
+import { makeReadyView } from '../../../src/core/views/make-ready-plan.js';
+import { type TryRun, tryRun } from '../../support/try-run.js';
+
+const instruction = (run: TryRun): Instruction =>
+  boardView(run.state(), Date.parse('2026-11-24T12:00:00Z')).instruction;
+
+const turn = (run: TryRun, station: string, move_mm: number, teeth: number, web_m: number): void => {
+  const divisions = Math.round((move_mm - teeth * 3.175) / 0.02);
+  run.put({ type: 'correction', station, axis: 'along', move_mm, teeth, divisions, web_m });
+};
+
+describe('make-ready on the board', () => {
+  it('is one list for the whole press, that stands until all of it is done', () => {
+    const run = tryRun({ make_ready: true });
+    run.check(1, 40, { '2': 6.35, '3': -0.3, '4': 0.01, D: 0 });
+    expect(instruction(run)).toMatchObject({
+      urgency: 'act',
+      sentence: '1 to turn at this stop, 1 running, then one sample.',
+      hand: [
+        'Retard 2 plum 2 teeth (6.35 mm, print goes back). Leave the knob where it is.',
+        'Advance 3 leaf 15 divisions (0.30 mm, print goes ahead): knob clockwise.',
+      ],
+      after: 'The next sample should read what is turned within 0.05 mm.',
+    });
+    expect(instruction(run).why).toContain('In, leave alone: 4 grey and die.');
+    expect(instruction(run).caution).toMatch(/^Tooth move: press stopped and made safe/);
+    turn(run, '2', -6.35, -2, 40);
+    expect(makeReadyView(run.state()).lines).toMatchObject([
+      { station: '3', done: false },
+      { station: '2', done: true, words: '2 plum along: turned.', move: null },
+    ]);
+    turn(run, '3', 0.3, 0, 41);
+    expect(instruction(run)).toMatchObject({
+      moves: [],
+      sentence: 'All turned. Pull a sample printed after the last move, and key it.',
+    });
+    run.check(2, 60, { '2': 0.02, '3': -0.01, '4': 0, D: 0.01 });
+    expect(instruction(run)).toMatchObject({
+      urgency: 'calm',
+      sentence: 'Ready: all in. Give OK to run when the sample is right.',
+    });
+  });
+
+  it('asks for a second label where one reading would cost a turn that may not be needed', () => {
+    const run = tryRun({ make_ready: true });
+    run.check(1, 40, { '2': 0.1, '3': 0, '4': 0, D: 0 });
+    expect(instruction(run)).toMatchObject({
+      moves: [],
+      read_again: ['2'],
+      sentence: 'Read 2 plum on a second label of this sample first.',
+    });
+    run.check(2, 40, { '2': 0.04 });
+    expect(instruction(run).sentence).toMatch(/^Ready/);
+  });
+
+  it('finds what a knob gives from its first turn: no trial is asked for', () => {
+    const knobs = { along: { travel_mm: 5, while_running: true }, across: { travel_mm: 5 } };
+    const run = tryRun({ make_ready: true, press: { knobs } });
+    run.check(1, 40, { '2': -1, '3': 0, '4': 0, D: 0 });
+    expect(instruction(run).moves).toMatchObject([{ station: '2', move_mm: expect.closeTo(1, 5), divisions: null }]);
+    run.put({ type: 'correction', station: '2', axis: 'along', move_mm: 1, teeth: 0, divisions: null, web_m: 40 });
+    // It gave half of what was meant; so what is left is asked for twice.
+    run.check(2, 60, { '2': -0.5, '3': 0, '4': 0, D: 0 });
+    const [move] = instruction(run).moves;
+    expect(move?.move_mm).toBeGreaterThan(0.9);
+    expect(move?.move_mm).toBeLessThan(1.05);
+  });
+
+  it('a knob that went the other way is asked for the other way', () => {
+    const knobs = { along: { division_mm: 0.02, travel_mm: 5, while_running: true, to_advance: 'clockwise' } };
+    const run = tryRun({ make_ready: true, press: { knobs } });
+    run.check(1, 40, { '2': -1, '3': 0, '4': 0, D: 0 });
+    turn(run, '2', 1, 0, 40);
+    run.check(2, 60, { '2': -2, '3': 0, '4': 0, D: 0 });
+    const told = instruction(run);
+    expect(told.moves).toMatchObject([{ station: '2', turn: 'advance', knob: 'retard', hand: 'anticlockwise' }]);
+  });
+
+  it('what was read before a new plate says nothing of it', () => {
+    const run = tryRun({ make_ready: true });
+    run.check(1, 40, { '2': 2, '3': 0, '4': 0, D: 0 });
+    run.put({ type: 'plate', station: '2', web_m: 41 });
+    expect(instruction(run).sentence).toBe('Make-ready: key one full check.');
+    run.check(2, 60, { '2': 0.01, '3': 0, '4': 0, D: 0 });
+    expect(instruction(run).sentence).toMatch(/^Ready/);
+  });
+});
