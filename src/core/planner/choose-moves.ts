@@ -45,8 +45,10 @@ export const chooseMoves = (
   const left = known.map((s) => lossOf(s.standing, 0, 0, s.tolerance_mm, costs));
   // Where every station is near its aim the dearest is cheaper than a touch: there is nothing to choose.
   if (known.every((_, k) => (left[k] ?? 0) < costs.touch_m)) return { reference_mm: 0, stations: {}, saves_m: 0 };
-  const all = left.reduce((a, b) => a + b, 0);
   const places = known.map((s) => placesOf(s.standing, s.tolerance_mm));
+  if (known.every((s, k) => (places[k] ?? []).every((place) => Math.abs(place) <= LEFT_WITHIN * s.tolerance_mm)))
+    return { reference_mm: 0, stations: {}, saves_m: 0 };
+  const all = left.reduce((a, b) => a + b, 0);
   let best: { readonly r: number; readonly moves: Readonly<Record<string, number>>; readonly loss: number } | null =
     null;
   for (const r of shiftsOf(known, places, reference_step_mm)) {

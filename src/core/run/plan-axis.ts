@@ -47,6 +47,8 @@ const SURELY_GOING = 0.6;
 const TOOTH_SIGMAS = 6;
 /** Labels of one sample this many sigmas apart contradict each other. */
 const CONTRADICT = 5;
+/** So many checks back the other labels of a sample are looked for: more are not read off one. */
+const LABELS_LOOKED_AT = 6;
 /** Stations read again before what moved all of them is believed: a misread reference mark looks exactly so. */
 const LABELS_FOR_ALL = 3;
 
@@ -278,10 +280,12 @@ const knownOut = (expected_mm: number, mm: number, tolerance_mm: number): boolea
 
 /** What the other labels of this sample read of a station, mm. */
 const onThisSample = (seen: SeenCheck, axis: Axis, k: number, judged: Judged): readonly number[] =>
-  seen.before.trail.flatMap((t) =>
-    t.check !== seen.check.check &&
-    Math.abs(t.web_m - seen.check.web_m) <= SAME_SAMPLE_M &&
-    !judged.turns.some((turn) => turn.axis === axis && turn.web_m > t.web_m && turn.web_m < seen.check.web_m)
-      ? (t[axis][k] ?? [])
-      : [],
-  );
+  seen.before.trail
+    .slice(-LABELS_LOOKED_AT)
+    .flatMap((t) =>
+      t.check !== seen.check.check &&
+      Math.abs(t.web_m - seen.check.web_m) <= SAME_SAMPLE_M &&
+      !judged.turns.some((turn) => turn.axis === axis && turn.web_m > t.web_m && turn.web_m < seen.check.web_m)
+        ? (t[axis][k] ?? [])
+        : [],
+    );
