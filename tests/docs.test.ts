@@ -154,7 +154,7 @@ describe('DEVELOPERS', () => {
   it('names every bench', () => {
     const named = /^`npm run bench`[^.]*\.\s+Rooms: ([\s\S]*?)\./m.exec(DEVELOPERS)?.[1] ?? '';
     const list = /const ALL[\s\S]*?= \{\n([\s\S]*?)\n\};/.exec(text('tests/bench/index.ts'))?.[1] ?? '';
-    expect(all(named, /`([a-z]+)`/g)).toEqual(all(list, /^ {2}([a-z]+):/gm));
+    expect(all(named, /`([a-z-]+)`/g)).toEqual(all(list, /^ {2}'?([a-z-]+)'?:/gm));
   });
 
   it('names every published case, and none that is not there', () => {

@@ -21,10 +21,11 @@ describe('shift change on the board', () => {
     for (const words of ['Safety and maintenance', 'Watch first', 'read back: No movement', '4 grey read again'])
       expect(at.see()).toContain(words);
     await at.keys('Bert[tab]guard 3 sticks[tab][tab][right][tab][tab]2A[tab]1G[enter]');
-    expect(at.port.submitted.map(({ type }) => type)).toEqual(['note', 'check', 'shift']);
+    expect(at.port.submitted.map(({ type }) => type)).toEqual(['note', 'shift', 'check']);
     expect(at.port.submitted[0]).toMatchObject({ text: 'Safety and maintenance: guard 3 sticks' });
-    expect(at.port.submitted[1]).toMatchObject({ readings: [{ station: '4', along_mm: 0.02, across_mm: -0.01 }] });
-    expect(at.port.submitted[2]).toMatchObject({
+    // What was signed is what was read back: the re-reading is judged after it.
+    expect(at.port.submitted[2]).toMatchObject({ readings: [{ station: '4', along_mm: 0.02, across_mm: -0.01 }] });
+    expect(at.port.submitted[1]).toMatchObject({
       outgoing: 'Anna',
       incoming: 'Bert',
       note: expect.stringContaining('Read back 1 of 2 points; NOT read back: No product is on hold'),

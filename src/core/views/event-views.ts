@@ -66,7 +66,9 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
 /** Turns made for it, and those made while it lasted on a knob that bears on it, whether or not they were booked to it. */
 const turnsOf = ({ judged }: RunState, m: Movement): readonly Turned[] =>
   judged.turns.filter((t) => {
-    if (t.event !== null || t.axis !== m.axis) return t.event === m.key;
+    if (t.event === m.key) return true;
+    // The reference bears on every station, whatever it was turned for.
+    if (t.axis !== m.axis || (t.event !== null && t.station !== judged.reference)) return false;
     const bears =
       m.cause.kind === 'station'
         ? t.station === m.cause.station || t.station === judged.reference
