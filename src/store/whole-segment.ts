@@ -4,8 +4,9 @@ import type { LogRecord } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { realDisk } from './disk.js';
 import { diskProblem } from './disk-problem.js';
-import { encodeFrame } from './frame.js';
+import { encodeChained } from './frame.js';
 import type { LogPlace } from './read-log.js';
+import { headForAppend, nextLink } from './record-chain.js';
 import { segmentName } from './segments.js';
 
 /**
@@ -13,6 +14,14 @@ import { segmentName } from './segments.js';
  * lock. Answers with the place behind the last record.
  */
 export const writeSegment = (folder: string, number: number, records: readonly LogRecord[]): Result<LogPlace> => {
+  const head = headForAppend(folder);
+  if (!head.ok) return head;
+  let chain = head.value;
+  const chained = (record: LogRecord): Buffer => {
+    const frame = encodeChained(record, chain);
+    chain = nextLink(chain, frame);
+    return frame;
+  };
   const path = join(folder, segmentName(number));
   const beside = `${path}.new`;
   try {
@@ -21,7 +30,7 @@ export const writeSegment = (folder: string, number: number, records: readonly L
     let offset = 0;
     try {
       for (let from = 0; from < records.length; from += BATCH) {
-        const bytes = Buffer.concat(records.slice(from, from + BATCH).map(encodeFrame));
+        const bytes = Buffer.concat(records.slice(from, from + BATCH).map(chained));
         for (let at = 0; at < bytes.length; ) {
           const wrote = writeSync(fd, bytes, at);
           if (wrote <= 0)
