@@ -271,7 +271,7 @@ describe('damage', () => {
     };
     const [one = '', two = '', three = ''] = lines;
     expect(told([one, two.replace('"web_m":2', '"web_m":5'), three, ''].join('\n'))).toBe(
-      `/log-0001.ndjson: line 2 (byte ${length}): its checksum does not match: it was changed after it was written. Nothing was changed. Keep a copy of the run folder and restore this file from a backup; the entries before this line are sound`,
+      `/log-0001.ndjson: line 2 (byte ${length}): its checksum does not match: it was changed after it was written. Nothing was changed. Keep a copy of the run folder and restore this file from a backup, or go on with holdreg rescue; the entries before this line are sound`,
     );
     expect(told([one, three, ''].join('\n'))).toContain(
       'line 2 (byte 99): entry 2 should stand here, but it is entry 3: entries were lost, doubled or moved'.replace(

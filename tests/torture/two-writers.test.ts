@@ -2,6 +2,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { RECORD_VERSION } from '../../src/core/record.js';
 import { encodeFrame } from '../../src/store/frame.js';
 import { takeLock } from '../../src/store/lock.js';
 import { markOf } from '../../src/store/process-mark.js';
@@ -123,7 +124,13 @@ describe('a run of another version of the program', () => {
     const log = join(folder, 'log-0001.ndjson');
     const records = recordsIn(folder);
     const body = { type: 'note', web_m: null, text: 'of tomorrow' } as const;
-    const newer = encodeFrame({ v: 2, seq: records.length + 1, at: '2027-01-01T00:00:00.000Z', by: 'MK', ...body });
+    const newer = encodeFrame({
+      v: RECORD_VERSION + 1,
+      seq: records.length + 1,
+      at: '2027-01-01T00:00:00.000Z',
+      by: 'MK',
+      ...body,
+    });
     const text = Buffer.concat([readFileSync(log), newer]);
     writeFileSync(log, text);
     for (const args of [['stop', '--counter', '9000'], ['handover'], ['export']]) {
