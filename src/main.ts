@@ -41,6 +41,8 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   // A reader that has seen enough (head, a pager that was left) is no fault of ours.
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') process.exit(0);
+    // A terminal that was closed: the board takes its screen down and closes the run first (leave-well.ts).
+    if (process.stdout.isTTY) throw error;
     // What was logged is logged; but the answer never came out, and a script must not take that for a yes.
     refuse(
       stdio,

@@ -75,10 +75,11 @@ export const showBoard = async (
   const left = leaveWell(async () => shown.stop());
   const ended = await Promise.race([shown.finished, left.signalled]);
   const code = left.asked() ?? ended;
-  left.forget();
   await sensor?.value.close();
   const trouble = runtime.trouble();
   const unsaved = await runtime.close();
+  // A terminal that was closed still answers the last frame with an error, and its signal may come twice: until the run is free they must not end us.
+  left.forget();
   if (unsaved > 0)
     return refuse(io, `${unsaved} sensor entries were never written: ${trouble ?? 'the disk refused'}`, MACHINE);
   return code as Exit;
