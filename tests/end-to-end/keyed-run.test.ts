@@ -7,7 +7,7 @@ describe('a run keyed on the board', () => {
   it('a check keyed is in the log, survives kill -9, and is there when the program starts again', async () => {
     const data = runningPress();
     const board = onScreen(data, '--by', 'MK');
-    await board.waitFor('All holding');
+    await board.waitFor(/All holding|Nothing is out/);
     board.type('c');
     await board.waitFor('counter');
     board.type('6500\r');
@@ -45,7 +45,7 @@ describe('a run keyed on the board', () => {
   it('a second program on the same run says who holds it, and only looks on', async () => {
     const data = runningPress();
     const first = onScreen(data);
-    await first.waitFor('All holding');
+    await first.waitFor(/All holding|Nothing is out/);
     const shell = holdreg(data, 'check', '--looked', '--counter', '7000');
     expect(shell.code).toBe(1);
     expect(shell.err).toMatch(/held by .* \(process \d+/);
@@ -59,7 +59,7 @@ describe('a run keyed on the board', () => {
   it('SIGTERM leaves the terminal as it was, with code 143', async () => {
     const data = runningPress();
     const board = onScreen(data);
-    await board.waitFor('All holding');
+    await board.waitFor(/All holding|Nothing is out/);
     process.kill(board.pid, 'SIGTERM');
     expect((await board.exited).code).toBe(143);
     expect(board.alternate()).toBe(false);
