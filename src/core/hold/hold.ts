@@ -104,9 +104,6 @@ export const holdCorrected = (state: HoldState, station: string, axis: HoldAxis,
   return { ...state, corrected_m: { ...state.corrected_m, [key]: Math.max(web_m, state.corrected_m[key] ?? web_m) } };
 };
 
-/** Positions counted from OK to run instead of by the press counter. Nothing is held in make-ready, but rolls came off and knobs were turned. */
-export const holdFromZero = (state: HoldState, zero_m: number): HoldState => movedHolds(state, (m) => m - zero_m);
-
 /** Every place that the holds remember, told anew. */
 export const movedHolds = (state: HoldState, from: (m: number) => number): HoldState => {
   const moved = (place: Place): Place => ({ ...place, web_m: from(place.web_m) });

@@ -48,15 +48,3 @@ export const holdSpans = (state: RunState): readonly HoldSpan[] => {
 /** Whether some of it still waits for somebody: on hold, or being re-inspected. */
 export const isOpenHold = (span: Pick<HoldSpan, 'parts'>): boolean =>
   span.parts.some(({ to_m, state }) => to_m === null || state === 'hold' || state === 're-inspect');
-
-/** One sentence a stretch, for the board. */
-export const holdSentences = (state: RunState): readonly { readonly sentence: string; readonly open: boolean }[] => {
-  const names = eventNames(state);
-  const at = (m: number): string => lengthWords(m, names.length, names.repeat_mm);
-  return holdSpans(state)
-    .filter(isOpenHold)
-    .map((span) => ({
-      open: span.to_m === null,
-      sentence: `Hold finished ${span.rolls.length === 1 ? 'roll' : 'rolls'} ${span.rolls.join(', ')}: ${at(span.from_m)} to ${span.to_m === null ? 'now' : at(span.to_m)}${span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${span.to_m === null ? ' so far' : ''}`}.`,
-    }));
-};

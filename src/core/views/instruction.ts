@@ -1,10 +1,9 @@
 import { caution } from '../adjust/caution.js';
 import { instructionWords, tellsAfter } from '../adjust/words.js';
-import { AXES, type Axis } from '../axis.js';
+import { AXES } from '../axis.js';
 import { placeWords } from '../counter.js';
 import type { Move } from '../finding.js';
 import { WASH_CAUTION } from '../plates/wash-caution.js';
-import { knobOf } from '../run/knob-of.js';
 
 import { nextCheck } from '../run/next-check.js';
 import type { Movement, RunState } from '../run/state.js';
@@ -13,6 +12,7 @@ import { tellsFrom } from '../run/turned.js';
 import type { EventView, Instruction, NextCheckView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { listWords, reachSentence } from './event-words.js';
+import { knobNames } from './knob-names.js';
 import { makeReadyInstruction } from './make-ready-plan.js';
 import { signedNumber } from './number-words.js';
 import { plateView } from './plate-view.js';
@@ -80,9 +80,7 @@ const acting = (
 
 /** All moves in full words, each with its own axis' knob; nothing else is turned. */
 const turnWords = (state: RunState, moves: readonly Move[]): string => {
-  const lines = moves.map(
-    (move) => instructionWords([move], namedStations(state, move.axis), state.job.units.register)[0],
-  );
+  const lines = moves.map((move) => instructionWords([move], knobNames(state, move.axis), state.job.units.register)[0]);
   return [...lines, 'Touch nothing else.'].join(' ');
 };
 
@@ -186,14 +184,6 @@ export const calm = (sentence: string, why: string, next: string, note: EventVie
   read_again: [],
   event: note?.id ?? null,
 });
-
-const namedStations = (state: RunState, axis: Axis): Parameters<typeof instructionWords>[1] =>
-  stationsOf(state.press, state.job).map((s) => ({
-    id: s.id,
-    name: labelOf(s),
-    word: knobOf(state.judged, s, axis).word,
-    sense: knobOf(state.judged, s, axis).sense,
-  }));
 
 /** The dirtiest plate, when no movement is to be acted on; one that builds is watched, and washed at a stop. */
 const plateFirst = (state: RunState, next: string, stopped: boolean): Instruction | null => {

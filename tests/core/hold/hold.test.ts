@@ -7,8 +7,8 @@ import {
   type HoldConfig,
   type HoldState,
   holdCorrected,
-  holdFromZero,
   holdRollOff,
+  movedHolds,
   passHold,
   stepHold,
   type ToldSpan,
@@ -283,10 +283,13 @@ describe('product to hold', () => {
   });
   it('what was turned and taken off in make-ready by the press counter is counted from OK to run', () => {
     const made_ready = holdRollOff(holdCorrected(beginHold(), '4', 'along', 5_040), '1', 5_030);
-    const { said } = run(passHold(holdFromZero(made_ready, 5_100), { check: 1, web_m: 0, roll: '1' }), [
-      at(2, 400, null, [{ station: '4', along: 0.2 }]),
-      at(3, 900, null, [{ station: '4', along: 0 }]),
-    ]);
+    const { said } = run(
+      passHold(
+        movedHolds(made_ready, (m) => m - 5_100),
+        { check: 1, web_m: 0, roll: '1' },
+      ),
+      [at(2, 400, null, [{ station: '4', along: 0.2 }]), at(3, 900, null, [{ station: '4', along: 0 }])],
+    );
     expect(said.at(-1)).toMatchObject({ from: { web_m: 0 }, to: { web_m: 900 }, rolls: ['2'] });
   });
   it('a second time out after a good check is a new stretch from that check', () => {
