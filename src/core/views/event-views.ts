@@ -1,4 +1,3 @@
-import { reachedBy } from '../run/reached-by.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { turnedWords } from './act-words.js';

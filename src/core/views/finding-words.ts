@@ -6,7 +6,7 @@ import { eventNames } from './event-names.js';
 import { rollAt } from './event-views.js';
 import { eventSentence, listWords, tookSentence } from './event-words.js';
 import { knobNames } from './knob-names.js';
-import { lengthWords, wholeWords } from './number-words.js';
+import { wholeWords } from './number-words.js';
 
 /** One finding as one plain line. */
 export const findingWords = (state: RunState, f: Finding): string => {

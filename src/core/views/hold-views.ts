@@ -4,7 +4,6 @@ import type { RunState } from '../run/state.js';
 import { eventNames } from './event-names.js';
 import type { HeldRoll, HoldSpan } from './handover-view.js';
 import { whyWords } from './hold-why.js';
-import { lengthWords, wholeWords } from './number-words.js';
 
 /** Product to hold, stretch by stretch and roll by roll; what stands open reaches to where the web is. */
 export const holdSpans = (state: RunState): readonly HoldSpan[] => {
