@@ -15,13 +15,14 @@ import { levelsByStation, levelsExpected } from './levels-by-station.js';
 import { nextCheck } from './next-check.js';
 import { outlookOf } from './outlook.js';
 import { pairsRead } from './pairs.js';
-import { planAxis, type Watching } from './plan-axis.js';
+import { planAxis } from './plan-axis.js';
 import { readResults } from './read-results.js';
 import { asSeen, type CheckRecord, seenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 import { takeCheck } from './take-check.js';
 import { toleranceIn } from './tolerance-in.js';
 import { watchConfig } from './watch-config.js';
+import type { Watching } from './watching.js';
 
 const KEPT_MOVEMENTS = 100;
 

@@ -1,21 +1,21 @@
 import type { Axis } from '../axis.js';
-import { chanceOf, GOING, levelOf, slopeOf } from '../drift/level-filter.js';
-import type { Movement as WatchedMovement } from '../drift/movement.js';
+import { chanceOf, GOING, slopeOf } from '../drift/level-filter.js';
 import { stepsIn } from '../drift/spacing.js';
-import type { WatchState } from '../drift/watch.js';
-import { type Choice, type Choosable, chooseMoves, KNOB_ERROR } from '../planner/choose-moves.js';
+import { type Choice, type Choosable, chooseMoves } from '../planner/choose-moves.js';
 import { type Costs, outNext, outNow } from '../planner/expected-loss.js';
-import { meanOf, type Standing, standingOf } from '../planner/standing.js';
-import { printedAt } from '../web.js';
+import { meanOf, standingOf } from '../planner/standing.js';
 import { ACT_AT } from './grade.js';
 import { knobOf } from './knob-of.js';
 import type { Levels } from './levels.js';
 import type { Measured } from './measured.js';
 import { EDGE_MM } from './pairs.js';
 import { reachedBy } from './reached-by.js';
-import { SAME_SAMPLE_M, type SeenCheck } from './seen-check.js';
+import { isDoubted, labelsOfSample, NEAR_TURNING, type SampleLabels } from './second-labels.js';
+import type { SeenCheck } from './seen-check.js';
 import type { Judged } from './state.js';
 import { toleranceIn } from './tolerance-in.js';
+import { unseenTurns } from './unseen-turns.js';
+import type { Watching } from './watching.js';
 
 /** What is to be done on one axis at this check, mm of print, before it is split into teeth and divisions. */
 export type AxisPlan = {
@@ -39,33 +39,14 @@ const COSTS = { offset_m: 200, touch_m: 30 } as const;
 const LEAST_HORIZON_M = 1000;
 /** A slope is carried no farther ahead, distances between checks: a sensor's next look is near, whenever the next roll comes off. */
 const MOST_STEPS = 4;
-const SURPRISE = 1.5;
-/** Off by this share of its tolerance or more, a surprising reading is read again. */
-const NEAR_TURNING = 0.35;
 const SURELY_GOING = 0.6;
-/** A reading within so many sigmas (of the job's belief) of whole teeth is a jumped tooth. */
-const TOOTH_SIGMAS = 6;
-/** Labels of one sample this many sigmas apart contradict each other. */
-const CONTRADICT = 5;
-/** So many checks back the other labels of a sample are looked for: more are not read off one. */
-const LABELS_LOOKED_AT = 6;
 /** Stations read again before what moved all of them is believed: a misread reference mark looks exactly so. */
 const LABELS_FOR_ALL = 3;
 
-/** What the watch makes of one axis: before this check and after it, and the movements it follows. */
-export type Watching = {
-  readonly axis: Axis;
-  readonly was: WatchState;
-  readonly now: WatchState;
-  /** Stations may stand off their aims from the start: that they do is no reason to turn. */
-  readonly stands_off: boolean;
-  readonly movements: readonly WatchedMovement[];
-};
-
 /** The plan for one axis, from the estimate after this check and the one before it. */
 export const planAxis = (seen: SeenCheck, judged: Judged, watching: Watching, next_m: number | null): AxisPlan => {
-  const { axis, was, now: watch } = watching;
-  const state = watch[axis];
+  const { axis } = watching;
+  const state = watching.now[axis];
   const here_m = seen.check.web_m;
   const horizon_m = Math.max(LEAST_HORIZON_M, next_m === null ? 0 : next_m - here_m);
   const steps = next_m === null ? 1 : Math.min(MOST_STEPS, Math.max(0.25, stepsIn(next_m - here_m, state.spacing_m)));
@@ -75,6 +56,7 @@ export const planAxis = (seen: SeenCheck, judged: Judged, watching: Watching, ne
   const again: { readonly id: string; readonly worth: number }[] = [];
   const choosable: Choosable[] = [];
   const unseen = unseenTurns(seen, judged, axis);
+  const labels = labelsOfSample(seen, judged, axis);
   seen.stations.forEach((station, k) => {
     if (station.id === judged.reference) {
       levels[station.id] = { mean_mm: 0, sd_mm: 0 };
@@ -102,10 +84,10 @@ export const planAxis = (seen: SeenCheck, judged: Judged, watching: Watching, ne
       fixed: station.fixed.includes(axis),
       step_mm: knobOf(judged, station, axis).division_mm,
     });
-    if (pending.mm === 0 && doubted(seen, judged, axis, was, watch, k, sigma, tolerance_mm, standing))
+    if (pending.mm === 0 && isDoubted(seen, watching, k, sigma, tolerance_mm, standing, labels))
       again.push({ id: station.id, worth: Math.abs(level.now) / tolerance_mm });
   });
-  if (again.length === 0 && oneLabelSays(seen, judged, axis, state.shift)) again.push(...widest(choosable, levels));
+  if (again.length === 0 && oneLabelSays(seen, axis, state.shift, labels)) again.push(...widest(choosable, levels));
   const reference = seen.stations.find((s) => s.id === judged.reference);
   const step =
     reference === undefined || reference.fixed.includes(axis) ? 'fixed' : knobOf(judged, reference, axis).division_mm;
@@ -187,10 +169,8 @@ export const edgesDisagree = (judged: Judged, x: Measured, axis: Axis): boolean 
 };
 
 /** All stations moved together by this label, and no other label of the sample has been read. */
-const oneLabelSays = (seen: SeenCheck, judged: Judged, axis: Axis, shift: readonly number[]): boolean =>
-  shift.length > 0 &&
-  seen.check.source === 'keyed' &&
-  seen.stations.every((_, k) => onThisSample(seen, axis, k, judged).length === 0);
+const oneLabelSays = (seen: SeenCheck, axis: Axis, shift: readonly number[], labels: SampleLabels): boolean =>
+  shift.length > 0 && seen.check.source === 'keyed' && labels.every((t) => t[axis].every((mm) => mm === null));
 
 /** The stations that would be turned farthest for their tolerance. */
 const widest = (stations: readonly Choosable[], levels: Levels): readonly { id: string; worth: number }[] =>
@@ -201,91 +181,3 @@ const widest = (stations: readonly Choosable[], levels: Levels): readonly { id: 
 
 const anyOut = (seen: SeenCheck, judged: Judged, axis: Axis, levels: Levels): boolean =>
   seen.stations.some((s) => Math.abs(levels[s.id]?.mean_mm ?? 0) > toleranceIn(judged, s.id, axis));
-
-/** Corrections that this sample does not show yet, by station, as they act on its reading; and the variance of what they gave. */
-const unseenTurns = (
-  seen: SeenCheck,
-  judged: Judged,
-  axis: Axis,
-): readonly { readonly mm: number; readonly variance: number }[] => {
-  const { check, stations, place_m } = seen;
-  const of = (k: number): { mm: number; variance: number } => {
-    const station = stations[k];
-    let mm = 0;
-    let variance = 0;
-    if (station === undefined) return { mm, variance };
-    const printed = printedAt(check.web_m, place_m, station.at_m);
-    for (const t of judged.turns) {
-      if (t.station !== station.id || t.axis !== axis || t.web_m <= printed) continue;
-      mm += t.move_mm;
-      variance += (KNOB_ERROR * t.move_mm) ** 2;
-    }
-    return { mm, variance };
-  };
-  const all = stations.map((_, k) => of(k));
-  const reference = all[stations.findIndex((s) => s.id === judged.reference)] ?? { mm: 0, variance: 0 };
-  return all.map((own, k) =>
-    stations[k]?.id === judged.reference
-      ? { mm: 0, variance: 0 }
-      : { mm: own.mm - reference.mm, variance: own.variance + reference.variance },
-  );
-};
-
-/** A reading that nobody expected, of a station that would be turned for it, and that was read on one label only. */
-const doubted = (
-  seen: SeenCheck,
-  judged: Judged,
-  axis: Axis,
-  was: WatchState,
-  watch: WatchState,
-  k: number,
-  sigma: number,
-  tolerance_mm: number,
-  standing: Standing,
-): boolean => {
-  const mm = seen.measured[k]?.mm[axis] ?? null;
-  if (mm === null || seen.check.source === 'sensor') return false;
-  const turned = seen.turned[axis][k] ?? 0;
-  const before = was[axis].filters[k] ?? null;
-  const expected = before === null ? { mean_mm: -turned, sd_mm: sigma } : levelOf(before);
-  const together = watch[axis].shift[k] ?? 0;
-  const off = Math.abs(mm - turned - expected.mean_mm - together) / Math.hypot(sigma, expected.sd_mm);
-  const others = onThisSample(seen, axis, k, judged);
-  if (off < SURPRISE && others.length === 0) return false;
-  const near =
-    Math.abs(mm) > NEAR_TURNING * tolerance_mm ||
-    standing.now.some((m, i) => (standing.weight[i] ?? 0) > 0.05 && Math.abs(m) > NEAR_TURNING * tolerance_mm);
-  if (!near) return false;
-  if (
-    others.length === 0 &&
-    (jumpedTooth(seen, axis, mm) || knownOut(expected.mean_mm + turned + together, mm, tolerance_mm))
-  )
-    return false;
-  // Two labels of one sample that contradict each other: a third says which was misread.
-  return others.length === 0 || (others.length === 1 && Math.abs((others[0] ?? mm) - mm) > CONTRADICT * sigma);
-};
-
-/** Off by whole gear teeth, as near as a reading tells: nobody misreads by just that. */
-const jumpedTooth = (seen: SeenCheck, axis: Axis, mm: number): boolean => {
-  const { tooth_mm } = seen.press;
-  const teeth = Math.round(mm / tooth_mm);
-  return (
-    axis === 'along' && teeth !== 0 && Math.abs(mm - teeth * tooth_mm) < TOOTH_SIGMAS * seen.job.reading.spread_mm.along
-  );
-};
-
-/** Known to be out already, the same way: another label would say the same. */
-const knownOut = (expected_mm: number, mm: number, tolerance_mm: number): boolean =>
-  Math.min(Math.abs(expected_mm), Math.abs(mm)) > tolerance_mm && Math.sign(expected_mm) === Math.sign(mm);
-
-/** What the other labels of this sample read of a station, mm. */
-const onThisSample = (seen: SeenCheck, axis: Axis, k: number, judged: Judged): readonly number[] =>
-  seen.before.trail
-    .slice(-LABELS_LOOKED_AT)
-    .flatMap((t) =>
-      t.check !== seen.check.check &&
-      Math.abs(t.web_m - seen.check.web_m) <= SAME_SAMPLE_M &&
-      !judged.turns.some((turn) => turn.axis === axis && turn.web_m > t.web_m && turn.web_m < seen.check.web_m)
-        ? (t[axis][k] ?? [])
-        : [],
-    );
