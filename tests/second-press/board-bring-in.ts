@@ -7,6 +7,7 @@ import { reading } from '../support/reading.js';
 import { type TryRun, tryRun } from '../support/try-run.js';
 import type { BringInDesk, BringInFactory, BringInLayout } from './bring-in.js';
 import type { Axis, Reading } from './crew.js';
+import { divisionOf, jobOf, pressStations } from './layout-files.js';
 
 export type BringInObeying = {
   /** The press file says which way the knobs go; where it does not, the board finds out. */
@@ -84,10 +85,8 @@ const obey = (desk: BringInDesk, run: TryRun, layout: BringInLayout, moves: read
 };
 
 const runOn = (layout: BringInLayout, how: BringInObeying): TryRun => {
-  const has = (id: string): readonly Axis[] =>
-    (['along', 'across'] as const).filter((axis) => !layout.hasKnob(id, axis));
   const knobs = (axis: Axis): object => ({
-    ...(layout.knobs === 'unmeasured' ? {} : { division_mm: layout.stations[0]?.divisionMm[axis] ?? 0.02 }),
+    ...(layout.knobs === 'unmeasured' ? {} : { division_mm: divisionOf(layout, axis) }),
     travel_mm: layout.travelMm,
     ...(how.senseGiven === false ? {} : { sense: 1 }),
     while_running: true,
@@ -97,26 +96,11 @@ const runOn = (layout: BringInLayout, how: BringInObeying): TryRun => {
     press: {
       gear: undefined,
       tooth_mm: layout.toothMm,
-      stations: layout.stations.map((s) => ({ id: s.id, kind: s.kind, at_m: s.atM, fixed: has(s.id) })),
+      stations: pressStations(layout),
       sample_m: layout.sampleM,
       knobs: { along: knobs('along'), across: knobs('across') },
       helix_deg: (Math.atan(layout.helical) * 180) / Math.PI,
     },
-    job: {
-      reference: layout.referenceId,
-      stations: layout.stations.map((s) => ({ id: s.id })),
-      tolerance: {
-        stations: Object.fromEntries(
-          layout.stations.map((s) => [s.id, { along_mm: s.tolerance.along, across_mm: s.tolerance.across }]),
-        ),
-        print: { along_mm: 0.15, across_mm: 0.15 },
-        die: { along_mm: 0.4, across_mm: 0.4 },
-      },
-      reading: {
-        resolution_mm: layout.graduationMm,
-        spread_mm: layout.believedScatterMm,
-        spread_worth_checks: 10,
-      },
-    },
+    job: jobOf(layout),
   });
 };

@@ -3,9 +3,11 @@ import type { Move } from '../../src/core/finding.js';
 import { heldStretches } from '../../src/core/run/held.js';
 import type { RunState } from '../../src/core/run/state.js';
 import { dueFrom } from '../../src/core/views/instruction.js';
+import { readAgain } from '../../src/core/views/todo-list.js';
 import { reading } from '../support/reading.js';
 import { type TryRun, tryRun } from '../support/try-run.js';
 import type { Axis, CrewFactory, Desk, Layout, Reading, Span } from './crew.js';
+import { divisionOf, jobOf, pressStations } from './layout-files.js';
 
 export type Obeying = {
   /** Takes the extra sample that the board asks for after a correction of something that was out. */
@@ -103,46 +105,29 @@ export const boardCrew =
   };
 
 /** All that the board asks for at this moment: every open movement's moves, every station to be read again. */
-export const askedNow = ({ judged }: RunState): Asked => ({
-  moves: judged.movements.flatMap((m) => (m.closed === null && m.severity !== 'note' ? (m.advice?.moves ?? []) : [])),
-  again: [...new Set([...judged.read_again.along, ...judged.read_again.across])],
+export const askedNow = (state: RunState): Asked => ({
+  moves: state.judged.movements.flatMap((m) =>
+    m.closed === null && m.severity !== 'note' ? (m.advice?.moves ?? []) : [],
+  ),
+  again: readAgain(state),
 });
 
 const heldSpans = (run: TryRun): readonly Span[] =>
   heldStretches(run.state()).map(({ from_m, to_m }) => ({ fromM: from_m, toM: to_m ?? Number.POSITIVE_INFINITY }));
 
 const runOn = (layout: Layout, how: Obeying): TryRun => {
-  const has = (id: string): readonly Axis[] =>
-    (['along', 'across'] as const).filter((axis) => !layout.hasKnob(id, axis));
-  const first = layout.stations[0];
   const knobs = (axis: Axis): object => ({
-    ...(how.unmeasured === true ? {} : { division_mm: first?.divisionMm[axis] ?? 0.02 }),
+    ...(how.unmeasured === true ? {} : { division_mm: divisionOf(layout, axis) }),
     travel_mm: 30,
     sense: 1,
     while_running: true,
   });
   return tryRun({
     press: {
-      stations: layout.stations.map((s) => ({ id: s.id, kind: s.kind, at_m: s.atM, fixed: has(s.id) })),
+      stations: pressStations(layout),
       sample_m: layout.sampleM,
       knobs: { along: knobs('along'), across: knobs('across') },
     },
-    job: {
-      reference: layout.referenceId,
-      stations: layout.stations.map((s) => ({ id: s.id })),
-      tolerance: {
-        stations: Object.fromEntries(
-          layout.stations.map((s) => [s.id, { along_mm: s.tolerance.along, across_mm: s.tolerance.across }]),
-        ),
-        print: { along_mm: 0.15, across_mm: 0.15 },
-        die: { along_mm: 0.4, across_mm: 0.4 },
-      },
-      reading: {
-        resolution_mm: layout.graduationMm,
-        spread_mm: layout.believedScatterMm,
-        spread_worth_checks: 10,
-      },
-      finished_roll_m: layout.finishedRollM,
-    },
+    job: { ...jobOf(layout), finished_roll_m: layout.finishedRollM },
   });
 };
