@@ -1,4 +1,5 @@
 import type { Knob } from '../press.js';
+import { reversedKnob } from './turn.js';
 
 /**
  * What one knob really does: asked against got, learned from its own moves and carried from run to run. Plain data.
@@ -118,11 +119,7 @@ export const knownOf = (knob: KnobResponse): KnobKnown => {
 };
 
 /** The knob as it was found to be: where it moves the print the other way than the press file says, mark and hand turned about. */
-export const knobAsLearned = (knob: Knob, known: KnobKnown): Knob => {
-  if (known.sense !== -1) return knob;
-  const hand_plus = knob.hand_plus === null ? null : knob.hand_plus === 'clockwise' ? 'anticlockwise' : 'clockwise';
-  return { ...knob, sense: knob.sense === 1 ? -1 : 1, hand_plus };
-};
+export const knobAsLearned = (knob: Knob, known: KnobKnown): Knob => (known.sense === -1 ? reversedKnob(knob) : knob);
 
 /** What the operator should know of this knob; null = nothing out of the way. */
 export const knobWords = (name: string, known: KnobKnown): string | null => {

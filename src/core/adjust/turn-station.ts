@@ -3,7 +3,7 @@ import type { Move } from '../finding.js';
 import type { Hand } from '../press.js';
 import { type Reach, type Split, splitMove } from './gears.js';
 import type { PlanInput, PlanStation } from './plan-input.js';
-import { oppositeTurn, turnOf } from './turn.js';
+import { oppositeTurn, otherHand, turnOf } from './turn.js';
 
 /** One station's turn as planned: the move, what its print is expected to do, and what could not be done. */
 export type StationTurn = { readonly move: Move | null; readonly effect_mm: number; readonly split: Split };
@@ -57,10 +57,7 @@ const asMove = (axis: Axis, station: PlanStation, split: Split): Move => {
   };
 };
 
-const handFor = (plus: Hand | null, sign: number): Hand | null => {
-  if (plus === null || sign > 0) return plus;
-  return plus === 'clockwise' ? 'anticlockwise' : 'clockwise';
-};
+const handFor = (plus: Hand | null, sign: number): Hand | null => (plus === null || sign > 0 ? plus : otherHand(plus));
 
 /** Takes the noise of binary fractions off (1e-12 mm). */
 export const tidy = (mm: number): number => Math.round(mm * 1e12) / 1e12 + 0;

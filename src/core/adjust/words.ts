@@ -2,7 +2,7 @@ import type { Move, Turn } from '../finding.js';
 import type { RegisterUnit } from '../units.js';
 import { tellsFrom } from '../web.js';
 import { sayRegister } from './say-register.js';
-import { oppositeTurn } from './turn.js';
+import { oppositeTurn, otherHand } from './turn.js';
 
 /** What the sentences need to know of a station. */
 export type NamedStation = {
@@ -83,8 +83,7 @@ const count = (divisions: number, word: string): string => {
 
 /** ", knob clockwise" and, where the mark is reversed, what the mark says. `way` −1: back from the move's direction. */
 const knobWords = (move: Move, station: NamedStation, way: 1 | -1): string => {
-  const hand =
-    move.hand === null ? null : way > 0 ? move.hand : move.hand === 'clockwise' ? 'anticlockwise' : 'clockwise';
+  const hand = move.hand === null || way > 0 ? move.hand : otherHand(move.hand);
   const mark = way > 0 ? move.knob : oppositeTurn(move.knob);
   const marked = station.sense === -1 ? ` toward the mark "${mark}" (this knob is marked the other way round)` : '';
   if (hand === null) return marked === '' ? '' : `: turn the knob${marked}`;

@@ -1,14 +1,14 @@
 import { initialResponse } from '../adjust/response.js';
-import type { Axis, PerAxis } from '../axis.js';
-import { holdCorrected, holdRollOff, passHold } from '../hold/hold.js';
+import { holdCorrected, holdRollOff } from '../hold/hold.js';
 import { rollOnRewind } from '../hold/roll-ends.js';
 import type { Job } from '../job.js';
 import { noteWash, platesStart } from '../plates/plates.js';
 import type { Press } from '../press.js';
-import type { CheckId, LogRecord } from '../record.js';
-import { keyCounter, reckonCounter, setClock, setSpeed, startWeb, stopWeb, type WebClock } from '../web.js';
-import { comesLate } from './comes-late.js';
-import { countFromZero, giveWay } from './from-zero.js';
+import type { LogRecord } from '../record.js';
+import { setClock, setSpeed, startWeb, stopWeb } from '../web.js';
+import { counterAt, read_m, readsTheCounter } from './counter-read.js';
+import { giveWay } from './from-zero.js';
+import { okGiven } from './ok-given.js';
 import type { Judged, LastRead, Movement, Turned, WebMark } from './state.js';
 import { stationsOf } from './stations.js';
 import { foldTurns } from './turned.js';
@@ -31,7 +31,7 @@ export const applyAct = (press: Press, job: Job, before: Judged, record: LogReco
         ],
       };
     case 'ok':
-      return passed(press, job, judged, record);
+      return okGiven(press, job, judged, record);
     case 'correction':
       return corrected(judged, record);
     case 'knob':
@@ -133,50 +133,6 @@ export const applyAct = (press: Press, job: Job, before: Judged, record: LogReco
   }
 };
 
-/**
- * Whether a record tells a counter that was read off the press as the web stands now: an entry that may be recorded late does not, nor one
- * whose place was reckoned, nor one below what was keyed before.
- */
-const readsTheCounter = (record: LogRecord, { web }: Judged): record is LogRecord & { readonly web_m: number } =>
-  'web_m' in record &&
-  record.web_m !== null &&
-  TELLS.has(record.type) &&
-  !comesLate(record) &&
-  !isReckoned(record) &&
-  web.keyed_m !== null &&
-  record.web_m >= web.keyed_m;
-
-const TELLS: ReadonlySet<LogRecord['type']> = new Set([
-  'pull',
-  'roll',
-  'finished',
-  'speed',
-  'stop',
-  'start',
-  'plate',
-  'die',
-  'web-set',
-  'position',
-  'shift',
-  'end',
-]);
-
-const isReckoned = (record: object): boolean => 'counter' in record && record.counter === 'estimated';
-
-/** The counter never goes back: an entry recorded late leaves the position where it is. */
-const at_m = (judged: Judged, record: { readonly web_m: number }): number =>
-  judged.web.keyed_ms === null ? record.web_m : Math.max(judged.web.base_m, record.web_m);
-
-/** The counter as read, or null where it was only reckoned: then the count is carried on to this moment. */
-const read_m = (judged: Judged, record: { readonly web_m: number }): number | null =>
-  isReckoned(record) && judged.web.keyed_ms !== null ? null : at_m(judged, record);
-
-const counterAt = (judged: Judged, record: { readonly web_m: number; readonly at: string }): WebClock => {
-  if (judged.web.keyed_ms !== null && record.web_m < judged.web.base_m) return judged.web;
-  const take = isReckoned(record) && judged.web.keyed_ms !== null ? reckonCounter : keyCounter;
-  return take(judged.web, record.web_m, Date.parse(record.at));
-};
-
 const mark = (judged: Judged, made: WebMark): Judged => ({
   ...judged,
   marks: [...judged.marks, made].slice(-KEPT_MARKS),
@@ -212,70 +168,6 @@ const rollOff = (job: Job, judged: Judged, web_m: number, roll: string | null): 
   const holds = holdRollOff(judged.holds, name, web_m);
   return { ...judged, holds, roll: { ...judged.roll, last_off: name, off_m: web_m, usual_m: usual } };
 };
-
-/** OK to run: the aims are set and the web position counts from here; given again, only the aims are. */
-const passed = (press: Press, job: Job, before: Judged, record: Extract<LogRecord, { type: 'ok' }>): Judged => {
-  const again = before.ok !== null;
-  const judged = again || record.zero_m === null ? before : countFromZero(before, record.zero_m);
-  const here_m = again || record.zero_m === null ? record.web_m : record.web_m - record.zero_m;
-  const aim_mm =
-    record.hold_to === 'sample'
-      ? firstOffAims(press, job, judged, record.check)
-      : Object.fromEntries(stationsOf(press, job).map((station) => [station.id, station.aim_mm]));
-  // Against other aims every station stands elsewhere: that is no movement, so it is watched from here on.
-  const otherAims = again && (record.hold_to === 'sample' || before.ok.hold_to === 'sample');
-  return {
-    ...judged,
-    phase: 'running',
-    plates: again ? judged.plates : passedPlates(judged.plates, here_m),
-    holds: passHold(judged.holds, { check: record.check, web_m: here_m, roll: judged.roll.last_off }),
-    aim_mm,
-    ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to, check: record.check },
-    web: startWeb(judged.web, here_m, null, Date.parse(record.at)),
-    roll: again ? judged.roll : { ...judged.roll, off_m: judged.roll.off_m ?? here_m },
-    watch: otherAims ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
-    read: readAgainst(judged, aim_mm),
-  };
-};
-
-/** Plates start their life here, as they were graded on the sample that was passed. */
-const passedPlates = (plates: Judged['plates'], here_m: number): Judged['plates'] => {
-  const started = platesStart(plates, 'all', here_m);
-  const stations = Object.fromEntries(
-    Object.entries(started.stations).map(([id, plate]) => {
-      const grade = plates.stations[id]?.grade ?? null;
-      return [id, { ...plate, grade, clean_m: grade === 'clean' ? here_m : null }];
-    }),
-  );
-  return { ...started, stations };
-};
-
-/** Held to the passed sample: what it read is right from here on. */
-const firstOffAims = (press: Press, job: Job, judged: Judged, check: CheckId | null): Record<string, PerAxis<number>> =>
-  Object.fromEntries(
-    stationsOf(press, job).map((station) => {
-      const was = judged.aim_mm[station.id] ?? station.aim_mm;
-      const first = (axis: Axis): number => {
-        const last = judged.read[station.id]?.[axis];
-        return last === undefined || last.mm === null || (check !== null && last.check !== check)
-          ? was[axis]
-          : was[axis] + last.mm;
-      };
-      return [station.id, { along: first('along'), across: first('across') }];
-    }),
-  );
-
-/** Last readings told against the new aims. */
-const readAgainst = (judged: Judged, aim_mm: Readonly<Record<string, PerAxis<number>>>): Judged['read'] =>
-  Object.fromEntries(
-    Object.entries(judged.read).map(([id, read]) => {
-      const moved = (axis: 'along' | 'across'): LastRead => {
-        const by = (aim_mm[id]?.[axis] ?? 0) - (judged.aim_mm[id]?.[axis] ?? 0);
-        return read[axis].mm === null ? read[axis] : { ...read[axis], mm: read[axis].mm - by };
-      };
-      return [id, { along: moved('along'), across: moved('across') }];
-    }),
-  );
 
 const corrected = (judged: Judged, record: Extract<LogRecord, { type: 'correction' }>): Judged => {
   const belongs = judged.movements.find(

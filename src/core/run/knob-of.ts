@@ -1,3 +1,4 @@
+import { reversedKnob } from '../adjust/turn.js';
 import type { Axis } from '../axis.js';
 import type { Knob, PressStation } from '../press.js';
 import type { Judged } from './state.js';
@@ -11,7 +12,5 @@ export const knobOf = (
   const knob = station.knobs[axis];
   const measured = judged.measured_knobs[station.id]?.[axis];
   if (measured === undefined) return knob;
-  const turned = measured.sense !== knob.sense && knob.hand_plus !== null;
-  const hand_plus = turned ? (knob.hand_plus === 'clockwise' ? 'anticlockwise' : 'clockwise') : knob.hand_plus;
-  return { ...knob, ...measured, sense_given: true, hand_plus };
+  return { ...(measured.sense === knob.sense ? knob : reversedKnob(knob)), ...measured, sense_given: true };
 };

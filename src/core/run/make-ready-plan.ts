@@ -1,5 +1,6 @@
 import { type MakeReadyKnown, type MakeReadyPlan, makeReadyPlan } from '../adjust/make-ready.js';
 import type { PlanInput, PlanStation } from '../adjust/plan-input.js';
+import { reversedKnob } from '../adjust/turn.js';
 import type { Axis, PerAxis } from '../axis.js';
 import { BRING_IN } from '../job.js';
 import type { Press } from '../press.js';
@@ -46,12 +47,11 @@ const asFound = (station: PlanStation, place: MakeReadyPlace | undefined, pendin
   // Travel is of the print: a knob that gives more than its marks say comes to its end sooner.
   const travel_mm = station.knob.travel_mm === null ? null : (station.knob.travel_mm * OF_TRAVEL) / place.gain;
   const knob = { ...station.knob, travel_mm };
-  const hand_plus = knob.hand_plus === null ? null : knob.hand_plus === 'clockwise' ? 'anticlockwise' : 'clockwise';
   return {
     ...station,
     used_mm: place.used_mm + pending_mm,
     gain: { plus: place.gain, minus: place.gain },
-    knob: place.sense === 1 ? knob : { ...knob, sense: knob.sense === 1 ? -1 : 1, hand_plus },
+    knob: place.sense === 1 ? knob : reversedKnob(knob),
   };
 };
 

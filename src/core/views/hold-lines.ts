@@ -25,17 +25,20 @@ export type HoldLine = {
 export const holdLines = (state: RunState): readonly HoldLine[] => {
   const names = eventNames(state);
   const at = (m: number): string => placeWords(m, names);
+  const label = labelsOf(state);
+  const held = heldStretches(state).flatMap(({ reasons }) => reasons);
   return holdSpans(state)
     .filter(isOpenHold)
     .map((span) => {
+      const bears = held.filter((reason) => overlaps(reason, span));
       const open = span.to_m === null;
-      const why = listWords([...new Set(reasons(state, span))]);
+      const why = listWords([...new Set(bears.map((reason) => reasonWords(reason, label)))]);
       const labels = span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${open ? ' so far' : ''}`;
       return {
         open,
         why,
         rolls: span.rolls,
-        ends: open ? endWords(state, span) : 'Released, reworked or scrapped roll by roll: holdreg holds.',
+        ends: open ? endWords(bears, label) : 'Released, reworked or scrapped roll by roll: holdreg holds.',
         sentence: `Hold ${rollWords(span.rolls)}: ${at(span.from_m)} to ${span.to_m === null ? 'now' : at(span.to_m)}${labels}.`,
       };
     });
@@ -44,45 +47,33 @@ export const holdLines = (state: RunState): readonly HoldLine[] => {
 const rollWords = (rolls: readonly string[]): string =>
   rolls.length === 0 ? 'product' : `finished ${rolls.length === 1 ? 'roll' : 'rolls'} ${rolls.join(', ')}`;
 
-/** The stations and axes, plates and persons that this stretch is held for. */
-const reasons = (state: RunState, span: HoldSpan): readonly string[] => {
-  const label = labelsOf(state);
-  return within(state, span).map((r) =>
-    r.kind === 'person'
-      ? r.why
-      : r.axis === 'plate'
-        ? `the plate of ${label(r.station)}`
-        : `${label(r.station)} ${r.axis}`,
-  );
+const overlaps = (reason: HeldReason, span: HoldSpan): boolean =>
+  reason.from_m < (span.to_m ?? Number.POSITIVE_INFINITY) && (reason.to_m ?? Number.POSITIVE_INFINITY) > span.from_m;
+
+type Label = (id: string) => string;
+
+/** A station and axis, a plate, or what a person said. */
+const reasonWords = (reason: HeldReason, label: Label): string => {
+  if (reason.kind === 'person') return reason.why;
+  return reason.axis === 'plate' ? `the plate of ${label(reason.station)}` : `${label(reason.station)} ${reason.axis}`;
 };
 
-const within = (state: RunState, span: HoldSpan): readonly HeldReason[] =>
-  heldStretches(state)
-    .flatMap((stretch) => stretch.reasons)
-    .filter(
-      (r) => r.from_m < (span.to_m ?? Number.POSITIVE_INFINITY) && (r.to_m ?? Number.POSITIVE_INFINITY) > span.from_m,
-    );
-
 /** "It ends when 4 grey reads good along on a sample printed after the correction." */
-const endWords = (state: RunState, span: HoldSpan): string => {
-  const label = labelsOf(state);
-  const waiting = within(state, span).flatMap((r) =>
-    r.to_m !== null
-      ? []
-      : r.kind === 'person'
-        ? [`${r.by} ends it`]
-        : [
-            r.axis === 'plate'
-              ? `the plate of ${label(r.station)} is clean`
-              : `${label(r.station)} reads good ${r.axis}`,
-          ],
-  );
+const endWords = (held: readonly HeldReason[], label: Label): string => {
+  const waiting = held.filter((reason) => reason.to_m === null).map((reason) => endOf(reason, label));
   return waiting.length === 0
     ? 'It ends with the first good check.'
     : `It ends when ${listWords([...new Set(waiting)])}.`;
 };
 
-const labelsOf = (state: RunState): ((id: string) => string) => {
+const endOf = (reason: HeldReason, label: Label): string => {
+  if (reason.kind === 'person') return `${reason.by} ends it`;
+  return reason.axis === 'plate'
+    ? `the plate of ${label(reason.station)} is clean`
+    : `${label(reason.station)} reads good ${reason.axis}`;
+};
+
+const labelsOf = (state: RunState): Label => {
   const labels = new Map(stationsOf(state.press, state.job).map((s) => [s.id, labelOf(s)]));
   return (id) => labels.get(id) ?? id;
 };

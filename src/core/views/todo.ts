@@ -1,5 +1,5 @@
 import { sayRegister } from '../adjust/say-register.js';
-import { oppositeTurn } from '../adjust/turn.js';
+import { oppositeTurn, otherHand } from '../adjust/turn.js';
 import type { Move, Turn } from '../finding.js';
 import type { RegisterUnit } from '../units.js';
 
@@ -43,8 +43,7 @@ export const turnHead = (move: Move, knob: TodoKnob, unit: RegisterUnit): string
 /** ": knob anticlockwise, at a stop": what the hand does, and when. */
 export const turnTail = (move: Move, knob: TodoKnob): string => {
   const way = (move.divisions ?? 1) < 0 ? -1 : 1;
-  const hand =
-    move.hand === null ? null : way > 0 ? move.hand : move.hand === 'clockwise' ? 'anticlockwise' : 'clockwise';
+  const hand = move.hand === null || way > 0 ? move.hand : otherHand(move.hand);
   const parts = [
     hand === null || move.divisions === 0 ? '' : `knob ${hand}`,
     knob.sense === -1 && move.divisions !== 0 ? `marked "${way > 0 ? move.knob : oppositeTurn(move.knob)}"` : '',
