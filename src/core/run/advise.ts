@@ -41,6 +41,7 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
       );
       const reached = reachedBy(m.cause, stations, judged.reference);
       const again = plan.read_again.filter((id) => reached.includes(id));
+      const ofWeb = m.cause.kind === 'web' && moves.length > 0;
       given.set(m.key, {
         type: 'advice',
         event: 0,
@@ -48,9 +49,10 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
         leaves_mm,
         why: [
           ...(moves.length > 0 ? whyMoves(input, outcome, moves, plan) : [whyNone(seen, judged, m, plan, again)]),
+          ...(ofWeb ? [PUT_BACK] : []),
           ...knobTrouble(judged, stations, moves),
         ].join(' '),
-        ...(m.cause.kind === 'web' && moves.length > 0 ? { look_first: WEB_FIRST[axis] } : {}),
+        ...(ofWeb ? { look_first: WEB_FIRST[axis] } : {}),
         ...(again.length === 0 ? {} : { read_again: again }),
       });
     }
@@ -67,9 +69,10 @@ const atAStop = (outcome: Outcome, meets: readonly string[]): Outcome =>
   meets.length === 0 ? outcome : { ...outcome, moves: outcome.moves.map((move) => ({ ...move, when: 'stop' })) };
 
 const WEB_FIRST: PerAxis<string> = {
-  along: 'tension, dryer heat and stock: if one of them was changed and can be put back, do that and turn nothing',
-  across: 'web guide, tension and dryer heat: if one of them was changed and can be put back, do that and turn nothing',
+  along: 'tension, dryer or stock',
+  across: 'web guide, tension or dryer',
 };
+const PUT_BACK = 'It is the web: if what changed it can be put back, do that instead and turn nothing.';
 
 const whyNone = (seen: SeenCheck, judged: Judged, m: Movement, plan: AxisPlan, again: readonly string[]): string => {
   const unit = seen.job.units.register;
