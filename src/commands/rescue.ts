@@ -1,9 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { type LogRecord, RECORD_VERSION } from '../core/record.js';
-import { begin } from '../core/run/begin.js';
-import type { RunState } from '../core/run/state.js';
-import { takeRecord } from '../runtime/take-record.js';
+import { foldRecords } from '../runtime/fold-records.js';
 import { type Beyond, beyondDamage } from '../store/beyond-damage.js';
 import { diskProblem } from '../store/disk-problem.js';
 import { takeLock } from '../store/lock.js';
@@ -80,17 +78,9 @@ const rescueHeld = (folder: string, run: string, options: RescueOptions, io: Io)
 
 /** Folded as it will be opened; null = it can be. */
 const judge = (folder: string): string | null => {
-  let state: RunState | null = null;
-  let wrong: string | null = null;
-  const read = readLog(folder, (record) => {
-    if (state !== null) state = takeRecord(folder, state, record).state;
-    else {
-      const begun = begin(record);
-      if (begun.ok) state = begun.value;
-      else wrong ??= begun.problem.message;
-    }
-  });
-  return read.ok ? wrong : read.problem.message;
+  const { take, broken } = foldRecords(folder);
+  const read = readLog(folder, take);
+  return read.ok ? broken() : read.problem.message;
 };
 
 const missingWords = (run: string, kept: number, { whole, broken, from, to }: Beyond): string =>

@@ -2,12 +2,10 @@ import { rmSync } from 'node:fs';
 import { basename } from 'node:path';
 import type { z } from 'zod';
 import type { LogRecord } from '../core/record.js';
-import { begin } from '../core/run/begin.js';
-import type { RunState } from '../core/run/state.js';
 import type { Seal } from '../report/seal-schema.js';
 import type { verifySchema } from '../report/verify-schema.js';
 import { checkCheckpoint } from '../runtime/check-checkpoint.js';
-import { takeRecord } from '../runtime/take-record.js';
+import { foldRecords } from '../runtime/fold-records.js';
 import { diskProblem } from '../store/disk-problem.js';
 import { isBegun } from '../store/is-begun.js';
 import { takeLock } from '../store/lock.js';
@@ -133,26 +131,18 @@ const torn = (folder: string, tail: Parameters<typeof repairTail>[0], records: n
 
 /** Lines may all be whole and still tell nothing that can be opened: what is called whole was judged to its end. */
 const folding = (folder: string): { take: (record: LogRecord) => void; wrong: () => string | null } => {
-  let state: RunState | null = null;
+  const fold = foldRecords(folder);
   let wrong: string | null = null;
-  const judge = (record: LogRecord): void => {
-    if (state !== null) state = takeRecord(folder, state, record).state;
-    else {
-      const begun = begin(record);
-      if (begun.ok) state = begun.value;
-      else wrong = begun.problem.message;
-    }
-  };
   return {
     take: (record) => {
-      if (wrong !== null) return;
+      if (wrong !== null || fold.broken() !== null) return;
       try {
-        judge(record);
+        fold.take(record);
       } catch (error) {
         wrong = `every line is whole, but entry ${record.seq} cannot be judged (${error instanceof Error ? error.message : String(error)}). Nothing was changed`;
       }
     },
-    wrong: () => wrong,
+    wrong: () => wrong ?? fold.broken(),
   };
 };
 

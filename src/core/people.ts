@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { fileProblem, schemaTroubles } from './file-problem.js';
+import { parseJson } from './parse-json.js';
 import { fail, ok, type Result } from './result.js';
 
 /** The people of a shop (`people.json`): who they are, whatever way their name is typed, and who may release held product. */
@@ -48,14 +50,10 @@ export const releaseRefusal = (first: string, second: string, people: People | n
 
 /** A people file from its text; two people who cannot be told apart are refused. */
 export const readPeople = (text: string, file: string): Result<People> => {
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(text);
-  } catch {
-    return fail(`${file} is not JSON`, file);
-  }
-  const read = peopleSchema.safeParse(parsed);
-  if (!read.success) return fail(`${file}: ${z.prettifyError(read.error).split('\n').slice(0, 2).join(' ')}`, file);
+  const json = parseJson(text, file);
+  if (!json.ok) return json;
+  const read = peopleSchema.safeParse(json.value);
+  if (!read.success) return fileProblem(file, schemaTroubles(peopleSchema, json.value, read.error.issues));
   const seen = new Map<string, string>();
   for (const { initials, name } of read.data.people)
     for (const known of new Set([foldName(initials), foldName(name)])) {

@@ -1,6 +1,4 @@
-import type { LogRecord } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
-import { begin } from '../core/run/begin.js';
 import type { RunState } from '../core/run/state.js';
 import type { ByteChain } from '../store/byte-chain.js';
 import { dropCheckpoint, readCheckpoint } from '../store/checkpoint.js';
@@ -8,7 +6,7 @@ import type { Disk } from '../store/disk.js';
 import { programMark } from '../store/program-mark.js';
 import { LOG_START, type LogPlace, readLog } from '../store/read-log.js';
 import { openRunLog, type RunLog } from '../store/run-log.js';
-import { takeRecord } from './take-record.js';
+import { foldRecords } from './fold-records.js';
 
 /** A run as its log tells it. `log` null = only read. */
 export type OpenedState = {
@@ -29,28 +27,20 @@ export const openState = (folder: string, mode: 'write' | 'look', disk?: Disk): 
   // Another version's is nothing to speak of.
   const thrown = found.ok || found.problem.message.includes('another version') ? null : found.problem.message;
   if (!found.ok && mode === 'write') dropCheckpoint(folder);
-  let state: RunState | null = checkpoint?.state ?? null;
-  let broken: string | null = null;
-  const take = (record: LogRecord): void => {
-    if (state !== null) state = takeRecord(folder, state, record).state;
-    else {
-      const begun = begin(record);
-      if (begun.ok) state = begun.value;
-      else broken ??= begun.problem.message;
-    }
-  };
+  const { take, state, broken } = foldRecords(folder, checkpoint?.state ?? null);
   const from = checkpoint?.chain.place ?? LOG_START;
   const opened = mode === 'write' ? openRunLog(folder, take, disk === undefined ? {} : { disk }, from) : null;
   const end = opened === null ? readLog(folder, take, from) : opened;
   if (!end.ok) return end;
-  if (broken !== null) {
+  const unfit = broken();
+  if (unfit !== null) {
     if (opened?.ok === true) opened.value.log.close();
-    return fail(broken, folder);
+    return fail(unfit, folder);
   }
   const log = opened?.ok === true ? opened.value.log : null;
   const repaired = opened?.ok === true ? opened.value.repaired : null;
   return ok({
-    state,
+    state: state(),
     log,
     place: 'log' in end.value ? end.value.end.place : end.value.place,
     chain: checkpoint?.chain ?? null,

@@ -9,7 +9,8 @@ import { actWords } from './act-words.js';
 import type { BoardView, PairView, Phase } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { eventViews } from './event-views.js';
-import { holdLines } from './hold-lines.js';
+import { type HoldLine, holdLines } from './hold-lines.js';
+import { holdSpans } from './hold-views.js';
 import { dueFrom, instructionOf } from './instruction.js';
 import { offerTrial } from './offer-trial.js';
 import { okToRun } from './ok-to-run.js';
@@ -33,6 +34,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
   const stations = stationsOf(press, job);
   const settling = judged.settle_until_m !== null && (web_m === null || web_m < judged.settle_until_m);
   const trial = openTrial(state);
+  const spans = holdSpans(state);
   return {
     run: state.run,
     job: job.name,
@@ -52,7 +54,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       speed_m_min: judged.web.speed_m_per_min,
     },
     finished_roll: rollsNow(judged, web_m),
-    rolls: rollViews(state),
+    rolls: rollViews(state, spans),
     next_check: due,
     pulled: judged.pulls.map((p) => ({
       check: p.check,
@@ -66,7 +68,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     pairs: pairViews(state),
     events,
     trial,
-    ...whatToDo(state, events, trial, web_m, due),
+    ...whatToDo(state, events, trial, holdLines(state, spans), due, web_m),
     checks_made: judged.checks.made,
     sensor:
       state.sensor === null
@@ -85,10 +87,10 @@ const whatToDo = (
   state: RunState,
   events: BoardView['events'],
   trial: BoardView['trial'],
-  web_m: number | null,
+  hold: readonly HoldLine[],
   due: BoardView['next_check'],
+  web_m: number | null,
 ): Pick<BoardView, 'instruction' | 'todo' | 'hold'> => {
-  const hold = holdLines(state);
   const asked = state.judged.ok === null ? [] : askedFor(state, events);
   const listed = state.judged.ok === null || state.judged.phase === 'ended' ? [] : todoList(state, asked, hold, due);
   const measuring = trialInstruction(state, trial, events);

@@ -1,6 +1,7 @@
 import type { Axis } from '../axis.js';
 import type { RunState } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
+import { leastSquares } from '../spc/least-squares.js';
 
 const LEAST = 5;
 const MOST = 20;
@@ -26,16 +27,14 @@ export const creepOf = ({ press, job, judged }: RunState, station: string, axis:
       return mm === null ? [] : [{ x: t.web_m, y: mm }];
     })
     .slice(-MOST);
-  const n = read.length;
-  if (n < LEAST) return null;
-  const mx = read.reduce((sum, p) => sum + p.x, 0) / n;
-  const my = read.reduce((sum, p) => sum + p.y, 0) / n;
-  const sxx = read.reduce((sum, p) => sum + (p.x - mx) ** 2, 0);
-  if (sxx <= 0) return null;
-  const slope = read.reduce((sum, p) => sum + (p.x - mx) * (p.y - my), 0) / sxx;
-  const rest = read.reduce((sum, p) => sum + (p.y - my - slope * (p.x - mx)) ** 2, 0);
-  const error = Math.sqrt(rest / (n - 2) / sxx);
-  return Math.abs(slope) <= 2 * error || Math.abs(slope * roll_m) < job.reading.resolution_mm / 10
+  if (read.length < LEAST) return null;
+  const line = leastSquares(
+    read.map((p) => p.x),
+    read.map((p) => p.y),
+  );
+  if (!line.ok) return null;
+  const { slope, slopeSe } = line.value;
+  return Math.abs(slope) <= 2 * slopeSe || Math.abs(slope * roll_m) < job.reading.resolution_mm / 10
     ? null
     : slope * roll_m;
 };

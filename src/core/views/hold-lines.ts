@@ -5,7 +5,7 @@ import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
 import { listWords } from './event-words.js';
 import type { HoldSpan } from './handover-view.js';
-import { holdSpans, isOpenHold } from './hold-views.js';
+import { isOpenHold } from './hold-views.js';
 import { wholeWords } from './number-words.js';
 
 /** One stretch of product that somebody has to see to, as the board says it. */
@@ -22,26 +22,24 @@ export type HoldLine = {
 };
 
 /** Product that is on hold, each stretch with why it is held and what would end it; places as the press counter showed them. */
-export const holdLines = (state: RunState): readonly HoldLine[] => {
+export const holdLines = (state: RunState, spans: readonly HoldSpan[]): readonly HoldLine[] => {
   const names = eventNames(state);
   const at = (m: number): string => placeWords(m, names);
   const label = labelsOf(state);
   const held = heldStretches(state).flatMap(({ reasons }) => reasons);
-  return holdSpans(state)
-    .filter(isOpenHold)
-    .map((span) => {
-      const bears = held.filter((reason) => overlaps(reason, span));
-      const open = span.to_m === null;
-      const why = listWords([...new Set(bears.map((reason) => reasonWords(reason, label)))]);
-      const labels = span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${open ? ' so far' : ''}`;
-      return {
-        open,
-        why,
-        rolls: span.rolls,
-        ends: open ? endWords(bears, label) : 'Released, reworked or scrapped roll by roll: holdreg holds.',
-        sentence: `Hold ${rollWords(span.rolls)}: ${at(span.from_m)} to ${span.to_m === null ? 'now' : at(span.to_m)}${labels}.`,
-      };
-    });
+  return spans.filter(isOpenHold).map((span) => {
+    const bears = held.filter((reason) => overlaps(reason, span));
+    const open = span.to_m === null;
+    const why = listWords([...new Set(bears.map((reason) => reasonWords(reason, label)))]);
+    const labels = span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${open ? ' so far' : ''}`;
+    return {
+      open,
+      why,
+      rolls: span.rolls,
+      ends: open ? endWords(bears, label) : 'Released, reworked or scrapped roll by roll: holdreg holds.',
+      sentence: `Hold ${rollWords(span.rolls)}: ${at(span.from_m)} to ${span.to_m === null ? 'now' : at(span.to_m)}${labels}.`,
+    };
+  });
 };
 
 const rollWords = (rolls: readonly string[]): string =>

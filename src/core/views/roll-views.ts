@@ -1,5 +1,6 @@
 import type { RunState } from '../run/state.js';
-import { holdSpans, isOpenHold } from './hold-views.js';
+import type { HoldSpan } from './handover-view.js';
+import { isOpenHold } from './hold-views.js';
 
 /** How a finished roll stands: nothing was wrong in it as far as it was checked, some of it is on hold, or no check since tells yet. */
 export type RollView = { readonly roll: string; readonly state: 'good' | 'held' | 'not told' };
@@ -8,14 +9,10 @@ export type RollView = { readonly roll: string; readonly state: 'good' | 'held' 
 const SHOWN = 12;
 
 /** The last finished rolls, oldest first. A roll is good once a check was made at its end or after, and none of it is held. */
-export const rollViews = (state: RunState): readonly RollView[] => {
-  const held = new Set(
-    holdSpans(state)
-      .filter(isOpenHold)
-      .flatMap((span) => span.rolls),
-  );
-  const told_m = state.judged.last_check?.web_m ?? -Infinity;
-  return state.judged.marks
+export const rollViews = ({ judged }: RunState, spans: readonly HoldSpan[]): readonly RollView[] => {
+  const held = new Set(spans.filter(isOpenHold).flatMap((span) => span.rolls));
+  const told_m = judged.last_check?.web_m ?? -Infinity;
+  return judged.marks
     .flatMap((mark): RollView[] =>
       mark.kind !== 'finished' || mark.roll === null
         ? []
