@@ -10,8 +10,14 @@ export const wholeTeeth = (input: PlanInput, wanted: Wanted): Wanted =>
     ? wanted
     : Object.fromEntries(
         Object.entries(wanted).map(([id, mm]) => {
-          const teeth = Math.round(mm / input.tooth_mm);
           const sd = input.stations.find((station) => station.id === id)?.sd_mm ?? 0;
-          return [id, teeth !== 0 && Math.abs(mm - teeth * input.tooth_mm) <= 2 * sd ? teeth * input.tooth_mm : mm];
+          const teeth = teethNear(mm, input.tooth_mm, 2 * sd);
+          return [id, teeth === 0 ? mm : teeth * input.tooth_mm];
         }),
       );
+
+/** How many whole gear teeth a length is, to within so much, either sign; 0 = none. */
+export const teethNear = (mm: number, tooth_mm: number, within_mm: number): number => {
+  const teeth = Math.round(mm / tooth_mm);
+  return Math.abs(mm - teeth * tooth_mm) <= within_mm ? teeth : 0;
+};

@@ -1,3 +1,4 @@
+import { teethNear } from '../adjust/whole-teeth.js';
 import type { Movement as Watched } from '../drift/movement.js';
 import { sameCause } from './announce.js';
 import { ending, measuredAny } from './ending.js';
@@ -104,10 +105,7 @@ const toothStep = (now: Followed, m: Movement): string | null => {
   const { station } = m.cause;
   const mm = now.measured.find((x) => x.station === station)?.mm.along ?? null;
   if (mm === null) return null;
-  const teeth = Math.round(mm / now.tooth_mm);
-  return teeth !== 0 && Math.abs(mm - teeth * now.tooth_mm) <= Math.min(TOOTH_WITHIN_MM, now.tooth_mm / 8)
-    ? 'tooth step'
-    : null;
+  return teethNear(mm, now.tooth_mm, Math.min(TOOTH_WITHIN_MM, now.tooth_mm / 8)) === 0 ? null : 'tooth step';
 };
 
 /** How near to whole teeth a step must be: what a loupe and a knob leave over. */

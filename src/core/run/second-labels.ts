@@ -1,3 +1,4 @@
+import { teethNear } from '../adjust/whole-teeth.js';
 import type { Axis } from '../axis.js';
 import { levelOf } from '../drift/level-filter.js';
 import type { Standing } from '../planner/standing.js';
@@ -51,13 +52,8 @@ export const isDoubted = (
 };
 
 /** Off by whole gear teeth, as near as a reading tells: nobody misreads by just that. */
-const jumpedTooth = (seen: SeenCheck, axis: Axis, mm: number): boolean => {
-  const { tooth_mm } = seen.press;
-  const teeth = Math.round(mm / tooth_mm);
-  return (
-    axis === 'along' && teeth !== 0 && Math.abs(mm - teeth * tooth_mm) < TOOTH_SIGMAS * seen.job.reading.spread_mm.along
-  );
-};
+const jumpedTooth = ({ press, job }: SeenCheck, axis: Axis, mm: number): boolean =>
+  axis === 'along' && teethNear(mm, press.tooth_mm, TOOTH_SIGMAS * job.reading.spread_mm.along) !== 0;
 
 /** Known to be out already, the same way: another label would say the same. */
 const knownOut = (expected_mm: number, mm: number, tolerance_mm: number): boolean =>
