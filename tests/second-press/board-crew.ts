@@ -50,6 +50,8 @@ export const boardCrew =
       const divisions = Math.round(move.move_mm / division);
       if (divisions === 0) return;
       const turned = desk.turn(move.station, move.axis, divisions);
+      // What was not done is not keyed.
+      if (turned === 0) return;
       run.put({
         type: 'correction',
         station: move.station,
