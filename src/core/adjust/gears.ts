@@ -80,7 +80,8 @@ const withTeeth = (wanted: number, teeth: number, reach: Reach): Split => {
     knob_mm: knob,
     move_mm: move,
     short_mm: wanted - move,
-    out_of_travel: Math.abs(rest - clipped) > (division ?? 0) / 2 + SLACK_MM,
+    // By what is turned, not by where the travel ends: its last part may be less than a division.
+    out_of_travel: Math.abs(wanted - move) > (division ?? 0) / 2 + SLACK_MM,
   };
 };
 

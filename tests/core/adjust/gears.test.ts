@@ -89,7 +89,7 @@ describe('for any move, knob and travel', () => {
       fc.property(move, reach, (wanted, r) => {
         const at = make(r);
         const split = splitMove(wanted, at);
-        if (!split.out_of_travel) expect(Math.abs(split.short_mm)).toBeLessThanOrEqual(r.division_mm + 1e-8);
+        if (!split.out_of_travel) expect(Math.abs(split.short_mm)).toBeLessThanOrEqual(r.division_mm / 2 + 1e-8);
         expect(split.move_mm + split.short_mm).toBeCloseTo(moduloRepeat(wanted, at.repeat_mm ?? 1), 7);
       }),
     );
