@@ -77,7 +77,7 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
   if (readOnly === null) {
     const lock = takeLock(folder, new Date(now()));
     if (!lock.ok && options.lookWhenBarred !== true) return lock;
-    if (!lock.ok) readOnly = `${shortReason(lock.problem.message)}, then start again`;
+    if (!lock.ok) readOnly = `${shortReason(lock.problem)}, then start again`;
     else if (lock.value.held) readOnly = lock.value.message;
     else release = lock.value.release;
   }
@@ -225,8 +225,7 @@ const running = (
   every.unref();
 
   const trouble = (): string | null => {
-    const said =
-      performance.now() - openedAt < SAID_MS && parts.opened.said !== null ? shortReason(parts.opened.said) : null;
+    const said = performance.now() - openedAt < SAID_MS ? parts.opened.said : null;
     return writer?.trouble() ?? said;
   };
 

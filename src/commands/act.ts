@@ -31,7 +31,7 @@ export const act = async (
   try {
     if (runtime.readOnly !== null)
       return refuse(io, `run ${runtime.state().run} is ${runtime.readOnly}; use that screen, or close it first`, NO);
-    if (runtime.repaired !== null) io.err(`holdreg: ${runtime.repaired}\n`);
+    if (runtime.repaired !== null) io.err(`holdreg: run ${runtime.state().run}: ${runtime.repaired}\n`);
     const bodies = await make(runtime);
     if (!bodies.ok) return refuse(io, bodies.problem.message, codeFor(bodies.problem));
     const lines: string[] = [];

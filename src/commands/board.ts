@@ -6,7 +6,7 @@ import type { BoardPort } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { openDialogue } from './dialogue.js';
 import { BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
@@ -24,7 +24,7 @@ export type BoardOptions = {
 export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
   if (!folder.ok) {
-    if (folder.problem.message === NONE_IN_PROGRESS && (await wantsOne())) {
+    if (folder.problem.code === 'none-in-progress' && (await wantsOne())) {
       const { start } = await import('./start.js');
       return start(undefined, undefined, { ...options, board: true }, io);
     }

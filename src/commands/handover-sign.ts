@@ -12,7 +12,7 @@ import { openRun, type Runtime } from '../runtime.js';
 import { counterOf } from './act.js';
 import { type Dialogue, openDialogue } from './dialogue.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { findRun } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { incomingSide, outgoingSide } from './sign-sides.js';
 import { tellFindings } from './tell-findings.js';
@@ -39,7 +39,7 @@ export type SignOptions = {
 export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> => {
   const open = findRun(options.data, options.run);
   if (!open.ok)
-    return open.problem.message === NONE_IN_PROGRESS
+    return open.problem.code === 'none-in-progress'
       ? refuse(io, 'no run is in progress; one that has ended is signed with --run ID', NO)
       : refuse(io, open.problem.message, codeFor(open.problem));
   const opened = await openRun(open.value, { operator: options.outgoing ?? '' });

@@ -103,7 +103,7 @@ const setupFor = (state: RunState | null, options: ImportOptions): Result<Setup>
 /** The state of a run that is there; null = there is none of that name yet. */
 const knownRun = (data: string, run: string): Result<RunState | null> => {
   const folder = runFolder(data, run);
-  if (!folder.ok) return /there is no run/.test(folder.problem.message) ? ok(null) : folder;
+  if (!folder.ok) return folder.problem.code === 'no-such-run' ? ok(null) : folder;
   const opened = openState(folder.value, 'look');
   return opened.ok ? ok(opened.value.state) : opened;
 };

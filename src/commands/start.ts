@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import { RULES } from '../core/run/begin.js';
 import { beginRun } from '../runtime/begin-run.js';
 import { openRun } from '../runtime.js';
@@ -37,15 +38,14 @@ export const start = async (
   if (open.ok && options.run === undefined)
     return refuse(
       io,
-      `run ${open.value.split('/').at(-1)} is in progress; end it first (holdreg end), or name another with --run`,
+      `run ${basename(open.value)} is in progress; end it first (holdreg end), or name another with --run`,
       BAD,
     );
   // Said before anything is asked, not after.
   const taken = options.run === undefined ? null : runFolder(options.data, options.run);
   if (taken?.ok === true && isBegun(taken.value))
     return refuse(io, `there is already a run "${options.run}" in ${options.data}; choose another name`, BAD);
-  if (taken?.ok === false && /cannot be the name/.test(taken.problem.message))
-    return refuse(io, taken.problem.message, BAD);
+  if (taken?.ok === false && taken.problem.code === 'no-run-name') return refuse(io, taken.problem.message, BAD);
   if (options.sensor !== undefined) {
     const profile = await (await import('../devices/read-profile.js')).loadProfile(options.sensor.profile);
     if (!profile.ok) return refuse(io, profile.problem.message, BAD);

@@ -26,6 +26,7 @@ const writeFirst = async (folder: string, first: RecordBody, at: string): Promis
   if (!opened.ok) return opened;
   const wrote = await opened.value.log.append(first, { at, by: 'program' });
   const closed = opened.value.log.close();
-  if (!wrote.ok) return fail(wrote.problem.message.replaceAll(`${folder}/`, ''), folder);
+  if (!wrote.ok)
+    return { ok: false, problem: { ...wrote.problem, message: wrote.problem.message.replaceAll(`${folder}/`, '') } };
   return closed.ok ? ok(null) : closed;
 };

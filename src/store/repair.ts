@@ -36,7 +36,7 @@ export const repairTail = ({ file, offset, bytes, whole }: TornTail): Result<str
       ? 'the line end of its last entry was added'
       : `${bytes} bytes of an entry that was not finished were cut off`;
     return ok(
-      `${file}: the last write was cut short (power or a crash); ${did}. The file as found is kept as ${basename(copy)}`,
+      `the last write was cut short (power or a crash); ${did}. The file as found is kept as ${basename(copy)}`,
     );
   } catch (error) {
     return diskProblem(error, 'repair', file);
