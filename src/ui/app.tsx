@@ -8,6 +8,7 @@ import { ScreenRows } from './panels/screen-rows.js';
 import type { BoardPort } from './port.js';
 import type { Session } from './session.js';
 import { type Look, paint } from './theme.js';
+import { useStopAndGo } from './use-stop-and-go.js';
 
 export type AppProps = {
   readonly port: BoardPort;
@@ -35,6 +36,7 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
   useInput((input, key) => {
     for (const stroke of keystrokes(input, key)) session.key(stroke);
   });
+  useStopAndGo();
   usePaste((text) => session.paste(text));
   // The position is carried on by the clock: once a second the port is asked whether anything looks different by now.
   const drawn = useRef<{ readonly view: unknown; readonly clock: string }>({ view: null, clock: '' });
