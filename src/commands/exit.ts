@@ -9,14 +9,23 @@ export const NO: Exit = 1;
 export const BAD: Exit = 2;
 export const MACHINE: Exit = 3;
 
+let said = false;
+/** Whether there was anything to answer. */
+export const hasAnswered = (): boolean => said;
+
 export const stdio: Io = {
   out: (text) => {
+    said ||= text !== '';
     process.stdout.write(text);
   },
   err: (text) => {
     process.stderr.write(text);
   },
 };
+
+/** What was logged is logged; but an answer that never came out must not be taken for a yes by a script. */
+export const answerLost = (why: string): Exit =>
+  refuse(stdio, `the answer could not be written out (${why}); entries that were made are in the log`, MACHINE);
 
 /** One or two lines on stderr, and the exit code. What a file or a name brought into the message moves no terminal. */
 export const refuse = (io: Io, message: string, code: Exit): Exit => {

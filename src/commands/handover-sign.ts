@@ -48,7 +48,11 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
   const dialogue = openDialogue();
   try {
     if (runtime.readOnly !== null)
-      return refuse(io, `the run is ${runtime.readOnly}; sign on that screen, or close it first`, NO);
+      return refuse(
+        io,
+        `run ${runtime.state().run} is ${runtime.readOnly}; sign on that screen, or close it first`,
+        NO,
+      );
     const view = runtime.handover(null);
     if (!view.ok) return refuse(io, view.problem.message, MACHINE);
     // The page as it is read back: nothing that is written from here on is on it.
@@ -56,14 +60,14 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
     if (!proved.ok) return refuse(io, proved.problem.message, MACHINE);
     const { paper } = proved.value;
     const signing = await walk(runtime, view.value, options, dialogue);
-    if (!signing.ok) return refuse(io, signing.problem.message, BAD);
+    if (!signing.ok) return refuse(io, `run ${runtime.state().run}: ${signing.problem.message}`, BAD);
     const records = signRecords(
       signSheet(view.value),
       view.value.board,
       signing.value,
       paper === undefined ? undefined : { number: paper.number, entries: paper.entries, head: paper.head },
     );
-    if (!records.ok) return refuse(io, records.problem.message, BAD);
+    if (!records.ok) return refuse(io, `run ${runtime.state().run}: ${records.problem.message}`, BAD);
     return await write(runtime, records.value, signing.value, options, io);
   } finally {
     dialogue?.end();
@@ -135,7 +139,7 @@ const write = async (
     if (!wrote.ok)
       return refuse(
         io,
-        `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${records.length} entries were recorded; sign again.`}`,
+        `run ${runtime.state().run}: ${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${records.length} entries were recorded; sign again.`}`,
         codeFor(wrote.problem),
       );
   }
@@ -145,8 +149,8 @@ const write = async (
   else
     io.out(
       signing.incoming === null
-        ? `${plainWords(signing.outgoing)} handed over. Nobody took over: there is no incoming operator.\n`
-        : `${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}${shift?.type === 'shift' && shift.page !== undefined ? `The page as it was signed: holdreg handover --number ${shift.page.number}\n` : ''}`,
+        ? `Run ${runtime.state().run}: ${plainWords(signing.outgoing)} handed over. Nobody took over: there is no incoming operator.\n`
+        : `Run ${runtime.state().run}: ${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}${shift?.type === 'shift' && shift.page !== undefined ? `The page as it was signed: holdreg handover --number ${shift.page.number}\n` : ''}`,
     );
   return OK;
 };

@@ -173,19 +173,20 @@ const write = async (
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {
-    if (runtime.readOnly !== null) return refuse(io, `the run is ${runtime.readOnly}; close it there first`, NO);
+    if (runtime.readOnly !== null)
+      return refuse(io, `run ${runtime.state().run} is ${runtime.readOnly}; close it there first`, NO);
     for (const [index, body] of bodies.entries()) {
       const wrote = await runtime.submit(body, { by });
       if (!wrote.ok)
         return refuse(
           io,
-          `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
+          `run ${runtime.state().run}: ${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
           codeFor(wrote.problem),
         );
-      if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
+      if (options.json === true) io.out(`${JSON.stringify({ run: runtime.state().run, ...wrote.value })}\n`);
       else if (body.type === 'held')
         io.out(
-          `On hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
+          `Run ${runtime.state().run}: on hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
         );
       else if (body.type === 'hold')
         io.out(

@@ -1,5 +1,5 @@
 import type { Finding } from '../core/finding.js';
-import type { CheckId } from '../core/record.js';
+import type { CheckId, LogRecord } from '../core/record.js';
 import type { SummaryLine } from '../core/views/summary.js';
 
 /** Of the input row that made a line known, exactly as it stands in the file. */
@@ -14,6 +14,10 @@ export const replayLine = (head: RowHead, finding: Finding): string => {
   const { type, ...rest } = finding;
   return JSON.stringify({ type, ...head, ...rest });
 };
+
+/** That an entry was taken, and by which run: the answer where nothing was found, too. */
+export const recordedLine = (run: RowHead['run'], { seq, at, by, type }: LogRecord): string =>
+  JSON.stringify({ type: 'recorded', run, entry: seq, of: type, at, by });
 
 /** Last line of each run. */
 export const summaryLine = (run: RowHead['run'], checks: number, stations: readonly SummaryLine[]): string =>

@@ -73,7 +73,7 @@ export const start = async (
     time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
     ...(learned === null ? {} : { learned }),
   } as const;
-  const folder = await beginRun(options.data, run, first, now.toISOString());
+  const folder = await beginRun(options.data, run, first, { at: now.toISOString(), by: options.by ?? '' });
   if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   const opened = await openRun(folder.value, { operator: options.by ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
