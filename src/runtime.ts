@@ -288,6 +288,20 @@ const running = (
     return pen?.writer.trouble() ?? (performance.now() - openedAt < SAID_MS ? said : null);
   };
 
+  /** A fault in working it out must not take the board away: the last one that could be stays, and says so. */
+  let sound: { readonly at: number; readonly board: BoardView } | null = null;
+  const boardNow = (wrong: string | null): BoardView => {
+    try {
+      sound = { at: now(), board: boardView(state, now()) };
+      return { ...sound.board, trouble: wrong };
+    } catch (error) {
+      if (sound === null) throw error;
+      const why = error instanceof Error ? error.message : String(error);
+      const fault = `A FAULT in the program: this stands still since ${iso(sound.at)}; the log is sound (${why})`;
+      return { ...sound.board, trouble: wrong ?? fault };
+    }
+  };
+
   const board = (): BoardView => {
     const second = Math.floor(now() / 1000);
     const wrong = trouble();
@@ -297,7 +311,7 @@ const running = (
       view.trouble !== wrong ||
       (view.at !== second && (state.judged.web.running || state.judged.ok !== null))
     )
-      view = { at: second, state, trouble: wrong, board: { ...boardView(state, now()), trouble: wrong } };
+      view = { at: second, state, trouble: wrong, board: boardNow(wrong) };
     return view.board;
   };
 

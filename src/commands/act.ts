@@ -4,7 +4,7 @@ import { fail, ok, type Problem, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { lengthToM } from '../core/units.js';
 import { openRun, type Runtime } from '../runtime.js';
-import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { answer, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { saveLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
@@ -47,9 +47,9 @@ export const act = async (
       if (options.json === true) lines.push(recordedLine(run, wrote.value));
     }
     if (bodies.value.some((body) => body.type === 'end')) await saveLearned(options.data, runtime.state());
-    for (const line of lines) io.out(`${line}\n`);
+    for (const line of lines) options.json === true ? io.out(`${line}\n`) : answer(io, line);
     // With several runs open, the answer says which one took the entry.
-    if (options.json !== true) io.out(`Run ${run}: ${runtime.board().instruction.sentence}\n`);
+    if (options.json !== true) answer(io, `Run ${run}: ${runtime.board().instruction.sentence}`);
     return OK;
   } finally {
     await runtime.close();

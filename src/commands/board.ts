@@ -6,7 +6,7 @@ import { loadDrafts, saveDrafts, setDraftsAside } from '../store/drafts.js';
 import type { BoardPort, Drafts } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { openDialogue } from './dialogue.js';
-import { BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
+import { answer, BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
@@ -56,7 +56,7 @@ export const showBoard = async (
 ): Promise<Exit> => {
   if (!process.stdin.isTTY || !process.stdout.isTTY) {
     const view = runtime.board();
-    io.out(`${view.job}, run ${view.run}: ${view.phase}. ${view.instruction.sentence}\n`);
+    answer(io, `${view.job}, run ${view.run}: ${view.phase}. ${view.instruction.sentence}`);
     await runtime.close();
     return refuse(io, 'the board needs a terminal; from a script use holdreg check, moved, handover and the like', BAD);
   }

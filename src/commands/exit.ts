@@ -1,3 +1,5 @@
+import { withoutHidden } from '../core/hidden-characters.js';
+
 /** What a command says and where; tests put their own in. */
 export type Io = { readonly out: (text: string) => void; readonly err: (text: string) => void };
 
@@ -29,9 +31,12 @@ export const answerLost = (why: string): Exit =>
 
 /** One or two lines on stderr, and the exit code. What a file or a name brought into the message moves no terminal. */
 export const refuse = (io: Io, message: string, code: Exit): Exit => {
-  io.err(`holdreg: ${message.replace(CONTROLS, '')}\n`);
+  io.err(`holdreg: ${withoutHidden(message.replace(CONTROLS, ''))}\n`);
   return code;
 };
 
-/** Control and direction characters, line ends apart. */
-const CONTROLS = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g;
+/** For a person, a line: what names and notes of an old log brought into it goes. */
+export const answer = (io: Io, line: string): void => io.out(`${withoutHidden(line.replace(CONTROLS, ''))}\n`);
+
+/** Line ends apart. */
+const CONTROLS = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/g;

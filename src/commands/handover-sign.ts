@@ -1,3 +1,4 @@
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { atCounter } from '../core/views/at-counter.js';
 import type { HandoverView } from '../core/views/handover-view.js';
@@ -11,7 +12,7 @@ import { withPaper } from '../runtime/paper-of.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { counterOf } from './act.js';
 import { type Dialogue, openDialogue } from './dialogue.js';
-import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { answer, BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { incomingSide, outgoingSide } from './sign-sides.js';
@@ -143,9 +144,9 @@ const write = async (
         codeFor(wrote.problem),
       );
   }
-  for (const line of lines) io.out(`${line}\n`);
+  for (const line of lines) options.json === true ? io.out(`${line}\n`) : answer(io, line);
   const shift = records.find(({ body }) => body.type === 'shift')?.body;
-  if (options.json === true) io.out(`${JSON.stringify({ ...shift, type: 'shift', run: runtime.state().run })}\n`);
+  if (options.json === true) io.out(`${jsonWithCodes({ ...shift, type: 'shift', run: runtime.state().run })}\n`);
   else
     io.out(
       signing.incoming === null

@@ -7,7 +7,7 @@ import { freeRunId, runFolder } from '../store/run-folder.js';
 import { version } from '../version.js';
 import type { SensorWanted } from './attach-sensor.js';
 import { showBoard } from './board.js';
-import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { answer, BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { readLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
@@ -85,10 +85,11 @@ export const start = async (
     return code;
   }
   const unmeasured = press.not_measured.length;
-  io.out(`Run ${run} is open in make-ready: ${job.name} on ${press.name}.\n`);
+  answer(io, `Run ${run} is open in make-ready: ${job.name} on ${press.name}.`);
   if (unmeasured > 0)
-    io.out(
-      `Not measured yet on this press: ${press.not_measured.slice(0, 6).join(', ')}${unmeasured > 6 ? ` and ${unmeasured - 6} more` : ''}.\n`,
+    answer(
+      io,
+      `Not measured yet on this press: ${press.not_measured.slice(0, 6).join(', ')}${unmeasured > 6 ? ` and ${unmeasured - 6} more` : ''}.`,
     );
   await opened.value.close();
   return OK;

@@ -1,6 +1,7 @@
 import { rmSync } from 'node:fs';
 import { basename } from 'node:path';
 import type { z } from 'zod';
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import type { LogRecord } from '../core/record.js';
 import type { Seal } from '../report/seal-schema.js';
 import type { verifySchema } from '../report/verify-schema.js';
@@ -41,7 +42,7 @@ export const verify = async (
     if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
     const said = verifyOne(folder.value, seal?.value ?? null);
     if (said.state === 'damaged' || said.state === 'altered') worst = NO;
-    io.out(options.json === true ? `${JSON.stringify({ run: id, ...said })}\n` : `${id}: ${said.words}\n`);
+    io.out(options.json === true ? `${jsonWithCodes({ run: id, ...said })}\n` : `${id}: ${said.words}\n`);
   }
   for (const left of options.run === undefined ? stagedLeft(options.data) : []) {
     const words = dropLeft(left);

@@ -99,7 +99,8 @@ const THROWN = 'it was thrown away and the run worked out of its log';
 
 const textOf = (path: string): Result<string | null> => {
   try {
-    const fd = openSync(path, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0));
+    // A pipe in its place would be waited for.
+    const fd = openSync(path, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0));
     try {
       const found = fstatSync(fd);
       return found.isFile() && found.size <= LARGEST ? ok(readFileSync(fd, 'utf8')) : wrong(path, 'is no file of ours');

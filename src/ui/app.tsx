@@ -62,29 +62,26 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
     operator: port.operator(),
     readOnly: port.readOnly,
   });
-  const painted = frame.map((line) => paint(line, look).trimEnd());
   return (
     <Box width={columns} height={rows}>
-      <ScreenRows rows={encode?.(painted) ?? painted} />
+      <ScreenRows rows={encode?.(frame) ?? frame} />
     </Box>
   );
 }
 
 /** A fault while drawing must not take the board away, at this opening and every later one: what is half-keyed is set aside, and said. */
-function drawSafely(session: Session, model: Omit<FrameModel, 'screen'>): readonly Row[] {
+function drawSafely(session: Session, model: Omit<FrameModel, 'screen'>): readonly string[] {
+  const painted = (rows: readonly Row[]): readonly string[] => rows.map((line) => paint(line, model.look).trimEnd());
   try {
-    return drawFrame({ ...model, screen: session.screen() });
+    return painted(drawFrame({ ...model, screen: session.screen() }));
   } catch (fault) {
     const screen = session.setAside(fault);
     try {
-      return drawFrame({ ...model, screen });
+      return painted(drawFrame({ ...model, screen }));
     } catch {
       const words = `${screen.message?.text ?? ''} The log is sound; q and Enter leave.`;
-      return fitRows(
-        wrapWords(words, model.columns).map((line) => row(line)),
-        model.columns,
-        model.rows,
-      );
+      const lines = wrapWords(words, model.columns).map((line) => row(line));
+      return painted(fitRows(lines, model.columns, model.rows));
     }
   }
 }

@@ -182,7 +182,10 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     const aside = port.drafts?.setAside?.() ?? null;
     const kept = Object.keys(screen.drafts).length === 0 ? '' : ` ${asideWords(aside)}`;
     const text = `A fault while drawing: ${fault instanceof Error ? fault.message : String(fault)}.${kept}`;
-    screen = { ...initialScreen(idleNow(), screen.muted), message: { text, tone: 'trouble' } };
+    // The way out stays open where every drawing fails.
+    const mode: Screen['mode'] =
+      screen.mode.kind === 'form' && screen.mode.form.act === 'quit' ? screen.mode : { kind: 'board' };
+    screen = { ...initialScreen(idleNow(), screen.muted), mode, message: { text, tone: 'trouble' } };
     return screen;
   };
 
