@@ -59,7 +59,7 @@ const dropLeft = (folder: string): string => {
   if (lock.value.held) return 'a run that is just being made; it was left';
   try {
     rmSync(folder, { recursive: true, force: true });
-    return 'left by a start or an import that was cut short; nothing in it was taken, and it was taken away';
+    return 'left by a start or an import that ended before its run was there; it was taken away';
   } catch (error) {
     return diskProblem(error, 'take away', folder).problem.message;
   }
@@ -73,7 +73,8 @@ const verifyOne = (folder: string, seal: Seal | null): Verified => {
       state: 'empty',
       records: 0,
       head: null,
-      words: 'no run: a start that was cut short left this folder; it holds no entry, and it may be deleted',
+      words:
+        'no run: there is no entry in this folder, as after a start that was cut short. If a run was ever keyed in it, bring its files back from a backup; else it may be deleted',
     };
   let records = 0;
   const fold = folding(folder);
@@ -121,7 +122,7 @@ const torn = (folder: string, tail: Parameters<typeof repairTail>[0], records: n
       state: 'torn',
       records,
       head: null,
-      words: `the last line of ${basename(tail.file)} is not finished; the run is in use, so it was left`,
+      words: `the last line of ${basename(tail.file)} has no end; the run is in use, so it was left`,
     };
   try {
     return repairHeld(folder);

@@ -136,7 +136,7 @@ describe('two programs on one run', () => {
   });
 });
 
-describe('a run whose last write was cut short', () => {
+describe('a run whose last line has no end', () => {
   it('opens without it, the board says so, and the copy as found is kept', async () => {
     const data = runningPress();
     const folder = folderOf(data);
@@ -145,7 +145,7 @@ describe('a run whose last write was cut short', () => {
     const whole = readFileSync(log);
     writeFileSync(log, Buffer.concat([whole, Buffer.from('{"crc":"0000')]));
     const board = onScreen(data);
-    await board.waitFor(/the last write was cut short \(power or a crash\); 12 bytes/);
+    await board.waitFor(/the last line has no end, as after a power cut or a crash; its 12 bytes/);
     board.kill('SIGTERM');
     await board.exited;
     expect(readFileSync(log)).toEqual(whole);

@@ -141,7 +141,7 @@ const cellsOf = (body: Exclude<RecordBody, Check>): CellsOut | null => {
     case 'ok':
       return at('ok', {
         check: body.check === null ? '' : checkText(body.check),
-        by: harmless(body.passed_by),
+        by: textOf(body.passed_by),
         value: body.hold_to === 'sample' ? 'sample' : '',
       });
     case 'correction':
