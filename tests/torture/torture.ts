@@ -5,13 +5,19 @@ import { killCommands } from './kill-commands.js';
  * The long form: npm run torture -- [KILLS] [SEED] [LANES]
  * Kills the program KILLS times (500), in LANES runs at once (2), each with its own seed and its own run; prints what was lost.
  *
- *   npm run torture -- commands [KILLS] [SEED]
- * Kills `start`, `import`, `verify` beside entries, and acts KILLS times (1000); prints what was lost, and what no longer worked afterwards.
+ *   npm run torture -- commands [KILLS] [SEED] [LANES]
+ * Kills `start`, `import`, `verify` beside entries, and acts KILLS times (1000), LANES at once (4); prints what was lost, and what no longer worked afterwards. SIGINT or SIGTERM
+ * ends it after the kills under way, with what was found by then.
  */
 
 if (process.argv[2] === 'commands') {
-  const [count = 1000, first = 1] = process.argv.slice(3).map(Number);
-  const told = await killCommands({ kills: count, seed: first });
+  let stopped = false;
+  for (const signal of ['SIGINT', 'SIGTERM'] as const)
+    process.on(signal, () => {
+      stopped = true;
+    });
+  const [count = 1000, first = 1, lanes = 4] = process.argv.slice(3).map(Number);
+  const told = await killCommands({ kills: count, seed: first, lanes, enough: () => stopped });
   process.stdout.write(
     `kills ${told.kills}, of which before the end ${told.hit}; lost ${told.lost.length}, stuck ${told.stuck.length}\n`,
   );
