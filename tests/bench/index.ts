@@ -5,6 +5,7 @@ import { benchJudge } from './judge.js';
 import { benchNeverLoses } from './never-loses.js';
 import { benchObeyed } from './obeyed.js';
 import { benchPlates } from './plates.js';
+import { benchRecord } from './record.js';
 import { benchReport } from './report.js';
 import { benchSpc } from './spc.js';
 import { benchSpine } from './spine.js';
@@ -24,6 +25,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   sensors: benchDevices,
   board: benchUi,
   reports: benchReport,
+  record: async () => benchRecord(),
   faults: benchNeverLoses,
 };
 

@@ -75,6 +75,7 @@ export const handoverView = (
             : turn.result === null
               ? null
               : { ...turn.result, event: idOf(turn.event) },
+        got_sd_mm: turn?.got_sd_mm ?? null,
         advised: turn?.advised ?? false,
         withdrawn: gathered.withdrawn.has(record.seq),
       };

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { HandoverView } from './handover-view.js';
 import { heldMetres } from './held-metres.js';
+import { isMovement } from './is-movement.js';
 
 const axis = z.enum(['along', 'across']);
 
@@ -54,7 +55,7 @@ export function runDigest(view: HandoverView): RunDigest {
     held_m: heldMetres(view),
     stations: board.stations.map((station) => station.id),
     movements: view.stories
-      .filter(({ event }) => event.how_closed !== 'withdrawn')
+      .filter(({ event }) => isMovement(event))
       .map(({ event }) => ({
         cause: event.cause.kind,
         stations:

@@ -8,6 +8,7 @@ import { noRounds, roundMade, roundsAtEnd } from './check-rounds.js';
 import { gather, nothingGathered } from './gather.js';
 import { handoverView } from './handover.js';
 import type { HandoverView, WholeRun } from './handover-view.js';
+import { withHindsight } from './hindsight-stories.js';
 import { knobLessons } from './knob-lessons.js';
 import { outOfRegister } from './out-of-register.js';
 import { warningRate } from './warning-rate.js';
@@ -76,7 +77,8 @@ export const runTeller = (): RunTeller => {
       const charts = stationsOf(state.press, state.job)
         .filter((s) => s.read === 'measure' && s.id !== state.judged.reference)
         .flatMap((s) => AXES.map((axis) => wholeChart(state, all, gathered, s.id, axis, from_m)));
-      return { ...view, ...(since === null ? {} : ofShift(view, all, since)), whole, charts };
+      const stories = withHindsight(state, view.stories, all, gathered);
+      return { ...view, ...(since === null ? {} : ofShift(view, all, since)), stories, whole, charts };
     },
   };
 };

@@ -51,10 +51,15 @@ function took(done: DoneCorrection, telling: Telling): string {
   if (done.withdrawn) return 'entry taken back';
   if (done.result === null) return 'not read yet';
   const got = `${telling.size(done.result.got_mm)} ${sideWords(done.axis, done.result.got_mm)}`;
-  return `${TOOK[turnGave(done.result)]}: ${got}`;
+  return `${TOOK[turnGave(done.result, done.got_sd_mm)]}: ${got}`;
 }
 
-const TOOK = { took: 'took', 'did not take': 'did NOT take', 'other way': 'went the OTHER way' } as const;
+const TOOK = {
+  took: 'took',
+  'did not take': 'did NOT take',
+  'other way': 'went the OTHER way',
+  'not told': 'too little to tell',
+} as const;
 
 function travel(telling: Telling): readonly Block[] {
   const known = telling.view.board.stations.filter(

@@ -1,4 +1,4 @@
-import { chanceWords, reachSentence, tookSentence } from '../../core/views/event-words.js';
+import { chanceWords, reachSentence } from '../../core/views/event-words.js';
 import type { EventStory } from '../../core/views/handover-view.js';
 import { type Block, type Fact, type Section, say } from '../document.js';
 import { rollsWords, type Telling } from '../telling.js';
@@ -48,14 +48,11 @@ function evidence(story: EventStory, telling: Telling): readonly string[] {
 
 function result(story: EventStory, telling: Telling): readonly string[] {
   const { event } = story;
-  const took = story.corrections.map(
-    (found) => `${telling.label(found.station)}: ${tookSentence(found, telling.names)}`,
-  );
   const ended = event.open
     ? 'Still open.'
     : `${event.how_closed === 'recovered' && event.done.length > 0 ? 'Over, after what was done,' : ENDS[event.how_closed ?? 'closed']}${story.closed_web_m === null ? '' : ` at ${telling.at(story.closed_web_m)}`}.`;
   const held = [...new Set(story.suspects.flatMap((span) => span.rolls))];
-  return [...took, ended, held.length > 0 ? `Product held: ${rollsWords(held)}.` : 'No product held for it.'];
+  return [ended, held.length > 0 ? `Product held: ${rollsWords(held)}.` : 'No product held for it.'];
 }
 
 const ENDS = {
