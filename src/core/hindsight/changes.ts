@@ -76,7 +76,7 @@ const MOST = 24;
 const MOVED_MM = 0.15;
 const MISREAD_MM = 0.25;
 /** How often each is expected, natural logarithm of the chance a check, a mover. */
-const RATE = { step: Math.log(0.01), ramp: Math.log(0.002), reading: Math.log(0.003) };
+const RATE = { step: Math.log(0.03), ramp: Math.log(0.006), reading: Math.log(0.003) };
 /** Drifts are tried over so many checks, and to the end. */
 const DRIFTS = [3, 6, 12] as const;
 /** Changes this many checks apart may be the same one. */

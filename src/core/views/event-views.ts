@@ -25,7 +25,9 @@ export const eventViews = (state: RunState): readonly EventView[] => {
 const eventView = (state: RunState, m: Movement, id: number, names: EventNames): EventView => {
   const open = m.closed === null;
   const how_closed = m.closed?.how ?? null;
-  const { pair, ...said } = m;
+  // What is dated anew to after it was found began where it was found at the latest.
+  const since = m.since.web_m > m.opened.web_m ? { check: m.opened.check, web_m: m.opened.web_m } : m.since;
+  const { pair, ...said } = { ...m, since };
   const turns = turnsOf(state, m);
   const found_by = foundBy(m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
@@ -37,7 +39,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     shape: m.shape,
     confidence: m.confidence,
     how_sure: howSure(m.confidence),
-    since: m.since,
+    since,
     moved_mm: m.moved_mm,
     open,
     how_closed,
@@ -47,7 +49,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
         {
           ...said,
           ...(pair === null ? {} : { pair }),
-          roll: rollAt(state, m.since.web_m),
+          roll: rollAt(state, since.web_m),
           open,
           how_closed,
           found_by,

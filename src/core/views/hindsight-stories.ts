@@ -75,7 +75,7 @@ const windowOf = (
 };
 
 /** Sure enough to be written down (own choice). */
-const SURE = 0.9;
+const SURE = 0.8;
 /** A change may have begun so many checks before the first that the watch gave. */
 const EARLIER = 3;
 /** At least this share of what was said must be there. */

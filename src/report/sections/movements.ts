@@ -39,10 +39,11 @@ const stateWords = ({ event }: EventStory): string =>
 
 function evidence(story: EventStory, telling: Telling): readonly string[] {
   const { event } = story;
+  const goes_on = event.open && telling.view.board.phase !== 'ended';
   const lines = [`Found at check ${story.found_check} (${telling.at(story.found_web_m)}).`];
-  if (event.open && event.severity !== 'out')
+  if (goes_on && event.severity !== 'out')
     lines.push(`Chance that it is out of tolerance at the next check: ${chanceWords(event.out_before_next_check)}.`);
-  const reach = event.open && event.severity !== 'out' ? reachSentence(event.reach, telling.names) : '';
+  const reach = goes_on && event.severity !== 'out' ? reachSentence(event.reach, telling.names) : '';
   return reach === '' ? lines : [...lines, reach];
 }
 

@@ -42,7 +42,7 @@ function watchLines(telling: Telling): readonly string[] {
       : []),
     ...(worth.length > 0 ? [`Measure first: ${listWords(worth)}.`] : []),
     ...board.events
-      .filter((event) => event.open && event.severity !== 'out')
+      .filter((event) => event.open && event.severity !== 'out' && board.phase !== 'ended')
       .map(
         (event) => `Movement ${event.id}: ${reachSentence(event.reach, telling.names) || 'watch whether it goes on.'}`,
       ),
