@@ -54,6 +54,8 @@ export type Begin = {
   readonly time_zone: string;
   /** What earlier runs taught of this press's knobs and this job's plates; in the log, so that the log alone judges the same. */
   readonly learned?: Learned;
+  /** The run was not run here: the file that it was read from. */
+  readonly imported?: { readonly file: string };
 };
 
 export type Learned = {

@@ -1,5 +1,6 @@
 import type { HandoverView } from '../core/views/handover-view.js';
 import type { ReportDocument } from './document.js';
+import { pageFoot } from './page-foot.js';
 import { abnormal } from './sections/abnormal.js';
 import { corrections } from './sections/corrections.js';
 import { holds } from './sections/holds.js';
@@ -34,17 +35,7 @@ export function handoverDocument(view: HandoverView): ReportDocument {
     title: shorten(`Handover: ${telling.view.board.job} on ${telling.view.board.press}`, 160),
     subtitle: subtitle(telling),
     sections: sections.map((section) => shortenCells(section(telling))),
-    ...footOf(telling),
-  };
-}
-
-/** "Handover 3 of run …, signed; made from 1 234 entries, chain …": two pages of one run prove each other (`holdreg verify`). */
-export function footOf({ view }: Telling): Pick<ReportDocument, 'foot'> {
-  const { paper, board } = view;
-  if (paper === undefined) return {};
-  const signed = paper.signed ? 'signed' : 'not signed';
-  return {
-    foot: `Handover ${paper.number} of run ${board.run}, ${signed}. Entries: ${paper.entries}. Chain: ${paper.head}`,
+    ...pageFoot(telling),
   };
 }
 

@@ -89,6 +89,7 @@ export const handoverView = (
   });
   const first = lines.find((r) => 'web_m' in r && r.web_m !== null);
   const ended = gathered.log.findLast((r) => r.type === 'end' && !gathered.withdrawn.has(r.seq));
+  const begun = gathered.log[0];
   const signed = gathered.log.findLast((r) => r.type === 'shift' && !gathered.withdrawn.has(r.seq));
   return {
     board,
@@ -125,6 +126,7 @@ export const handoverView = (
     ],
     abnormal: abnormalWords(state, board),
     holds: holdSpans(state),
+    ...(begun?.type === 'begin' && begun.imported !== undefined ? { imported: begun.imported } : {}),
     traced: tracedFacts(
       state,
       gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),

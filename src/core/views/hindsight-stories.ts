@@ -1,6 +1,7 @@
 import type { Cause } from '../finding.js';
 import { type Change, changesIn, grown } from '../hindsight/changes.js';
 import type { Readings } from '../hindsight/spread.js';
+import type { Correction } from '../record.js';
 import type { RunState } from '../run/state.js';
 import { axisReadings, comparable } from './axis-readings.js';
 import type { EventView } from './board-view.js';
@@ -42,6 +43,8 @@ type Window = {
   readonly checks: WholeTrail;
   readonly readings: Readings;
   readonly changes: readonly Change[];
+  /** Turns on this axis, as recorded. */
+  readonly turns: readonly Correction[];
 };
 
 /** Readings looked at together: more cost more than they tell. */
@@ -69,13 +72,23 @@ const windowOf = (
   const checks = kind.slice(first, first + size + BEFORE);
   const read = axisReadings(state, checks, gathered, event.axis, first === 0 && !found.sensor);
   const window =
-    read === null ? null : { checks, readings: read.readings, changes: changesIn(read.readings, read.turns) };
+    read === null
+      ? null
+      : {
+          checks,
+          readings: read.readings,
+          changes: changesIn(read.readings, read.turns),
+          turns: gathered.corrections
+            .map(({ record }) => record)
+            .filter((r) => r.axis === event.axis && !gathered.withdrawn.has(r.seq)),
+        };
   known.set(key, window);
   return window;
 };
 
-/** Sure enough to be written down (own choice). */
-const SURE = 0.8;
+/** Sure enough to be written down; less is asked where what was said at the press is borne out (own choice). */
+const SURE = 0.65;
+const AGREES = 0.4;
 /** A change may have begun so many checks before the first that the watch gave. */
 const EARLIER = 3;
 /** At least this share of what was said must be there. */
@@ -94,7 +107,7 @@ const retold = (
   const found = checks.findIndex((t) => String(t.check) === story.found_check);
   const since = checks.findIndex((t) => t.web_m >= event.since.web_m - 1e-6);
   const early = Math.min(found, since === -1 ? found : since) - EARLIER;
-  const near = changes.filter((c) => c.from >= early && c.from <= found && c.share >= SURE);
+  const near = changes.filter((c) => c.from >= early && c.from <= found && c.share >= AGREES);
   const same = near.filter((c) => isOf(event.cause, c, readings) && Math.sign(c.mm) === Math.sign(event.moved_mm));
   const borne = latest(same);
   const taken = takenWords({ ...event, check: story.found_check }, names);
@@ -107,7 +120,7 @@ const retold = (
   };
   if (borne !== null && (event.cause.kind !== 'several' || allOf(event.cause.stations, same, readings)))
     return again(borne) ?? told(state, story, { hindsight: 'borne out', cause: event.cause }, borne, window, names);
-  const other = latest(near.filter((c) => actsAlike(c, event, readings)));
+  const other = latest(near.filter((c) => c.share >= SURE && actsAlike(c, event, readings)));
   if (other === null) return { ...event, hindsight: 'not borne out', sentence: `${taken} ${NOT_BORNE_OUT}` };
   const { mover } = other;
   if (mover.kind === 'reading') {
@@ -155,6 +168,13 @@ const effectOn = ({ mover, mm }: Change, k: number, stations: Readings['stations
   return mover.station === k ? mm : 0;
 };
 
+const reaches = (cause: Cause, station: string): boolean =>
+  cause.kind === 'station'
+    ? cause.station === station
+    : cause.kind === 'several'
+      ? cause.stations.includes(station)
+      : cause.kind === 'web';
+
 const causeOf = (mover: Exclude<Change['mover'], { kind: 'reading' }>, { stations }: Readings): Cause =>
   mover.kind === 'station' ? { kind: 'station', station: stations[mover.station]?.id ?? '' } : { kind: mover.kind };
 
@@ -164,7 +184,7 @@ const told = (
   { event, closed_web_m }: EventStory,
   { hindsight, cause }: { readonly hindsight: 'borne out' | 'other'; readonly cause: Cause },
   change: Change,
-  { checks, readings, changes }: Window,
+  { checks, readings, changes, turns }: Window,
   names: EventNames,
 ): EventView => {
   const over = checks.findLastIndex((t) => t.web_m <= (closed_web_m ?? Infinity) + 1e-6);
@@ -186,7 +206,14 @@ const told = (
       return mm === 0 ? [] : [{ station: id, mm }];
     }),
   };
-  const { turned = [], ...worded } = now;
+  const { turned: then = [], ...worded } = now;
+  const bears = turns.filter(
+    (t) =>
+      (t.station === names.reference || reaches(cause, t.station)) &&
+      t.web_m > now.since.web_m &&
+      t.web_m <= (closed_web_m ?? Infinity),
+  );
+  const turned = [...new Set([...then, ...bears.map((t) => names.labels[t.station] ?? t.station)])];
   const also = turned.length === 0 ? {} : { turned: listWords(turned) };
   return {
     ...now,

@@ -65,9 +65,12 @@ function travel(telling: Telling): readonly Block[] {
   const known = telling.view.board.stations.filter(
     (station) => station.axes.along.travel_left_mm !== null || station.axes.across.travel_left_mm !== null,
   );
-  if (known.length === 0) return [say(
+  if (known.length === 0)
+    return [
+      say(
         'Knob travel left is not known: the press file does not say that knobs are centred before a run, or how far they go.',
-      )];
+      ),
+    ];
   return [
     {
       kind: 'table',
