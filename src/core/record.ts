@@ -182,6 +182,8 @@ export type Withdraw = {
   readonly check: CheckId | null;
   readonly entry: number | null;
   readonly web_m: number | null;
+  /** Why, in the words of who took it back. */
+  readonly why?: string;
 };
 /** The press counter was set to another value: from here web position = counter + offset. */
 export type CounterSet = { readonly type: 'counter'; readonly offset_m: number; readonly web_m: number };
