@@ -7,11 +7,7 @@ import type { EventNames } from './event-words.js';
  * What was taken back, why, and what was keyed in its place: "Taken back: 3 leaf retarded 5 divisions (0.10 mm) at 4 010 m (entry 14), turned
  * the wrong knob; in its place: 2 plum retarded …". In its place stands the next entry of its kind, of a check the next off the same place.
  */
-export const takeBackWords = (
-  record: RecordHead & Withdraw,
-  acts: readonly Act[],
-  names: EventNames,
-): string => {
+export const takeBackWords = (record: RecordHead & Withdraw, acts: readonly Act[], names: EventNames): string => {
   const gone = acts.find((a) =>
     record.entry !== null
       ? a.seq === record.entry

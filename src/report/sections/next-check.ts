@@ -9,6 +9,7 @@ export function nextCheck(telling: Telling): Section {
   return {
     id: 'next-check',
     title: '7 Next check and what to watch',
+    ...(watch.length === 0 ? { nothing: 'what to watch first' } : {}),
     blocks: [
       say(ended ? 'The run has ended: no check is due.' : dueWords(telling)),
       watch.length === 0 ? say('Nothing in particular to watch.') : list(watch),
