@@ -34,7 +34,7 @@ export const foldIn = (folder: string, opened: RunState | null, entries: readonl
     const { at, line } = entry;
     const by = withoutControls(entry.by);
     const body = state === null ? entry.body : numbered(withoutControls(entry.body), state);
-    const fit = state === null ? ok(null) : admit(state, body);
+    const fit = state === null ? ok(null) : admit(state, body, by);
     if (!fit.ok) return fail(`line ${line}: ${fit.problem.message}`);
     const record: LogRecord = { v: RECORD_VERSION, seq: (state?.seq ?? 0) + 1, at, by, ...body };
     if (state === null) {

@@ -6,6 +6,7 @@ import { benchLongLog } from './long-log.js';
 import { benchNeverLoses } from './never-loses.js';
 import { benchObeyed } from './obeyed.js';
 import { benchPlates } from './plates.js';
+import { benchRecord } from './record.js';
 import { benchReport } from './report.js';
 import { benchSpc } from './spc.js';
 import { benchSpine } from './spine.js';
@@ -25,6 +26,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   sensors: benchDevices,
   board: benchUi,
   reports: benchReport,
+  record: async () => benchRecord(),
   faults: benchNeverLoses,
   'long-log': async () => benchLongLog(),
 };

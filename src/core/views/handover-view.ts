@@ -36,6 +36,8 @@ export type DoneCorrection = {
   readonly divisions: number | null;
   /** null = no sample printed after it has been read yet. */
   readonly result: CorrectionFinding | null;
+  /** How well the result was read, 1 sigma, mm; absent or null = not known. */
+  readonly got_sd_mm?: number | null;
   readonly advised: boolean;
   readonly withdrawn: boolean;
 };
@@ -156,6 +158,8 @@ export type HandoverView = {
   readonly sign_off?: SignOff | null;
   /** All handovers that were signed, oldest first; absent = none. */
   readonly signed?: readonly SignedHandover[];
+  /** The run was read from this file, not run here. */
+  readonly imported?: { readonly file: string };
   /** What the product was made from; absent = nothing was given. */
   readonly traced?: readonly TracedFact[];
   /** Absent = the view was made without a log. */

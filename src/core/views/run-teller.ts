@@ -8,6 +8,7 @@ import { type CheckRounds, noRounds, roundMade, roundsAtEnd } from './check-roun
 import { type GatheredKept, gatherer } from './gather.js';
 import { handoverView } from './handover.js';
 import type { HandoverView, WholeRun } from './handover-view.js';
+import { withHindsight } from './hindsight-stories.js';
 import { knobLessons } from './knob-lessons.js';
 import { outOfRegister } from './out-of-register.js';
 import { warningRate } from './warning-rate.js';
@@ -84,7 +85,8 @@ export const runTeller = (from: TellerKept | null = null): RunTeller => {
       };
       const shift = since === null ? all[0] : all.find((t) => t.at >= since);
       const from_m = Math.max(passed_m, view.since_web_m ?? shift?.web_m ?? 0);
-      const told = { ...view, ...(since === null ? {} : ofShift(view, all, since)), whole };
+      const stories = withHindsight(state, view.stories, all, gathered);
+      const told = { ...view, ...(since === null ? {} : ofShift(view, all, since)), stories, whole };
       if (!drawn) return told;
       const charts = stationsOf(state.press, state.job)
         .filter((s) => s.read === 'measure' && s.id !== state.judged.reference)
