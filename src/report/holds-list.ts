@@ -56,7 +56,7 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
     blocks: [
       {
         kind: 'table',
-        caption: 'Held rolls; metres from OK to run, at the place where samples are taken',
+        caption: 'Held rolls; places by the press counter, where samples are taken',
         head: 0,
         columns: [
           { title: 'Roll' },
@@ -74,14 +74,14 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
 }
 
 function row(tag: HoldTag, telling: Telling): readonly string[] {
-  const { at, clock } = telling;
+  const { at, long, clock } = telling;
   const { roll, from_m, to_m, from_outside_m: outside, labels, why, state } = tag;
   const who = [tag.by, tag.by_second].filter((name) => name !== null);
   return [
     roll,
     `${at(from_m)} to ${to_m === null ? 'now' : at(to_m)}`,
     wholeWords(labels),
-    outside === null ? 'not known' : `${at(outside.near)} to ${at(outside.far)}`,
+    outside === null ? 'not known' : `${long(outside.near)} to ${long(outside.far)}`,
     tag.at === null ? HOLD_WORDS[state] : [HOLD_WORDS[state], clock.time(tag.at), ...who].join(', '),
     whyHeld(why, telling).join(' '),
   ];

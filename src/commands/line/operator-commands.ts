@@ -40,8 +40,8 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')
     .option('--note <TEXT>', 'a note with it; with keep, why it is held')
-    .option('--from <METRES>', 'with keep: from this counter on')
-    .option('--to <METRES>', 'with keep: up to this counter')
+    .option('--from <NUMBER>', 'with keep: from this counter on, in the unit of the job')
+    .option('--to <NUMBER>', 'with keep: up to this counter')
     .action(
       run(async (words: string[], o: Flags) =>
         (await import('../acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio),

@@ -41,7 +41,7 @@ export const noHoldWords = (telling: Telling): string =>
       : 'No product to hold.';
 
 const END_WORDS =
-  'Each span runs from the last good check (not held) to the first good check after it was put right (held). Metres are those at the place where samples are taken.';
+  'Each span runs from the last good check (not held) to the first good check after it was put right (held). Places are those of the press counter, at the place where samples are taken.';
 
 /** Why something is held, a movement by its sentence; also for the tag on the roll. */
 export function whyHeld(why: readonly string[], { view }: Telling): readonly string[] {
@@ -64,7 +64,7 @@ function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
       kind: 'facts',
       facts: [
         { term: 'Why', says: whyHeld(span.why, telling) },
-        { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.at(span.to_m - span.from_m)] },
+        { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.long(span.to_m - span.from_m)] },
         ...(span.parts.every(({ at }) => at === null)
           ? []
           : [{ term: 'State', says: span.parts.map((part) => tagWords(part, telling)) }]),

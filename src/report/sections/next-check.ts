@@ -17,12 +17,12 @@ export function nextCheck(telling: Telling): Section {
 }
 
 /** "Next check: in 620 m or 5 min, roll off." or that it is overdue. */
-export function dueWords({ view, at }: Telling): string {
+export function dueWords({ view, long }: Telling): string {
   const due = view.board.next_check;
   if (due === null) return 'Next check: none is planned in the job file. Check at the next roll change at the latest.';
   if (due.overdue) return fullStop(`Next check is OVERDUE: ${due.why}`);
   const parts = [
-    ...(due.in_m === null ? [] : [at(due.in_m)]),
+    ...(due.in_m === null ? [] : [long(due.in_m)]),
     ...(due.in_min === null ? [] : [`${Math.round(due.in_min)} min`]),
   ];
   return fullStop(`Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or about ')}, `}${due.why}`);
