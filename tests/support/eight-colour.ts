@@ -59,6 +59,7 @@ export const eightColourShift = (length: 'm' | 'ft' = 'm'): Shift => {
     press: EIGHT_PRESS,
     job: { ...EIGHT_JOB, units: { register: 'mm', length } },
     make_ready: true,
+    began_ms: BEGAN_MS,
   });
   const noise = seeded(17).normal;
   const truth = { along: {} as Record<string, number>, across: {} as Record<string, number> };

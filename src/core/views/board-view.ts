@@ -102,12 +102,22 @@ export type EventView = {
   readonly seen: boolean;
   /** One plain sentence: "4 grey is drifting ahead: 0.09 mm since roll 7, likely." */
   readonly sentence: string;
+  /** The same in few words, for one line: "4 grey is drifting ahead: 0.09 mm, likely." */
+  readonly short: string;
   /** Each station's share of the movement, mm, as it lies in station space, for drawing on the strip. */
   readonly shifts_mm: readonly { readonly station: string; readonly mm: number }[];
   readonly out_before_next_check: number;
   readonly reach: ReachLimit | null;
   /** What was done about it, in words, oldest first. */
   readonly done: readonly string[];
+};
+
+/** A sample that was read: where it was pulled, off which roll, and whose old setting it shows. */
+export type LastSample = {
+  readonly check: CheckId;
+  readonly web_m: number;
+  readonly roll: string | null;
+  readonly shows_old_setting: readonly string[];
 };
 
 /** What to do now. */
@@ -185,6 +195,8 @@ export type BoardView = {
     readonly shows_old_setting: readonly string[];
   }[];
   /** Number that the next check will get. */
+  /** The keyed sample read last, of which another label may be read; absent = none yet. */
+  readonly last_sample?: LastSample;
   readonly next_check_id: CheckId;
   readonly stations: readonly StationView[];
   readonly pairs: readonly PairView[];

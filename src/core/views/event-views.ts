@@ -3,7 +3,7 @@ import { stationsOf } from '../run/stations.js';
 import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
-import { type EventNames, eventSentence, howSure, listWords } from './event-words.js';
+import { type EventNames, eventSentence, eventShort, howSure, listWords, type WordedEvent } from './event-words.js';
 import { patternWords } from './pattern-words.js';
 import { GAVE, turnGave } from './took-words.js';
 
@@ -26,6 +26,14 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const { pair, ...said } = m;
   const turns = turnsOf(state, m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
+  const worded: WordedEvent = {
+    ...said,
+    ...(pair === null ? {} : { pair }),
+    roll: rollAt(state, m.since.web_m),
+    open,
+    how_closed,
+    ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
+  };
   return {
     id,
     axis: m.axis,
@@ -39,22 +47,8 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     open,
     how_closed,
     seen: m.seen,
-    sentence: [
-      eventSentence(
-        {
-          ...said,
-          ...(pair === null ? {} : { pair }),
-          roll: rollAt(state, m.since.web_m),
-          open,
-          how_closed,
-          ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
-        },
-        names,
-      ),
-      patternWords(m.pattern),
-    ]
-      .filter((words) => words !== '')
-      .join(' '),
+    sentence: [eventSentence(worded, names), patternWords(m.pattern)].filter((words) => words !== '').join(' '),
+    short: eventShort(worded, names),
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,

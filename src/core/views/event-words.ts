@@ -4,6 +4,7 @@ import { type Places, placeWords } from '../counter.js';
 import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
 import type { RegisterUnit } from '../units.js';
 import { rateWords, sizeWords } from './number-words.js';
+import { colour } from './todo.js';
 import { GAVE, turnGave } from './took-words.js';
 
 /** What the words about one movement are made from: plain values, so that board and handover say the same. */
@@ -58,13 +59,47 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
   return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned)}`}`;
 }
 
-/** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
-export function reachSentence(reach: ReachLimit | null, names: EventNames): string {
+/**
+ * Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen; for
+ * what is out already nothing is foreseen. Where it should have been crossed by now (`here_m`; null = not known) that is said.
+ */
+export function reachSentence(reach: ReachLimit | null, names: EventNames, here_m: number | null = null): string {
   if (reach === null) return '';
   const at = (m: number): string => placeWords(m, names);
+  if (here_m !== null && reach.likely_m <= here_m)
+    return `If it went on, it has been out of tolerance since about ${at(reach.likely_m)}.`;
   const late = reach.late_m === null ? 'perhaps never' : `at the latest ${at(reach.late_m)}`;
   return `Out of tolerance at about ${at(reach.likely_m)} if left alone; at the earliest ${at(reach.early_m)}, ${late}.`;
 }
+
+/**
+ * The same movement in few words, for a line that has no room for the sentence: what, which way, how far, how sure. Nothing of it is to be
+ * cut. "4 grey is drifting ahead: 0.09 mm, likely. OUT."
+ */
+export function eventShort(event: WordedEvent, names: EventNames): string {
+  const side = sideWords(event.axis, event.moved_mm);
+  const size = sizeWords(event.moved_mm, names.register);
+  const name = (id: string): string => colour(labelOf(id, names));
+  const { cause } = event;
+  const tail = `${event.open ? `, ${howSure(event.confidence)}` : ''}.${event.open && event.severity === 'out' ? outShort(event, names) : ''}`;
+  if (cause.kind === 'web') {
+    const rate = rateWords(event.moved_mm, names.register);
+    return `The web ${event.axis === 'along' ? 'stretched' : 'went aside'}: ${rate} ${side} a metre${tail}`;
+  }
+  if (cause.kind === 'several') {
+    const who = cause.stations.length > 2 ? `${cause.stations.length} stations` : listWords(cause.stations.map(name));
+    return `${who} ${wentWords(event, true)} ${event.axis}: up to ${size}${tail}`;
+  }
+  const who = cause.kind === 'reference' ? `${name(names.reference)} (reference)` : name(cause.station);
+  return `${who} ${wentWords(event, false)} ${side}: ${size}${tail}`;
+}
+
+/** " OUT.", or of two colours that trap one another " OUT against 3 leaf." */
+const outShort = ({ pair, cause }: WordedEvent, names: EventNames): string => {
+  if (pair === undefined) return ' OUT.';
+  const other = pair.find((id) => cause.kind !== 'station' || id !== cause.station) ?? pair[1];
+  return ` OUT against ${colour(labelOf(other, names))}.`;
+};
 
 /** A chance as people say it: "about 1 in 5", "almost certain", "very small". */
 export function chanceWords(p: number): string {

@@ -42,7 +42,10 @@ function evidence(story: EventStory, telling: Telling): readonly string[] {
   const lines = [`Found at check ${story.found_check} (${telling.at(story.found_web_m)}).`];
   if (event.open && event.severity !== 'out')
     lines.push(`Chance that it is out of tolerance at the next check: ${chanceWords(event.out_before_next_check)}.`);
-  const reach = event.open && event.severity !== 'out' ? reachSentence(event.reach, telling.names) : '';
+  const reach =
+    event.open && event.severity !== 'out'
+      ? reachSentence(event.reach, telling.names, telling.view.board.position.web_m)
+      : '';
   return reach === '' ? lines : [...lines, reach];
 }
 

@@ -44,7 +44,8 @@ function watchLines(telling: Telling): readonly string[] {
     ...board.events
       .filter((event) => event.open && event.severity !== 'out')
       .map(
-        (event) => `Movement ${event.id}: ${reachSentence(event.reach, telling.names) || 'watch whether it goes on.'}`,
+        (event) =>
+          `Movement ${event.id}: ${reachSentence(event.reach, telling.names, board.position.web_m) || 'watch whether it goes on.'}`,
       ),
     ...(board.instruction.tells_from_m === null
       ? []

@@ -1,7 +1,7 @@
-import { lengthFromM, lengthToM } from '../../core/units.js';
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
+import { aboutLength } from '../../core/views/wait-words.js';
 import type { Look } from '../theme.js';
 import { type Row, type Run, row, run, spread } from './row.js';
 
@@ -118,7 +118,7 @@ function dueRuns(view: BoardView): readonly Run[] {
       ),
     ];
   const when = [
-    due.in_m === null ? null : `${aboutLength(view, Math.abs(due.in_m))}`,
+    due.in_m === null ? null : aboutLength(Math.abs(due.in_m), view.units.length, view.repeat_mm),
     due.in_min === null ? null : `${Math.round(Math.abs(due.in_min))} min`,
   ]
     .filter((one) => one !== null)
@@ -129,10 +129,3 @@ function dueRuns(view: BoardView): readonly Run[] {
 }
 
 const length = (view: BoardView, m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
-
-/** "About" is to tens of what is shown, so that the line stands still for some seconds; the last hundred count down. */
-function aboutLength(view: BoardView, m: number): string {
-  const shown = lengthFromM(m, view.units.length, view.repeat_mm);
-  const about = shown > 100 ? Math.round(shown / 10) * 10 : shown;
-  return length(view, lengthToM(about, view.units.length, view.repeat_mm));
-}
