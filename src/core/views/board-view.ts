@@ -99,6 +99,8 @@ export type EventView = {
   readonly moved_mm: number;
   readonly open: boolean;
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
+  /** The check that read another label of its sample and did not find it there; absent = it was not disproved so. */
+  readonly misread?: CheckId;
   readonly seen: boolean;
   /** One plain sentence: "4 grey is drifting ahead: 0.09 mm since roll 7, likely." */
   readonly sentence: string;

@@ -4,6 +4,7 @@ import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { type EventNames, eventSentence, eventShort, howSure, listWords, type WordedEvent } from './event-words.js';
+import { wasMisread } from './misread.js';
 import { patternWords } from './pattern-words.js';
 import { GAVE, turnGave } from './took-words.js';
 
@@ -26,6 +27,10 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const { pair, ...said } = m;
   const turns = turnsOf(state, m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
+  const misread =
+    m.closed?.how === 'recovered' && wasMisread(state.judged, m.axis, [m.opened.web_m], m.closed.web_m)
+      ? { misread: m.closed.check }
+      : {};
   const worded: WordedEvent = {
     ...said,
     ...(pair === null ? {} : { pair }),
@@ -33,6 +38,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     open,
     how_closed,
     ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
+    ...misread,
   };
   return {
     id,
@@ -46,6 +52,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     moved_mm: m.moved_mm,
     open,
     how_closed,
+    ...misread,
     seen: m.seen,
     sentence: [eventSentence(worded, names), patternWords(m.pattern)].filter((words) => words !== '').join(' '),
     short: eventShort(worded, names),
@@ -60,17 +67,21 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
 const turnsOf = ({ judged }: RunState, m: Movement): readonly Turned[] =>
   judged.turns.filter((t) => {
     if (t.event === m.key) return true;
-    // The reference bears on every station, whatever it was turned for.
+    // The reference bears on every station, and every station on what the reference is said to have done, whatever it was turned for.
     if (t.axis !== m.axis || (t.event !== null && t.station !== judged.reference)) return false;
     const bears =
       m.cause.kind === 'station'
         ? t.station === m.cause.station || t.station === judged.reference
         : m.cause.kind === 'reference'
-          ? t.station === judged.reference
+          ? true
           : m.cause.kind === 'several'
             ? m.cause.stations.includes(t.station) || t.station === judged.reference
             : true;
-    return bears && t.web_m > m.since.web_m && t.web_m <= (m.closed?.web_m ?? Infinity);
+    return (
+      (bears || m.pair?.includes(t.station) === true) &&
+      t.web_m > m.since.web_m &&
+      t.web_m <= (m.closed?.web_m ?? Infinity)
+    );
   });
 
 /** The finished roll that was running at a web position, as far as the marks kept can say. */

@@ -2,6 +2,7 @@ import type { Axis } from '../axis.js';
 import { capital } from '../capital.js';
 import { type Places, placeWords } from '../counter.js';
 import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
+import type { CheckId } from '../record.js';
 import type { RegisterUnit } from '../units.js';
 import { rateWords, sizeWords } from './number-words.js';
 import { colour } from './todo.js';
@@ -18,6 +19,8 @@ export type WordedEvent = Pick<
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
   /** What was turned meanwhile that bears on it, advised or not: "1 white"; absent = nothing. */
   readonly turned?: string;
+  /** The check that read another label of its sample and did not find it there; absent = it was not disproved so. */
+  readonly misread?: CheckId;
 };
 
 /** What the words need to know of the job. */
@@ -56,7 +59,7 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
   const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
   const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
   const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
-  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned)}`}`;
+  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event)}`}`;
 }
 
 /**
@@ -151,7 +154,9 @@ function whenWords(event: WordedEvent, names: EventNames): string {
 const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
   ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
 
-function closedWords(how: WordedEvent['how_closed'], turned?: string): string {
+function closedWords({ how_closed: how, turned, misread }: WordedEvent): string {
+  if (misread !== undefined)
+    return `Read again on the same sample (check ${misread}) it was inside: most likely a misreading.`;
   // Nobody may read that it came back by itself where somebody turned something.
   if (how === 'recovered' && turned !== undefined) return `It came back after ${turned} was turned.`;
   if (how === 'corrected') return 'It was corrected.';

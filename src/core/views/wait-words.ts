@@ -17,4 +17,4 @@ export const aboutLength = (m: number, unit: LengthUnit, repeat_mm: number): str
 };
 
 const minutes = (min: number): string =>
-  min < 1 ? 'less than a minute' : min < 90 ? `${Math.round(min)} min` : `${(min / 60).toFixed(1)} h`;
+  min < 1 ? 'under 1 min' : min < 90 ? `${Math.round(min)} min` : `${(min / 60).toFixed(1)} h`;

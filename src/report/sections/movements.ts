@@ -56,7 +56,7 @@ function result(story: EventStory, telling: Telling): readonly string[] {
   );
   const ended = event.open
     ? 'Still open.'
-    : `${event.how_closed === 'recovered' && event.done.length > 0 ? 'Over, after what was done,' : ENDS[event.how_closed ?? 'closed']}${story.closed_web_m === null ? '' : ` at ${telling.at(story.closed_web_m)}`}.`;
+    : `${event.misread !== undefined ? 'Most likely misread: inside when read again on the same sample,' : event.how_closed === 'recovered' && event.done.length > 0 ? 'Over, after what was done,' : ENDS[event.how_closed ?? 'closed']}${story.closed_web_m === null ? '' : ` at ${telling.at(story.closed_web_m)}`}.`;
   const held = [...new Set(story.suspects.flatMap((span) => span.rolls))];
   return [...took, ended, held.length > 0 ? `Product held: ${rollsWords(held)}.` : 'No product held for it.'];
 }

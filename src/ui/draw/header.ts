@@ -1,9 +1,9 @@
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
-import { aboutLength } from '../../core/views/wait-words.js';
+import { waitWords } from '../../core/views/wait-words.js';
 import type { Look } from '../theme.js';
-import { type Row, type Run, row, run, spread } from './row.js';
+import { type Row, type Run, row, run, spread, widthOf } from './row.js';
 
 /** Two lines: what runs, where it is; when the next check is due, and whatever is wrong with the machine itself. */
 export function drawHeader(
@@ -14,7 +14,7 @@ export function drawHeader(
   _look: Look,
 ): readonly Row[] {
   const wrong = view.trouble ?? trouble;
-  const second = wrong !== null ? row(wrong, 'out') : secondLine(view);
+  const second = wrong !== null ? row(wrong, 'out') : secondLine(view, width);
   return [firstLine(view, width, clock), second];
 }
 
@@ -85,47 +85,49 @@ const speedWords = (view: BoardView): string => {
   return view.units.length === 'ft' ? `  ${Math.round(speed / 0.3048)} ft/min` : `  ${Math.round(speed)} m/min`;
 };
 
-function secondLine(view: BoardView): Row {
-  const parts: Run[] = [...dueRuns(view)];
-  const add = (text: string, style: Run['style']): void => {
-    parts.push(run('   '), run(text, style));
-  };
+/** When to look next, then what is not as usual; nothing is cut: the reason of the check gives way first, then what comes last. */
+function secondLine(view: BoardView, width: number): Row {
+  const others: Run[] = [];
   if (view.sensor !== null) {
     const well = view.sensor.state === 'attached' || view.sensor.state === 'back';
     // Which port it is on matters when it is lost; the line has no room for it while all is well.
-    add(well ? (view.sensor.words.split(':')[0] ?? '') : view.sensor.words, well ? 'plain' : 'act');
+    others.push(run(well ? (view.sensor.words.split(':')[0] ?? '') : view.sensor.words, well ? 'plain' : 'act'));
   }
   if (view.pulled.length > 0)
-    add(
-      `sample${view.pulled.length > 1 ? 's' : ''} ${view.pulled.map((one) => String(one.check)).join(', ')} to key: c`,
-      'strong',
+    others.push(
+      run(
+        `sample${view.pulled.length > 1 ? 's' : ''} ${view.pulled.map((one) => String(one.check)).join(', ')} to key: c`,
+        'strong',
+      ),
     );
   const open = view.hold.filter((one) => one.open).length;
-  if (open > 0) add(`product on hold: ${open}`, 'strong');
-  return parts;
+  if (open > 0) others.push(run(`product on hold: ${open}`, 'strong'));
+  const apart = (parts: readonly Run[]): Row => parts.flatMap((one, i) => (i === 0 ? [one] : [run('   '), one]));
+  for (let left = others.length; left >= 0; left -= 1)
+    for (const due of [dueRun(view, true), dueRun(view, false)]) {
+      const line = apart([due, ...others.slice(0, left)]);
+      if (widthOf(line) <= width) return line;
+    }
+  return [dueRun(view, false)];
 }
 
-function dueRuns(view: BoardView): readonly Run[] {
+/** When the next check is due; `why`: with what it is due for. */
+function dueRun(view: BoardView, why: boolean): Run {
   const due = view.next_check;
   if (due === null)
-    return [
-      run(
-        view.phase === 'ended'
-          ? 'run ended'
-          : view.phase === 'make-ready'
-            ? 'a full check, then OK to run: c, o'
-            : 'no check due',
-      ),
-    ];
-  const when = [
-    due.in_m === null ? null : aboutLength(Math.abs(due.in_m), view.units.length, view.repeat_mm),
-    due.in_min === null ? null : `${Math.round(Math.abs(due.in_min))} min`,
-  ]
-    .filter((one) => one !== null)
-    .join(', ');
-  if (due.asked === true) return [run(`FULL CHECK DUE: ${due.why}`, 'act')];
-  if (due.overdue) return [run(`CHECK OVERDUE: ${due.why}${when === '' ? '' : `, by ${when}`}`, 'act')];
-  return [run(`next check: ${due.why}${when === '' ? '' : `, about ${when}`}`)];
+    return run(
+      view.phase === 'ended'
+        ? 'run ended'
+        : view.phase === 'make-ready'
+          ? 'a full check, then OK to run: c, o'
+          : 'no check due',
+    );
+  const apart = (n: number | null): number | null => (n === null ? null : Math.abs(n));
+  const when = waitWords(apart(due.in_m), apart(due.in_min), view.units.length, view.repeat_mm);
+  if (due.asked === true) return run(`FULL CHECK DUE${why ? `: ${due.why}` : ''}`, 'act');
+  const by = when === '' ? '' : `by ${when.replace('about ', '')}`;
+  if (due.overdue) return run(`CHECK OVERDUE${why ? `: ${due.why}${by === '' ? '' : ','}` : ''} ${by}`.trim(), 'act');
+  return run(`next check: ${[...(why || when === '' ? [due.why] : []), ...(when === '' ? [] : [when])].join(', ')}`);
 }
 
 const length = (view: BoardView, m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
