@@ -288,9 +288,7 @@ function tooSmall(model: FrameModel): readonly Row[] {
   const blocks = [...list, ...it.hand, it.caution]
     .filter((one) => one !== '')
     .map((one) => wrapWords(one, width).map((line) => row(line, 'strong')));
-  const kept = blocks.reduce<readonly Row[]>(
-    (sum, block) => (head.length + sum.length + block.length <= rows ? [...sum, ...block] : sum),
-    [],
-  );
+  const kept: Row[] = [];
+  for (const block of blocks) if (head.length + kept.length + block.length <= rows) kept.push(...block);
   return fitRows([...head, ...kept], width, rows);
 }

@@ -17,11 +17,12 @@ export type Moment = {
 
 /**
  * One shift, by its worst moments. It is keyed as records at the press counter and goes through the fold that a real run goes through;
- * nothing that a screen shows is written by hand.
+ * nothing that a screen shows is written by hand. `length`: the job's unit of length.
  */
-export const shiftMoments = (): readonly Moment[] => {
+export const shiftMoments = (length: 'm' | 'ft' = 'm'): readonly Moment[] => {
   const moments: Moment[] = [];
-  const shift = eightColourShift();
+  const shift = eightColourShift(length);
+  const { along } = shift.truth;
   const keep = (name: string, truth: string, later_s = 20): void => {
     moments.push({ name, truth, state: shift.run.state(), at_ms: shift.at_ms() + later_s * 1000 });
   };
@@ -29,38 +30,109 @@ export const shiftMoments = (): readonly Moment[] => {
     shift.to(counter_m);
     shift.check(said);
   };
-  const { along, across } = shift.truth;
-  keep('passed', 'OK to run was given at counter 9 400; nothing has been read since.');
+  const rollAt = (counter_m: number): void => {
+    shift.to(counter_m);
+    shift.roll();
+  };
+  const put = shift.run.put;
 
+  keep('passed', 'OK to run was given at counter 9 400 on a full check; nothing has been read since.');
   for (const counter of [9_900, 10_600, 11_300]) checkAt(counter);
-  shift.to(11_400);
-  shift.roll();
-  checkAt(12_000);
-  checkAt(12_700);
-  keep('all-well', 'Every station stands within 0.01 mm of its aim; roll 1 is off and good.');
+  rollAt(11_400);
+  for (const counter of [12_000, 12_700]) checkAt(counter);
+  keep('all-well', 'Every station stands at its aim and every plate is clean; roll 1 is off and good.');
 
-  // 4 grey creeps ahead from here.
-  for (const [i, counter] of [13_400, 14_100, 14_800].entries()) {
-    along['4'] = 0.04 + 0.035 * i;
-    if (i === 0) {
-      shift.to(13_400);
-      shift.roll();
-    }
+  checkAt(13_300, { misread: { '6': 0.24 } });
+  keep('misread', 'Nothing has moved: 6 cream was misread at counter 13 300, it stands at 0.00.');
+  checkAt(13_300, { only: ['6'] });
+  keep('misread-disproved', 'Nothing has moved; the second label read 6 cream where it stands, at 0.00.');
+
+  rollAt(13_400);
+  for (const [i, counter] of [14_000, 14_600, 15_200].entries()) {
+    along['4'] = 0.05 + 0.035 * i;
     checkAt(counter);
   }
-  keep('creeping', '4 grey creeps 0.05 mm ahead in 1 000 m and stands at 0.11; every other station stands still.');
-  along['4'] = 0.2;
-  shift.to(15_400);
-  shift.roll();
-  checkAt(15_500, { plates: { '5': { grade: 'dirty', flaws: 20, labels: 40 } } });
   keep(
-    'out-and-dirty',
-    '4 grey stands 0.20 mm ahead, out; the plate of 5 black is dirty; roll 3 and what winds are to hold.',
+    'creeping',
+    '4 grey creeps ahead 0.06 mm a kilometre since counter 13 400 and stands at 0.12; the others stand still.',
   );
+  rollAt(15_400);
+  along['4'] = 0.2;
+  checkAt(15_800, { plates: { '5': { grade: 'dirty', flaws: 20, labels: 40 } } });
+  checkAt(15_800, { only: ['4'] });
+  keep('out-and-dirty', '4 grey stands 0.20 mm ahead, out since about counter 15 500; the plate of 5 black is dirty.');
+  keep('overdue', 'The same, and nobody came: the press ran on for a quarter of an hour without a check.', 15 * 60);
+  shift.to(15_850);
+  shift.turn('4', 'along', -4);
+  keep(
+    'turned',
+    '4 grey was turned back 0.20 mm at counter 15 850; no sample shows it yet, and the plate of 5 black is still dirty.',
+  );
+  put({ type: 'stop', web_m: 6_460 });
+  shift.to(15_860);
+  put({ type: 'wash', station: '5', web_m: 6_460 });
+  put({ type: 'start', web_m: 6_460, m_per_min: 120 });
+  keep(
+    'settling',
+    'The plate of 5 black was washed at a stop at counter 15 860; the press runs again and register settles.',
+    10,
+  );
+  checkAt(16_100);
+  keep('put-right', '4 grey stands at 0.00 and the plate of 5 black is clean; what was made meanwhile is on hold.');
+
+  checkAt(16_700);
+  checkAt(17_300);
+  rollAt(17_400);
+  shift.to(17_500);
+  put({ type: 'roll', web_m: shift.web_m(), length_m: 8_000 });
+  const stretched = (mm: number): void => {
+    for (const [i, id] of ['2', '3', '4', '5', '6', '7', '8', 'D'].entries())
+      along[id] = (along[id] ?? 0) + mm * (id === 'D' ? 11.1 : (i + 1) * 1.2);
+  };
+  stretched(-0.015);
+  checkAt(18_000);
+  checkAt(18_600);
+  keep(
+    'web-moved',
+    'Since the splice at counter 17 500 every station lies 0.015 mm farther behind for each metre of path; no knob moved.',
+  );
+  stretched(0.015);
+  put({ type: 'web-set', what: 'tension', web_m: shift.web_m() });
+  checkAt(18_900);
+  checkAt(19_300);
+  keep('tension-set', 'The tension was set at counter 18 600, and everything stands at its aim again.');
+
+  rollAt(19_400);
+  along['1'] = 0.13;
+  checkAt(20_000);
+  checkAt(20_600);
+  keep(
+    'reference-moved',
+    '1 opaque white, the reference, stands 0.13 mm ahead since counter 19 400; nothing else moved.',
+  );
+  shift.turn('1', 'along', -3);
+  keep(
+    'reference-turned',
+    '1 opaque white was turned back by 0.15 mm at counter 20 600: it stands at -0.02, and no sample shows it yet.',
+  );
+  checkAt(20_800);
+  checkAt(21_300);
+
+  rollAt(21_400);
+  put({ type: 'counter', web_m: shift.web_m(), offset_m: shift.web_m() });
+  checkAt(22_000);
+  keep('counter-set-anew', 'The counter was set to 0 at 21 400 and shows 600; every station stands at its aim.');
+  shift.to(22_600);
+  put({ type: 'plate', station: '7', web_m: shift.web_m() });
+  keep('new-plate', 'A new plate was mounted on 7 berry at counter 1 200; where it prints nobody has read.');
+  checkAt(22_700);
+  put({ type: 'end', web_m: shift.web_m() });
+  keep('ended', 'The run ended at counter 1 300.');
   return moments;
 };
 
 export const viewAt = ({ state, at_ms }: Moment): BoardView => boardView(state, at_ms);
+
 export const chartAt =
   ({ state }: Moment) =>
   (station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView =>

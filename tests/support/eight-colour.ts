@@ -87,7 +87,8 @@ export const eightColourShift = (length: 'm' | 'ft' = 'm'): Shift => {
       source: 'keyed',
       place: null,
       readings: ['1', ...READ].flatMap((id) => {
-        const plate = plates[id];
+        // A full check looks at every plate as well.
+        const plate = plates[id] ?? (only === READ && id !== 'D' ? { grade: 'clean' as const } : undefined);
         const along_mm = id === '1' || !only.includes(id) ? null : (misread[id] ?? read(id, 'along'));
         const across_mm = id === '1' || id === 'D' || !only.includes(id) ? null : read(id, 'across');
         if (along_mm === null && plate === undefined) return [];

@@ -286,8 +286,14 @@ describe('what to do now', () => {
     expect(text.join('\n')).not.toMatch(/marked "adv[^a-z]/);
   });
 
-  it('marks a line that goes on', () => {
-    expect(lines(referenceMoved(), 1, 40).join('\n')).toContain('...');
+  it('says what moved in fewer words where there is no room, and cuts none', () => {
+    for (const width of [60, 70, 80, 120])
+      for (const view of [drifting(), referenceMoved(), webMoved(), out()])
+        expect(lines(view, 1, width).join('\n')).not.toMatch(/\.\.\.|…/);
+  });
+
+  it('how long until it is out always has room, with fewer words before it', () => {
+    for (const width of [60, 80, 120]) expect(lines(drifting(), 3, width)[0]).toMatch(/ {2}Out in .*17 min$/);
   });
 });
 

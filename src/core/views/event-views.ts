@@ -1,6 +1,7 @@
+import type { LogRecord } from '../record.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
-import { turnedWords } from './act-words.js';
+import { actWords, turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
 import { type EventNames, eventSentence, eventShort, howSure, listWords, type WordedEvent } from './event-words.js';
@@ -27,6 +28,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const { pair, ...said } = m;
   const turns = turnsOf(state, m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
+  const set = setFor(state, m);
   const misread =
     m.closed?.how === 'recovered' && wasMisread(state.judged, m.axis, [m.opened.web_m], m.closed.web_m)
       ? { misread: m.closed.check }
@@ -38,6 +40,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     open,
     how_closed,
     ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
+    ...(set.length === 0 ? {} : { set: listWords([...new Set(set.map(({ what }) => what))]) }),
     ...misread,
   };
   return {
@@ -59,7 +62,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,
-    done: turns.map((t) => doneWords(t, names)),
+    done: [...turns.map((t) => doneWords(t, names)), ...set.map((record) => actWords(record, names))],
   };
 };
 
@@ -83,6 +86,19 @@ const turnsOf = ({ judged }: RunState, m: Movement): readonly Turned[] =>
       t.web_m <= (m.closed?.web_m ?? Infinity)
     );
   });
+
+/** What was set on the web itself while the whole of it was off: tension, dryer, stock, web guide. */
+const setFor = ({ acts }: RunState, m: Movement): readonly (LogRecord & { readonly type: 'web-set' })[] =>
+  m.cause.kind !== 'web'
+    ? []
+    : acts.flatMap(({ record, withdrawn }) =>
+        !withdrawn &&
+        record.type === 'web-set' &&
+        record.web_m >= m.since.web_m &&
+        record.web_m <= (m.closed?.web_m ?? Infinity)
+          ? [record]
+          : [],
+      );
 
 /** The finished roll that was running at a web position, as far as the marks kept can say. */
 export const rollAt = (state: RunState, web_m: number): string | null => {

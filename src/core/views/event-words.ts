@@ -19,6 +19,8 @@ export type WordedEvent = Pick<
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
   /** What was turned meanwhile that bears on it, advised or not: "1 white"; absent = nothing. */
   readonly turned?: string;
+  /** What was set on the web itself meanwhile: "tension"; absent = nothing. */
+  readonly set?: string;
   /** The check that read another label of its sample and did not find it there; absent = it was not disproved so. */
   readonly misread?: CheckId;
 };
@@ -154,10 +156,11 @@ function whenWords(event: WordedEvent, names: EventNames): string {
 const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
   ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
 
-function closedWords({ how_closed: how, turned, misread }: WordedEvent): string {
+function closedWords({ how_closed: how, turned, set, misread }: WordedEvent): string {
   if (misread !== undefined)
     return `Read again on the same sample (check ${misread}) it was inside: most likely a misreading.`;
   // Nobody may read that it came back by itself where somebody turned something.
+  if (how === 'recovered' && set !== undefined) return `It came back after ${set} was changed.`;
   if (how === 'recovered' && turned !== undefined) return `It came back after ${turned} was turned.`;
   if (how === 'corrected') return 'It was corrected.';
   if (how === 'recovered') return 'It came back by itself.';

@@ -11,10 +11,10 @@ export const ROLL_WORD: Readonly<Record<RollView['state'], string>> = {
 };
 
 /** Finished rolls in their order, those that stand alike in one group. */
-export const rollGroups = (rolls: readonly RollView[]): readonly RollGroup[] =>
-  rolls.reduce<readonly RollGroup[]>((groups, { roll, state }) => {
-    const last = groups.at(-1);
-    return last?.state === state
-      ? [...groups.slice(0, -1), { state, rolls: [...last.rolls, roll] }]
-      : [...groups, { state, rolls: [roll] }];
-  }, []);
+export const rollGroups = (rolls: readonly RollView[]): readonly RollGroup[] => {
+  const begins = rolls.flatMap(({ state }, i) => (rolls[i - 1]?.state === state ? [] : [{ state, i }]));
+  return begins.map(({ state, i }, n) => ({
+    state,
+    rolls: rolls.slice(i, begins[n + 1]?.i).map(({ roll }) => roll),
+  }));
+};

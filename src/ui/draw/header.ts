@@ -85,30 +85,30 @@ const speedWords = (view: BoardView): string => {
   return view.units.length === 'ft' ? `  ${Math.round(speed / 0.3048)} ft/min` : `  ${Math.round(speed)} m/min`;
 };
 
-/** When to look next, then what is not as usual; nothing is cut: the reason of the check gives way first, then what comes last. */
+/** When to look next, then what is not as usual. Nothing is cut: holds give way first (they are on the list), then why a check is due. */
 function secondLine(view: BoardView, width: number): Row {
-  const others: Run[] = [];
-  if (view.sensor !== null) {
-    const well = view.sensor.state === 'attached' || view.sensor.state === 'back';
-    // Which port it is on matters when it is lost; the line has no room for it while all is well.
-    others.push(run(well ? (view.sensor.words.split(':')[0] ?? '') : view.sensor.words, well ? 'plain' : 'act'));
-  }
-  if (view.pulled.length > 0)
-    others.push(
-      run(
-        `sample${view.pulled.length > 1 ? 's' : ''} ${view.pulled.map((one) => String(one.check)).join(', ')} to key: c`,
-        'strong',
-      ),
-    );
+  const sensor = sensorRuns(view);
+  const names = view.pulled.map((one) => String(one.check)).join(', ');
+  const waiting: readonly Run[] =
+    names === '' ? [] : [run(`sample${view.pulled.length > 1 ? 's' : ''} ${names} to key: c`, 'strong')];
   const open = view.hold.filter((one) => one.open).length;
-  if (open > 0) others.push(run(`product on hold: ${open}`, 'strong'));
-  const apart = (parts: readonly Run[]): Row => parts.flatMap((one, i) => (i === 0 ? [one] : [run('   '), one]));
-  for (let left = others.length; left >= 0; left -= 1)
-    for (const due of [dueRun(view, true), dueRun(view, false)]) {
-      const line = apart([due, ...others.slice(0, left)]);
-      if (widthOf(line) <= width) return line;
-    }
-  return [dueRun(view, false)];
+  const held: readonly Run[] = open === 0 ? [] : [run(`product on hold: ${open}`, 'strong')];
+  const [due, short] = [dueRun(view, true), dueRun(view, false)];
+  const tries = [
+    [due, ...sensor, ...waiting, ...held],
+    [due, ...sensor, ...waiting],
+    [short, ...sensor, ...waiting, ...held],
+    [short, ...sensor, ...waiting],
+    [short, ...sensor],
+  ].map((parts): Row => parts.flatMap((one, i) => (i === 0 ? [one] : [run('   '), one])));
+  return tries.find((line) => widthOf(line) <= width) ?? [short];
+}
+
+/** Which port a sensor is on matters when it is lost; the line has no room for it while all is well. */
+function sensorRuns({ sensor }: BoardView): readonly Run[] {
+  if (sensor === null) return [];
+  const well = sensor.state === 'attached' || sensor.state === 'back';
+  return [run(well ? (sensor.words.split(':')[0] ?? '') : sensor.words, well ? 'plain' : 'act')];
 }
 
 /** When the next check is due; `why`: with what it is due for. */
@@ -123,7 +123,8 @@ function dueRun(view: BoardView, why: boolean): Run {
           : 'no check due',
     );
   const apart = (n: number | null): number | null => (n === null ? null : Math.abs(n));
-  const when = waitWords(apart(due.in_m), apart(due.in_min), view.units.length, view.repeat_mm);
+  const when =
+    due.in_m === 0 ? 'now' : waitWords(apart(due.in_m), apart(due.in_min), view.units.length, view.repeat_mm);
   if (due.asked === true) return run(`FULL CHECK DUE${why ? `: ${due.why}` : ''}`, 'act');
   const by = when === '' ? '' : `by ${when.replace('about ', '')}`;
   if (due.overdue) return run(`CHECK OVERDUE${why ? `: ${due.why}${by === '' ? '' : ','}` : ''} ${by}`.trim(), 'act');
