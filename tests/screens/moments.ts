@@ -4,7 +4,7 @@ import { boardView } from '../../src/core/views/board.js';
 import type { BoardView } from '../../src/core/views/board-view.js';
 import { chartView } from '../../src/core/views/chart.js';
 import type { ChartView } from '../../src/core/views/chart-view.js';
-import { eightColourShift, type Shift } from '../support/eight-colour.js';
+import { eightColourMakeReady, eightColourShift, type Shift } from '../support/eight-colour.js';
 
 /** A moment of a shift on the eight-colour press: what is true on the press then, and the state that the log gives. */
 export type Moment = {
@@ -36,11 +36,17 @@ export const shiftMoments = (length: 'm' | 'ft' = 'm'): readonly Moment[] => {
   };
   const put = shift.run.put;
 
+  moments.push(makeReadyMoment(length));
   keep('passed', 'OK to run was given at counter 9 400 on a full check; nothing has been read since.');
   for (const counter of [9_900, 10_600, 11_300]) checkAt(counter);
   rollAt(11_400);
   for (const counter of [12_000, 12_700]) checkAt(counter);
   keep('all-well', 'Every station stands at its aim and every plate is clean; roll 1 is off and good.');
+
+  put({ type: 'sensor', state: 'attached', port: '/dev/ttyUSB0', detail: '' });
+  put({ type: 'sensor', state: 'lost', port: '/dev/ttyUSB0', detail: 'the cable was pulled' });
+  keep('sensor-lost', 'Every station stands at its aim; the cable of the sensor was pulled.');
+  put({ type: 'sensor', state: 'detached', port: '/dev/ttyUSB0', detail: '' });
 
   checkAt(13_300, { misread: { '6': 0.24 } });
   keep('misread', 'Nothing has moved: 6 cream was misread at counter 13 300, it stands at 0.00.');
@@ -62,19 +68,25 @@ export const shiftMoments = (length: 'm' | 'ft' = 'm'): readonly Moment[] => {
   checkAt(15_800, { only: ['4'] });
   keep('out-and-dirty', '4 grey stands 0.20 mm ahead, out since about counter 15 500; the plate of 5 black is dirty.');
   keep('overdue', 'The same, and nobody came: the press ran on for a quarter of an hour without a check.', 15 * 60);
+  shift.to(15_845);
+  put({ type: 'pull', check: 15, web_m: shift.web_m(), roll: '4', counter: 'keyed', place: null });
   shift.to(15_850);
   shift.turn('4', 'along', -4);
   keep(
     'turned',
     '4 grey was turned back 0.20 mm at counter 15 850; no sample shows it yet, and the plate of 5 black is still dirty.',
   );
-  put({ type: 'stop', web_m: 6_460 });
-  shift.to(15_860);
-  put({ type: 'wash', station: '5', web_m: 6_460 });
-  put({ type: 'start', web_m: 6_460, m_per_min: 120 });
+  put({ type: 'pull', check: 16, web_m: shift.web_m() + 40, roll: '4', counter: 'estimated', age_s: 20, place: null });
+  keep('two-pulled', 'Two samples wait: the older was pulled before 4 grey was turned back, the newer after it.');
+  put({ type: 'withdraw', check: 15, entry: null, web_m: null });
+  put({ type: 'withdraw', check: 16, entry: null, web_m: null });
+  shift.to(15_900);
+  put({ type: 'stop', web_m: 6_500 });
+  put({ type: 'wash', station: '5', web_m: 6_500 });
+  put({ type: 'start', web_m: 6_500, m_per_min: 120 });
   keep(
     'settling',
-    'The plate of 5 black was washed at a stop at counter 15 860; the press runs again and register settles.',
+    'The plate of 5 black was washed at a stop at counter 15 900; the press runs again and register settles.',
     10,
   );
   checkAt(16_100);
@@ -129,6 +141,12 @@ export const shiftMoments = (length: 'm' | 'ft' = 'm'): readonly Moment[] => {
   put({ type: 'end', web_m: shift.web_m() });
   keep('ended', 'The run ended at counter 1 300.');
   return moments;
+};
+
+/** The same press in make-ready: the counter was keyed, nothing has been read. */
+const makeReadyMoment = (length: 'm' | 'ft'): Moment => {
+  const { state, at_ms } = eightColourMakeReady(length);
+  return { name: 'make-ready', truth: 'The plates are on, the press inches; nothing has been read.', state, at_ms };
 };
 
 export const viewAt = ({ state, at_ms }: Moment): BoardView => boardView(state, at_ms);

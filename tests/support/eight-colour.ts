@@ -1,5 +1,6 @@
 import type { Axis, PerAxis } from '../../src/core/axis.js';
 import type { PlateGrade } from '../../src/core/record.js';
+import type { RunState } from '../../src/core/run/state.js';
 import { seeded } from './seeded.js';
 import { type TryRun, tryRun } from './try-run.js';
 
@@ -53,14 +54,26 @@ export type Shift = {
   readonly turn: (station: string, axis: Axis, divisions: number) => void;
 };
 
-/** From make-ready to OK to run at counter 9 400, with one full check that passes. `length`: the job's unit of length. */
-export const eightColourShift = (length: 'm' | 'ft' = 'm'): Shift => {
-  const run = tryRun({
+const begun = (length: 'm' | 'ft'): TryRun =>
+  tryRun({
     press: EIGHT_PRESS,
     job: { ...EIGHT_JOB, units: { register: 'mm', length } },
     make_ready: true,
     began_ms: BEGAN_MS,
   });
+
+/** The same press before anything was read. */
+export const eightColourMakeReady = (
+  length: 'm' | 'ft' = 'm',
+): { readonly state: RunState; readonly at_ms: number } => {
+  const run = begun(length);
+  run.put({ type: 'position', web_m: OK_COUNTER_M - 200 }, BEGAN_MS);
+  return { state: run.state(), at_ms: BEGAN_MS + 20_000 };
+};
+
+/** From make-ready to OK to run at counter 9 400, with one full check that passes. `length`: the job's unit of length. */
+export const eightColourShift = (length: 'm' | 'ft' = 'm'): Shift => {
+  const run = begun(length);
   const noise = seeded(17).normal;
   const truth = { along: {} as Record<string, number>, across: {} as Record<string, number> };
   let web_m = OK_COUNTER_M - 60;

@@ -49,18 +49,22 @@ function titleRow(draft: Draft, view: BoardView, width: number): Row {
     const head = run(` CHECK ${draft.check}: SECOND LABEL of sample ${sample.check}, ${at}`, 'strong');
     const old = run(`  shows the old setting of ${labels(sample.shows_old_setting, view)}`, 'note');
     const own = run('   s: a sample of its own');
-    return [head, ...(sample.shows_old_setting.length > 0 && widthOf([head, old]) <= width ? [old] : [own])];
+    // What fits whole.
+    return (
+      [
+        [head, ...(sample.shows_old_setting.length > 0 ? [old] : [own])],
+        [head, own],
+      ].find((line) => widthOf(line) <= width) ?? [head]
+    );
   }
   const pulled = view.pulled.find((one) => one.check === draft.check);
   const old = pulled?.shows_old_setting ?? [];
   const at = atCounter(pulled?.web_m ?? draft.web_m, view);
   const roll = draft.roll === null ? '' : ` off roll ${draft.roll}`;
   const again = view.last_sample !== undefined && view.instruction.read_again.length > 0;
-  if (old.length === 0)
-    return [
-      run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong'),
-      run(again ? `   s: second label of sample ${view.last_sample?.check}` : ''),
-    ];
+  const plain = run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong');
+  const other = run(again ? `   s: second label of sample ${view.last_sample?.check}` : '');
+  if (old.length === 0) return widthOf([plain, other]) <= width ? [plain, other] : [plain];
   return [
     run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong'),
     run(`shows the old setting of ${labels(old, view)}`, 'note'),
