@@ -40,6 +40,7 @@ export function runPort(start: RunState, at_ms: number): RunPort {
       const record: LogRecord = { v: 1, seq: state.seq + 1, at: new Date(nowMs).toISOString(), by: 'MK', ...body };
       state = apply(state, record).state;
       port.submitted.push(body);
+      port.set(view());
       return ok(record);
     },
   };
