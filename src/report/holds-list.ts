@@ -45,9 +45,12 @@ function holdsDocument(raw: HandoverView): ReportDocument {
   return {
     title: `Held product: ${view.board.job} on ${view.board.press}`,
     subtitle: `Run ${view.board.run}, ${telling.clock.full(view.made_at)}, ${telling.clock.zone}.`,
-    sections: [tags.length === 0 ? none : shortenCells(listed(tags, telling))],
+    sections: [tags.length === 0 ? none : shortenCells(listed(tags, telling), WHY)],
   };
 }
+
+/** Why a roll is held is told whole: its readings, what put it right, and the movement's sentence. */
+const WHY = 600;
 
 function listed(tags: readonly HoldTag[], telling: Telling): Section {
   return {

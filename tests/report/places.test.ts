@@ -66,6 +66,12 @@ describe('a page tells places as the press counter showed them', () => {
     expect(pages[0]).toMatch(/16 420 m +│? *4 grey/);
   });
 
+  it('why a roll is held is told whole in the list of holds', () => {
+    const list = (pages[3] ?? '').replace(/\s+/g, ' ');
+    expect(list).not.toContain('…');
+    expect(list).toContain('movement 1');
+  });
+
   it('says once what ties them to the web positions of files, which count from OK to run', () => {
     expect(pages[0]).toContain('what the press counter showed then. OK to run was at 9 400 m');
     expect(JSON.parse(handoverJson(told(shift().run.records))).corrections[0].web_m).toBe(7_020);

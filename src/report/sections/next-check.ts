@@ -23,10 +23,13 @@ export function dueWords({ view, long }: Telling): string {
   if (due.overdue) return fullStop(`Next check is OVERDUE: ${due.why}`);
   const parts = [
     ...(due.in_m === null ? [] : [long(due.in_m)]),
-    ...(due.in_min === null ? [] : [`${Math.round(due.in_min)} min`]),
+    ...(due.in_min === null ? [] : [minutes(due.in_min, due.in_m !== null)]),
   ];
-  return fullStop(`Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or about ')}, `}${due.why}`);
+  return fullStop(`Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or ')}, `}${due.why}`);
 }
+
+const minutes = (min: number, about: boolean): string =>
+  min < 0.5 ? 'under 1 min' : `${about ? 'about ' : ''}${Math.round(min)} min`;
 
 function watchLines(telling: Telling): readonly string[] {
   const { board } = telling.view;
