@@ -11,6 +11,7 @@ import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
+import { withProgress } from './with-progress.js';
 
 export type BoardOptions = {
   readonly data: string;
@@ -31,7 +32,9 @@ export const board = async (options: BoardOptions, io: Io): Promise<Exit> => {
     }
     return refuse(io, folder.problem.message, codeFor(folder.problem));
   }
-  const opened = await openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true });
+  const opened = await withProgress(io, (progress) =>
+    openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true, progress }),
+  );
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const code = await showBoard(opened.value, options, io);
   if (opened.value.readOnly === null)
