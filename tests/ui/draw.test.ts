@@ -60,6 +60,24 @@ describe('the web strip', () => {
     expect(height(strip(view, 'across'))).toBeGreaterThan(4);
   });
 
+  it('shows its limits whole in every unit: the word gives way to the number, never a digit', () => {
+    for (const register of ['mm', 'in', 'thou', '64ths'] as const)
+      for (const axis of ['along', 'across'] as const) {
+        const view = quiet({ units: { register, length: 'ft' } });
+        const gutters = drawStrip(view, axis, { width: 80, gutter: 14, rows: 5 }, look).map((line) =>
+          plainText(line).slice(0, 13),
+        );
+        const limit = { mm: '0.15', in: '0.0059', thou: '5.9', '64ths': '24.2/64' }[register].replace(
+          '24.2/64',
+          '0.4/64',
+        );
+        expect(
+          gutters.filter((one) => one.endsWith(` ${limit}`)),
+          gutters.join('|'),
+        ).toHaveLength(2);
+      }
+  });
+
   it('never draws a reading on the wrong side of its own tolerance line', () => {
     for (const rows of [5, 7, 9, 11]) {
       for (const mm of [0.149, 0.151, -0.149, -0.151, 0.09, -0.2, 0.5]) {
@@ -286,8 +304,14 @@ describe('what to do now', () => {
     expect(text.join('\n')).not.toMatch(/marked "adv[^a-z]/);
   });
 
-  it('marks a line that goes on', () => {
-    expect(lines(referenceMoved(), 1, 40).join('\n')).toContain('...');
+  it('says what moved in fewer words where there is no room, and cuts none', () => {
+    for (const width of [60, 70, 80, 120])
+      for (const view of [drifting(), referenceMoved(), webMoved(), out()])
+        expect(lines(view, 1, width).join('\n')).not.toMatch(/\.\.\.|…/);
+  });
+
+  it('how long until it is out always has room, with fewer words before it', () => {
+    for (const width of [60, 80, 120]) expect(lines(drifting(), 3, width)[0]).toMatch(/ {2}Out in .*17 min$/);
   });
 });
 

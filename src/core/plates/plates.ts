@@ -1,3 +1,4 @@
+import type { Places } from '../counter.js';
 import type { PlateFinding } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { Life } from './fit-life.js';
@@ -46,6 +47,8 @@ export type PlatesCheck = {
   readonly next_check_m: number | null;
   /** A stop that is coming anyway, and the one after it; null = none known. A roll change only where the press stops for it. */
   readonly stop: { readonly web_m: number; readonly why: string; readonly next_m: number | null } | null;
+  /** What places are told with; absent = as they are, in metres. */
+  readonly places?: Places;
 };
 
 export type PlateView = {
@@ -134,7 +137,7 @@ export const stepPlates = (
     if (finding.state === 'wash-due') return [finding];
     const cause = causeOf(config, next, id);
     const flaw = flawSentence(plateOf(next, id).flaw);
-    const said = [finding.why, flaw, cause ?? '', washWhen(finding.state, check.stop)];
+    const said = [finding.why, flaw, cause ?? '', washWhen(finding.state, check)];
     return [{ ...finding, why: said.filter((one) => one !== '').join(' ') }];
   });
   return { state: next, findings };

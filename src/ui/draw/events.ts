@@ -50,7 +50,9 @@ export const drawEvents = (view: BoardView, width: number, rows: number): readon
 const stateOf = (event: EventView): string =>
   event.open
     ? `${event.severity === 'out' ? 'OUT' : event.severity}${event.seen ? ', seen' : ''}`
-    : (event.how_closed ?? 'closed');
+    : event.misread !== undefined
+      ? 'misread'
+      : (event.how_closed ?? 'closed');
 
 function detail(event: EventView, view: BoardView): string {
   const length = (m: number): string => atCounter(m, view);
@@ -61,6 +63,8 @@ function detail(event: EventView, view: BoardView): string {
       : `began ${lengthWords(Math.max(0, here - event.since.web_m), view.units.length, view.repeat_mm)} ago; `;
   const sure = `${event.how_sure} (${percent(event.confidence)})`;
   if (!event.open) return `check ${event.since.check}; ${sure}`;
+  // What is out has nothing to foresee.
+  if (event.severity === 'out') return `${age}${sure}`;
   const { reach } = event;
   const latest = reach?.late_m === null || reach === null ? '' : `, at the latest ${length(reach.late_m)}`;
   const limit =
