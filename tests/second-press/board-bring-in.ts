@@ -12,7 +12,7 @@ import { divisionOf, jobOf, pressStations } from './layout-files.js';
 export type BringInObeying = {
   /** The press file says which way the knobs go; where it does not, the board finds out. */
   readonly senseGiven?: boolean;
-  readonly watch?: (desk: BringInDesk, plan: MakeReadyPlan) => void;
+  readonly watch?: (desk: BringInDesk, plan: MakeReadyPlan, run: TryRun) => void;
 };
 
 /** Times that one sample is looked at, before the crew goes on whatever the board says. */
@@ -49,7 +49,7 @@ export const boardBringIn =
           key(plan.read_again);
           plan = planOfMakeReady(run.state());
         }
-        how.watch?.(desk, plan);
+        how.watch?.(desk, plan, run);
         if (plan.ready) return desk.done();
         obey(desk, run, layout, plan.moves, web_m);
       }

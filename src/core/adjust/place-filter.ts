@@ -1,3 +1,5 @@
+import type { Guess } from './shared-move.js';
+
 /**
  * Where one print stands on one axis in make-ready, and what its knob does, learned together from readings and known turns. Plain data.
  * `mean`: place, mm; print movement for 1 mm turned; slack when the knob is reversed, mm. `cov` row by row. One account takes the knob's
@@ -146,6 +148,14 @@ export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFi
     };
   }),
 });
+
+/** Where it may stand, account by account; nothing before the first reading. */
+export const guessesOf = (f: PlaceFilter): readonly Guess[] => {
+  if (!f.read) return [];
+  const top = Math.max(...f.accounts.map((a) => a.log));
+  const all = f.accounts.reduce((sum, a) => sum + Math.exp(a.log - top), 0);
+  return f.accounts.map((a) => ({ share: Math.exp(a.log - top) / all, mm: a.mean[0], variance: at(a.cov, 0)[0] }));
+};
 
 /** How many sigma a reading is from what any account that is not ruled out expects of it; 0 where nothing was read before. */
 export const surpriseOf = (f: PlaceFilter, mm: number, variance: number): number => {

@@ -1,5 +1,6 @@
 import {
   beginPlace,
+  guessesOf,
   type KnobBelief,
   knownPlace,
   type Place,
@@ -11,6 +12,7 @@ import {
   turnedPlace,
 } from '../adjust/place-filter.js';
 import { knownOf } from '../adjust/response.js';
+import { sharedMove } from '../adjust/shared-move.js';
 import type { Axis, PerAxis } from '../axis.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
@@ -104,16 +106,21 @@ const placesOn = (
       if (line !== undefined && t.station !== judged.reference) turn(line, t);
     }
     if (reference !== undefined && ofReference.length > 0) {
-      const was = placeOf(reference.base)?.mm ?? 0;
       for (const t of ofReference) turn(reference, t);
-      const got = gotOfReference(entry, stations, axis, lines, judged.reference, variance);
-      if (got !== null) reference.base = readPlace(reference.base, was + got.mm, got.variance);
+      const others = [...lines].filter(([id]) => id !== judged.reference).map(([, line]) => line);
+      others.forEach(settle);
+      const got = sharedMove(
+        guessesOf(reference.base),
+        stations.flatMap((s, i) => {
+          const mm = entry[axis][i] ?? null;
+          const line = lines.get(s.id);
+          const expected = s.id === judged.reference || line === undefined ? [] : guessesOf(line.base);
+          return mm === null || expected.length === 0 ? [] : [{ expected, mm, variance }];
+        }),
+      );
+      if (got !== null) reference.base = readPlace(reference.base, got.mm, got.variance);
       const is = placeOf(reference.base);
-      for (const [id, line] of lines) {
-        if (id === judged.reference) continue;
-        settle(line);
-        line.base = shiftedPlace(line.base, was - (is?.mm ?? 0), (is?.sd_mm ?? 0) ** 2);
-      }
+      for (const line of others) line.base = shiftedPlace(line.base, -(is?.mm ?? 0), (is?.sd_mm ?? 0) ** 2);
       reference.base = knownPlace(reference.base);
     }
     stations.forEach((s, i) => {
@@ -158,29 +165,6 @@ const isShown = (press: Press, stations: readonly Station[], turn: Turned, entry
   const at_m = stations.find((s) => s.id === turn.station)?.at_m;
   const place_m = samplePlace(press, entry.sensor ? 'sensor' : 'keyed', null) ?? press.sample_m;
   return at_m !== undefined && turn.web_m <= printedAt(entry.web_m, place_m, at_m);
-};
-
-/** What the reference really moved: the least uncertain of the others tell, all together. */
-const gotOfReference = (
-  entry: Trail,
-  stations: readonly Station[],
-  axis: Axis,
-  lines: ReadonlyMap<string, Line>,
-  reference: string,
-  variance: number,
-): { readonly mm: number; readonly variance: number } | null => {
-  let weights = 0;
-  let sum = 0;
-  stations.forEach((s, i) => {
-    const mm = entry[axis][i] ?? null;
-    const line = lines.get(s.id);
-    const before = line === undefined ? null : placeOf(line.base);
-    if (mm === null || s.id === reference || before === null) return;
-    const weight = 1 / (before.sd_mm ** 2 + variance);
-    weights += weight;
-    sum += weight * (before.mm - mm);
-  });
-  return weights === 0 ? null : { mm: sum / weights, variance: 1 / weights };
 };
 
 /** Before any turn: as learned in runs before, else as good as a press file mostly is, or a knob nobody measured. */

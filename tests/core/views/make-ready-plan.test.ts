@@ -79,6 +79,23 @@ describe('make-ready on the board', () => {
     expect(told.moves).toMatchObject([{ station: '2', turn: 'advance', knob: 'retard', hand: 'anticlockwise' }]);
   });
 
+  it('knobs that go the other way are found out though the reference was turned as well', () => {
+    const knobs = { along: { travel_mm: 5 }, across: { travel_mm: 5, while_running: true, to_operator: 'clockwise' } };
+    const run = tryRun({ make_ready: true, press: { knobs } });
+    run.check(1, 40, { '2': [0, 1], '3': [0, 0.7], '4': [0, 1.5], D: [0, -0.35] });
+    for (const [station, move_mm] of [
+      ['1', -0.35] as const,
+      ['4', -1.85] as const,
+      ['3', -1.05] as const,
+      ['2', -1.35] as const,
+    ])
+      run.put({ type: 'correction', station, axis: 'across', move_mm, teeth: 0, divisions: null, web_m: 41 });
+    // 3 and 4 went the other way, by three quarters; the reference by half, and 2 as it should. The die was left alone; 2 stands where all go.
+    run.check(2, 60, { '2': [0, -0.18], '3': [0, 1.65], '4': [0, 3.05], D: [0, -0.18] });
+    const ways = Object.fromEntries(instruction(run).moves.map((m) => [m.station, m.knob === m.turn]));
+    expect(ways).toEqual({ '1': true, '3': false, '4': false });
+  });
+
   it('what was read before a new plate says nothing of it', () => {
     const run = tryRun({ make_ready: true });
     run.check(1, 40, { '2': 2, '3': 0, '4': 0, D: 0 });
