@@ -12,6 +12,8 @@ import { divisionOf, jobOf, pressStations } from './layout-files.js';
 export type BringInObeying = {
   /** The press file says which way the knobs go; where it does not, the board finds out. */
   readonly senseGiven?: boolean;
+  /** How many times too large the job tells the scatter of a reading. */
+  readonly believedFactor?: number;
   readonly watch?: (desk: BringInDesk, plan: MakeReadyPlan, run: TryRun) => void;
 };
 
@@ -101,6 +103,6 @@ const runOn = (layout: BringInLayout, how: BringInObeying): TryRun => {
       knobs: { along: knobs('along'), across: knobs('across') },
       helix_deg: (Math.atan(layout.helical) * 180) / Math.PI,
     },
-    job: jobOf(layout),
+    job: jobOf({ ...layout, believedScatterMm: layout.believedScatterMm * (how.believedFactor ?? 1) }),
   });
 };

@@ -16,10 +16,11 @@ import { sharedMove } from '../adjust/shared-move.js';
 import type { Axis, PerAxis } from '../axis.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { printedAt, samplePlace } from '../web.js';
 import { knobOf } from './knob-of.js';
+import { makeReadyScatter } from './make-ready-scatter.js';
 import { meanOfLabels } from './mean-of-labels.js';
-import type { Judged, Trail, Turned } from './state.js';
+import { showsTurn } from './shows-turn.js';
+import type { Judged, Turned } from './state.js';
 import type { Station } from './stations.js';
 
 /** What make-ready knows of one station on one axis. */
@@ -49,25 +50,26 @@ export const makeReadyPlaces = (
   judged: Judged,
   stations: readonly Station[],
 ): PerAxis<Readonly<Record<string, MakeReadyPlace>>> => {
-  const across = placesOn('across', press, job, judged, stations, () => 0);
+  const variance = makeReadyScatter(press, job, judged, stations);
+  const across = placesOn('across', variance.across, press, judged, stations, () => 0);
   const shift = Math.tan((press.helix_deg * Math.PI) / 180);
   const gains = (id: string): number => across[id]?.gain ?? 1;
   return {
     across,
-    along: placesOn('along', press, job, judged, stations, (t) => shift * t.move_mm * gains(t.station)),
+    along: placesOn('along', variance.along, press, judged, stations, (t) => shift * t.move_mm * gains(t.station)),
   };
 };
 
 const placesOn = (
   axis: Axis,
+  /** Of one reading, mm². */
+  variance: number,
   press: Press,
-  job: Job,
   judged: Judged,
   stations: readonly Station[],
   /** What a turn across does along, mm. */
   coupled: (turn: Turned) => number,
 ): Readonly<Record<string, MakeReadyPlace>> => {
-  const variance = job.reading.spread_mm[axis] ** 2 + job.reading.resolution_mm ** 2 / 12;
   const lines = new Map<string, Line>(
     stations.map((s) => {
       const begun = beginPlace(beliefOf(judged, s, axis));
@@ -97,7 +99,7 @@ const placesOn = (
   const shown = new Set<number>();
   const matter = judged.turns.filter((t) => t.axis === axis || (axis === 'along' && press.helix_deg !== 0));
   for (const entry of judged.trail) {
-    const fresh = matter.filter((t) => !shown.has(t.seq) && isShown(press, stations, t, entry));
+    const fresh = matter.filter((t) => !shown.has(t.seq) && showsTurn(press, stations, t, entry));
     for (const t of fresh) shown.add(t.seq);
     const reference = lines.get(judged.reference);
     const ofReference = fresh.filter((t) => t.station === judged.reference);
@@ -159,13 +161,6 @@ const placesOn = (
 
 /** On helical gears a side move shifts along by the angle; that is known to about so much of it. */
 const COUPLED_SHARE = 0.12;
-
-/** A sample shows a turn made before its station printed it. */
-const isShown = (press: Press, stations: readonly Station[], turn: Turned, entry: Trail): boolean => {
-  const at_m = stations.find((s) => s.id === turn.station)?.at_m;
-  const place_m = samplePlace(press, entry.sensor ? 'sensor' : 'keyed', null) ?? press.sample_m;
-  return at_m !== undefined && turn.web_m <= printedAt(entry.web_m, place_m, at_m);
-};
 
 /** Before any turn: as learned in runs before, else as good as a press file mostly is, or a knob nobody measured. */
 const beliefOf = (judged: Judged, station: Station, axis: Axis): KnobBelief => {

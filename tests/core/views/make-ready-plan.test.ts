@@ -96,6 +96,23 @@ describe('make-ready on the board', () => {
     expect(ways).toEqual({ '1': true, '3': false, '4': false });
   });
 
+  it('readings calmer than the job says are believed: no third label is asked for', () => {
+    const run = tryRun({ make_ready: true, job: { reading: { resolution_mm: 0.01, spread_mm: 0.12 } } });
+    run.check(1, 40, { '2': 0.03, '3': 0.02, '4': -0.02, D: 0.01 });
+    expect(instruction(run).read_again.length).toBeGreaterThan(0);
+    run.check(2, 40, { '2': 0.04, '3': 0.02, '4': -0.03, D: 0 });
+    expect(instruction(run).sentence).toMatch(/^Ready: all in\. /);
+  });
+
+  it('readings wilder than the job says are no reason to turn, nor to read a label again and again', () => {
+    const run = tryRun({ make_ready: true, job: { reading: { resolution_mm: 0.01, spread_mm: 0.01 } } });
+    run.check(1, 40, { '2': [0.07, -0.04], '3': [-0.05, 0.03], '4': [0.05, 0.06], D: [0.06, 0] });
+    run.check(2, 40, { '2': [-0.06, 0.04], '3': [0.04, -0.05], '4': [-0.05, -0.03], D: [-0.05, 0] });
+    expect(instruction(run).sentence).toMatch(/^Ready: all in/);
+    run.check(3, 60, { '2': [0.06, 0.02], '3': [0.02, 0.04], '4': [0.01, -0.04], D: [0, 0] });
+    expect(instruction(run).sentence).toMatch(/^Ready: all in/);
+  });
+
   it('what was read before a new plate says nothing of it', () => {
     const run = tryRun({ make_ready: true });
     run.check(1, 40, { '2': 2, '3': 0, '4': 0, D: 0 });
