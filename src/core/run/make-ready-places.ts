@@ -33,6 +33,8 @@ export type MakeReadyPlace = Place & {
   readonly last: 1 | -1 | null;
   /** How far its knob was turned up to the last sample, as it moved the print, mm asked. */
   readonly used_mm: number;
+  /** All that is known of it and of its knob. */
+  readonly filter: PlaceFilter;
 };
 
 /** How many sigma from what was expected make a single label doubtful; from there a second costs less than a wrong turn. */
@@ -135,7 +137,8 @@ const placesOn = (
   }
   return Object.fromEntries(
     [...lines].flatMap(([id, line]) => {
-      const place = placeOf(now(line));
+      const filter = now(line);
+      const place = placeOf(filter);
       if (place === null) return [];
       const [first] = line.labels;
       const mean = meanOfLabels(line.labels, variance, null);
@@ -152,6 +155,7 @@ const placesOn = (
             doubted,
             last: line.base.last,
             used_mm: line.base.hand_mm * place.sense,
+            filter,
           },
         ],
       ];
@@ -183,6 +187,7 @@ const beliefOf = (judged: Judged, station: Station, axis: Axis): KnobBelief => {
 const GAIN_SD = { given: 0.08, unmeasured: 0.3 };
 const SLACK_MM = 0.02;
 const SLACK_SD_MM = 0.04;
-const REVERSED = { given: 0.002, taken: 0.04 };
+/** A hand turns the wrong way far oftener than a mark that was given is wrong: one turn does not turn that about. */
+const REVERSED = { given: 0.0003, taken: 0.04 };
 
 const tidied = (mm: number): number => (Math.abs(mm) < 1e-9 ? 0 : mm);
