@@ -37,6 +37,8 @@ export type DoneCorrection = {
   /** null = no sample printed after it has been read yet. */
   readonly result: CorrectionFinding | null;
   readonly advised: boolean;
+  /** Made before the first OK to run: the sample that was passed judged it. */
+  readonly make_ready: boolean;
   readonly withdrawn: boolean;
 };
 

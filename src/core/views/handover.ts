@@ -53,6 +53,7 @@ export const handoverView = (
         },
       ];
     });
+  const passed = gathered.log.find((r) => r.type === 'ok' && !gathered.withdrawn.has(r.seq))?.seq ?? Infinity;
   const corrections = gathered.corrections
     .filter((c) => inShift(c.record.at))
     .map(({ record, result }): DoneCorrection => {
@@ -76,6 +77,7 @@ export const handoverView = (
               ? null
               : { ...turn.result, event: idOf(turn.event) },
         advised: turn?.advised ?? false,
+        make_ready: record.seq < passed,
         withdrawn: gathered.withdrawn.has(record.seq),
       };
     });
