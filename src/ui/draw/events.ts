@@ -5,7 +5,7 @@ import { type Row, row, wrapWords } from './row.js';
 
 /** What moved, open ones first: state, age in metres, cause, how sure with its figure, what was done. As lines of words. */
 export function eventLines(view: BoardView, width: number): readonly string[] {
-  const lines: string[] = ['WHAT MOVED'];
+  const lines: string[] = [...listLines(view, width), 'WHAT MOVED'];
   if (view.events.length === 0) lines.push('  Nothing has moved so far.');
   for (const event of view.events)
     lines.push(
@@ -34,6 +34,19 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
     );
   return lines;
 }
+
+/** The list whole, with its reasons: on the board there may be room for its first lines only. */
+const listLines = (view: BoardView, width: number): readonly string[] =>
+  view.todo.every((one) => one.kind === 'say')
+    ? []
+    : [
+        'WHAT TO DO',
+        ...view.todo.flatMap((one) => wrapped(`${one.head}${one.tail}`, width, '  ')),
+        ...[view.instruction.why, view.instruction.after, view.instruction.caution].flatMap((words) =>
+          words === '' ? [] : wrapped(words, width, '      '),
+        ),
+        '',
+      ];
 
 const heldFor = ({ why = '', ends = '' }: BoardView['hold'][number]): string =>
   [why === '' ? '' : `For ${why}.`, ends].filter((one) => one !== '').join(' ');

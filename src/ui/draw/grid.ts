@@ -23,7 +23,7 @@ const plateWidth = (width: number): number => Math.max(CELL.plate, width - 2 - C
 /** The check grid: stations by along, across and plate; below it what the field wants, and the line that saves. */
 export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Look): readonly Row[] {
   const view = gridView(plain, draft);
-  const title = titleRow(draft, view);
+  const title = titleRow(draft, view, box.width);
   const head = row(`${' '.repeat(CELL.name + 1)}${'along'.padEnd(CELL.along)}${'across'.padEnd(CELL.across)}plate`);
   const hints = hintRows(draft, view, box.width).slice(0, 2);
   const room = Math.max(1, box.rows - 3 - Math.max(1, hints.length));
@@ -41,14 +41,17 @@ export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Loo
   return [title, head, ...stations, ...hints, saveRow(draft, plain, box.width)];
 }
 
-function titleRow(draft: Draft, view: BoardView): Row {
+function titleRow(draft: Draft, view: BoardView, width: number): Row {
   const pulled = view.pulled.find((one) => one.check === draft.check);
   const old = pulled?.shows_old_setting ?? [];
   const at = atCounter(pulled?.web_m ?? draft.web_m, view);
   const roll = draft.roll === null ? '' : ` off roll ${draft.roll}`;
   if (old.length === 0) return [run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong')];
   const names = old.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ');
-  return [run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong'), run(`shows the old setting of ${names}`, 'note')];
+  const title = ` CHECK ${draft.check}${roll}, ${at}  `;
+  const whole = `shows the old setting of ${names}`;
+  const fits = title.length + whole.length <= width;
+  return [run(title, 'strong'), run(fits ? whole : `shows the old setting of ${old.length} stations`, 'note')];
 }
 
 function stationRow(draft: Draft, station: StationView, view: BoardView, room: number, look: Look): Row {
