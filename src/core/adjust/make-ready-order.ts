@@ -9,7 +9,8 @@ import type { PlanInput } from './plan-input.js';
 export const orderOfMakeReady = (input: PlanInput, moves: readonly Move[]): readonly Move[] => {
   const path = (move: Move): number => input.stations.find((s) => s.id === move.station)?.path_m ?? 0;
   const helical = input.helix_deg !== 0;
-  const group = (move: Move): number => (helical && move.axis === 'across' ? 0 : move.teeth !== 0 ? 1 : move.when === 'stop' ? 2 : 3);
+  const group = (move: Move): number =>
+    helical && move.axis === 'across' ? 0 : move.teeth !== 0 ? 1 : move.when === 'stop' ? 2 : 3;
   const far = (move: Move): number => (move.station === input.reference ? Infinity : Math.abs(path(move)));
   return moves.toSorted(
     (a, b) =>

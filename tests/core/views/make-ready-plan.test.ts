@@ -113,6 +113,34 @@ describe('make-ready on the board', () => {
     expect(instruction(run).sentence).toMatch(/^Ready: all in/);
   });
 
+  it('the list has its sum on top, and of an unmeasured knob what it is to do after the teeth, and its mark where that was found wrong', () => {
+    const knobs = { along: { while_running: true }, across: {} };
+    const run = tryRun({ make_ready: true, press: { knobs } });
+    const todo = (): readonly string[] =>
+      boardView(run.state(), Date.parse('2026-11-24T12:00:00Z')).todo.map((one) => `${one.head}${one.tail}`);
+    run.check(1, 40, { '2': 1.2, '3': 0, '4': 0, D: 0 });
+    expect(todo()).toEqual(['1 to turn, running, then one sample.', 'RETARD 2 plum 1.20 mm']);
+    run.put({ type: 'correction', station: '2', axis: 'along', move_mm: -1.2, teeth: 0, divisions: null, web_m: 41 });
+    run.check(2, 60, { '2': 2.4, '3': 0, '4': 0, D: 0 });
+    expect(todo()).toEqual([
+      '1 to turn at this stop, then one sample.',
+      expect.stringMatching(
+        /^RETARD 2 plum 1 tooth, back 0\.7\d mm by knob \(2\.[34]\d mm\): marked "retard", at a stop$/,
+      ),
+    ]);
+  });
+
+  it('what needs the stop is turned before what is turned running', () => {
+    const run = tryRun({ make_ready: true });
+    run.check(1, 40, { '2': 6.35, '3': [0.3, 0.4], '4': 0, D: 0.9 });
+    expect(instruction(run).moves.map((m) => [m.station, m.when])).toEqual([
+      ['2', 'stop'],
+      ['D', 'stop'],
+      ['3', 'running'],
+      ['3', 'running'],
+    ]);
+  });
+
   it('what was read before a new plate says nothing of it', () => {
     const run = tryRun({ make_ready: true });
     run.check(1, 40, { '2': 2, '3': 0, '4': 0, D: 0 });
