@@ -9,7 +9,7 @@ import { dotGrid } from '../../src/ui/draw/braille.js';
 import { chartSpan, drawChart } from '../../src/ui/draw/chart.js';
 import { columns } from '../../src/ui/draw/columns.js';
 import { emphasis } from '../../src/ui/draw/emphasis.js';
-import { eventLines } from '../../src/ui/draw/events.js';
+import { eventLines, eventPage } from '../../src/ui/draw/events.js';
 import { farWords } from '../../src/ui/draw/far.js';
 import { ageWords, positionWords } from '../../src/ui/draw/header.js';
 import { drawMiddle } from '../../src/ui/draw/instruction.js';
@@ -285,7 +285,7 @@ describe('what to do now', () => {
     for (const one of text) expect(one.length).toBeLessThanOrEqual(80);
     expect(text.join('\n')).not.toMatch(/marked "adv[^a-z]/);
     // i shows the rest of it.
-    const page = eventLines({ ...view, todo: [2, 3, 4, 5, 6].map(line) }, 80);
+    const page = eventPage({ ...view, todo: [2, 3, 4, 5, 6].map(line) }, 80);
     expect(page[0]).toBe('WHAT TO DO');
     for (const n of [2, 3, 4, 5, 6]) expect(page.join('\n')).toContain(line(n).head);
   });

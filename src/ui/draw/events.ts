@@ -5,7 +5,7 @@ import { type Row, row, wrapWords } from './row.js';
 
 /** What moved, open ones first: state, age in metres, cause, how sure with its figure, what was done. As lines of words. */
 export function eventLines(view: BoardView, width: number): readonly string[] {
-  const lines: string[] = [...listLines(view, width), 'WHAT MOVED'];
+  const lines: string[] = ['WHAT MOVED'];
   if (view.events.length === 0) lines.push('  Nothing has moved so far.');
   for (const event of view.events)
     lines.push(
@@ -35,7 +35,13 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
   return lines;
 }
 
-/** The list whole, with its reasons: on the board there may be room for its first lines only. */
+/** A page of its own: the list of what to do whole, for which the board may have had no room, then what moved. */
+export const eventPage = (view: BoardView, width: number): readonly string[] => [
+  ...listLines(view, width),
+  ...eventLines(view, width),
+];
+
+/** The list whole, with its reasons; nothing where it only says how things stand. */
 const listLines = (view: BoardView, width: number): readonly string[] =>
   view.todo.every((one) => one.kind === 'say')
     ? []
