@@ -1,5 +1,6 @@
-import { readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import { nearest } from '../core/nearest.js';
 import { type People, readPeople, releaseRefusal } from '../core/people.js';
 import type { HoldState, RecordBody } from '../core/record.js';
@@ -11,11 +12,12 @@ import { holdsJson, holdsMarkdown, holdsText } from '../report/holds-list.js';
 import { plainWords } from '../report/plain-words.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { openRun } from '../runtime.js';
-import { diskProblem } from '../store/disk-problem.js';
 import { ask } from './ask.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
+import { readText } from './read-setup.js';
+import { withProgress } from './with-progress.js';
 
 export type HoldsOptions = {
   readonly data: string;
@@ -48,7 +50,9 @@ export const holds = async (
   const format = options.json === true ? 'json' : (options.format ?? (options.tags === true ? 'html' : 'txt'));
   const print = formats[format];
   if (print === undefined) return refuse(io, `--format "${format}" is none of ${Object.keys(formats).join(', ')}`, BAD);
-  const view = handoverOf(folder.value, Date.now(), null);
+  const view = await withProgress(io, (progress) =>
+    handoverOf(folder.value, Date.now(), { since: null, charts: false, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   io.out(print(view.value));
   return OK;
@@ -91,7 +95,9 @@ const setState = async (
     const why = releaseRefusal(by.value, second.value, people.value);
     if (why !== null) return refuse(io, `${plainWords(why)}; nothing was recorded`, BAD);
   }
-  const view = handoverOf(folder, Date.now(), null);
+  const view = await withProgress(io, (progress) =>
+    handoverOf(folder, Date.now(), { since: null, charts: false, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const bodies = records(view.value, state, rolls, {
     ...(second?.ok === true ? { by_second: second.value } : {}),
@@ -107,7 +113,9 @@ const keep = async (folder: string, rolls: readonly string[], options: HoldsOpti
   if (!by.ok) return refuse(io, by.problem.message, BAD);
   const why = await ask(options.note, 'Why is it held?', '--note TEXT');
   if (!why.ok) return refuse(io, why.problem.message, BAD);
-  const view = handoverOf(folder, Date.now(), null);
+  const view = await withProgress(io, (progress) =>
+    handoverOf(folder, Date.now(), { since: null, charts: false, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const more_m = view.value.board.position.counter_minus_web_m;
   const place = (typed: string | undefined, option: string): Result<number | null> => {
@@ -128,11 +136,9 @@ const keep = async (folder: string, rolls: readonly string[], options: HoldsOpti
 /** The shop's list of people, where it keeps one. */
 const peopleOf = (data: string): Result<People | null> => {
   const file = join(data, 'people.json');
-  try {
-    return readPeople(readFileSync(file, 'utf8'), file);
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'ENOENT' ? ok(null) : diskProblem(error, 'read', file);
-  }
+  if (!existsSync(file)) return ok(null);
+  const text = readText(file);
+  return text.ok ? readPeople(text.value, file) : text;
 };
 
 /** One record for each stretch of each roll. */
@@ -169,23 +175,24 @@ const write = async (
   options: HoldsOptions,
   io: Io,
 ): Promise<Exit> => {
-  const opened = await openRun(folder, { operator: by });
+  const opened = await withProgress(io, (progress) => openRun(folder, { operator: by, progress }));
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {
-    if (runtime.readOnly !== null) return refuse(io, `the run is ${runtime.readOnly}; close it there first`, NO);
+    if (runtime.readOnly !== null)
+      return refuse(io, `run ${runtime.state().run} is ${runtime.readOnly}; close it there first`, NO);
     for (const [index, body] of bodies.entries()) {
       const wrote = await runtime.submit(body, { by });
       if (!wrote.ok)
         return refuse(
           io,
-          `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
+          `run ${runtime.state().run}: ${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
           codeFor(wrote.problem),
         );
-      if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
+      if (options.json === true) io.out(`${jsonWithCodes({ run: runtime.state().run, ...wrote.value })}\n`);
       else if (body.type === 'held')
         io.out(
-          `On hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
+          `Run ${runtime.state().run}: on hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
         );
       else if (body.type === 'hold')
         io.out(

@@ -27,7 +27,7 @@ export const foldIn = (folder: string, opened: RunState | null, entries: readonl
   let state = opened;
   const records: LogRecord[] = [];
   function* all(): Generator<LogRecord> {
-    if (opened !== null) for (const batch of logBatches(folder)) yield* batch;
+    if (opened !== null) for (const batch of logBatches(folder)) yield* batch.records;
     yield* records;
   }
   for (const entry of entries) {

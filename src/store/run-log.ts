@@ -54,8 +54,9 @@ export const openRunLog = (
   take: (record: LogRecord) => void,
   options: LogOptions = {},
   from?: LogPlace,
+  behind?: (place: LogPlace) => void,
 ): Result<OpenedLog> => {
-  const end = readLog(folder, take, from);
+  const end = readLog(folder, take, from, behind);
   if (!end.ok) return end;
   let repaired: string | null = null;
   if (end.value.torn !== null) {
@@ -179,7 +180,7 @@ const writer = (
     try {
       disk.truncate(segment.fd, written.bytes);
       if (disk.stat(segment.fd).size !== written.bytes)
-        return fail(`could not cut a broken line off ${segment.path}; check the disk`, segment.path);
+        return fail(`could not cut a broken line off ${segment.path}; check the disk`, segment.path, 'machine');
       mustCut = false;
       return ok(null);
     } catch (error) {

@@ -2,6 +2,7 @@ import { benchBringIn } from './bring-in.js';
 import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
 import { benchJudge } from './judge.js';
+import { benchLongLog } from './long-log.js';
 import { benchNeverLoses } from './never-loses.js';
 import { benchObeyed } from './obeyed.js';
 import { benchPlates } from './plates.js';
@@ -25,6 +26,7 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   board: benchUi,
   reports: benchReport,
   faults: benchNeverLoses,
+  'long-log': async () => benchLongLog(),
 };
 
 const asked = process.argv.slice(2);

@@ -43,7 +43,6 @@ export type PlateState = {
   /** Mark strength and width off a sensor, where sent. */
   readonly strength: ChangepointState | null;
   readonly width: ChangepointState | null;
-  readonly p_dirty_next: number | null;
 };
 
 /** What the shop file carries of one station's plate from run to run. */
@@ -52,4 +51,6 @@ export type PlateLearned = { readonly lives: readonly Life[]; readonly usual: Us
 export type PlatesState = {
   readonly learned: Readonly<Record<string, PlateLearned>>;
   readonly stations: Readonly<Record<string, PlateState>>;
+  /** Where the next check was expected at the last one; null = nothing says. */
+  readonly next_check_m: number | null;
 };

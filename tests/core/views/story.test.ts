@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { RecordBody } from '../../../src/core/record.js';
-import { gather, nothingGathered } from '../../../src/core/views/gather.js';
+import { gatherer } from '../../../src/core/views/gather.js';
 import { handoverView } from '../../../src/core/views/handover.js';
 import type { HandoverView } from '../../../src/core/views/handover-view.js';
 import { intervalOf } from '../../../src/core/views/summary.js';
@@ -13,11 +13,11 @@ const good = { '2': 0, '3': 0, '4': 0, D: 0 };
 /** The handover as the program makes it: every record and what it made known, gathered. */
 const told = (steps: (run: TryRun) => void, options: Parameters<typeof tryRun>[0] = {}): HandoverView => {
   const run = tryRun(options);
-  let gathered = nothingGathered;
+  const gathering = gatherer();
   let seen = 0;
   const take = (found: readonly unknown[]): void => {
     const record = run.records.at(-1);
-    if (record !== undefined && run.records.length > seen) gathered = gather(gathered, record, found as never);
+    if (record !== undefined && run.records.length > seen) gathering.take(record, found as never);
     seen = run.records.length;
   };
   steps({
@@ -33,7 +33,7 @@ const told = (steps: (run: TryRun) => void, options: Parameters<typeof tryRun>[0
       return found;
     },
   });
-  return handoverView(run.state(), gathered, 1_772_100_000_000, null);
+  return handoverView(run.state(), gathering.gathered(), 1_772_100_000_000, null);
 };
 
 describe('the story of a movement', () => {
