@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { gather, nothingGathered } from '../../src/core/views/gather.js';
+import { gatherer } from '../../src/core/views/gather.js';
 import { handoverView } from '../../src/core/views/handover.js';
 import { corrections } from '../../src/report/sections/corrections.js';
 import { tellingOf } from '../../src/report/telling.js';
@@ -15,8 +15,9 @@ describe('turns of make-ready in the handover', () => {
   run.check(2, 60, { '2': 0, '3': 0, '4': 0, D: 0 });
   run.put({ type: 'ok', passed_by: 'KM', web_m: 60, zero_m: 60, hold_to: 'aim', check: 2 });
   turn(0.04, 500);
-  const gathered = run.records.reduce((g, record) => gather(g, record, []), nothingGathered);
-  const view = handoverView(run.state(), gathered, Date.parse('2026-11-24T12:00:00Z'), null);
+  const gathering = gatherer();
+  for (const record of run.records) gathering.take(record, []);
+  const view = handoverView(run.state(), gathering.gathered(), Date.parse('2026-11-24T12:00:00Z'), null);
 
   it('are known from those of the run', () => {
     expect(view.corrections.map((c) => [c.web_m, c.make_ready])).toEqual([
