@@ -185,6 +185,7 @@ export const correctionOf = (
   divisions: Math.round(given.move_mm / 0.05),
   result: null,
   advised: true,
+  make_ready: false,
   withdrawn: false,
   ...given,
 });

@@ -9,7 +9,7 @@ import { dotGrid } from '../../src/ui/draw/braille.js';
 import { chartSpan, drawChart } from '../../src/ui/draw/chart.js';
 import { columns } from '../../src/ui/draw/columns.js';
 import { emphasis } from '../../src/ui/draw/emphasis.js';
-import { eventLines } from '../../src/ui/draw/events.js';
+import { eventLines, eventPage } from '../../src/ui/draw/events.js';
 import { farWords } from '../../src/ui/draw/far.js';
 import { ageWords, positionWords } from '../../src/ui/draw/header.js';
 import { drawMiddle } from '../../src/ui/draw/instruction.js';
@@ -302,6 +302,10 @@ describe('what to do now', () => {
     expect(text.join('\n')).toContain('and 2 more: i');
     for (const one of text) expect(one.length).toBeLessThanOrEqual(80);
     expect(text.join('\n')).not.toMatch(/marked "adv[^a-z]/);
+    // i shows the rest of it.
+    const page = eventPage({ ...view, todo: [2, 3, 4, 5, 6].map(line) }, 80);
+    expect(page[0]).toBe('WHAT TO DO');
+    for (const n of [2, 3, 4, 5, 6]) expect(page.join('\n')).toContain(line(n).head);
   });
 
   it('says what moved in fewer words where there is no room, and cuts none', () => {
@@ -332,7 +336,7 @@ describe('far view', () => {
   it('says teeth and stop, a wash and an overdue check beside it', () => {
     const it_ = (todo: Partial<Todo>): Todo => ({ ...(drifting().todo[0] as Todo), move: null, ...todo });
     const turn = move({ teeth: 3, divisions: 1, when: 'stop' });
-    const big = turnBig(turn, { label: '4 grey', word: 'divisions', sense: 1 }, 'mm');
+    const big = turnBig(turn, { label: '4 grey', word: 'divisions', sense: 1, tooth_mm: 3.175 }, 'mm');
     const wash = it_({ kind: 'wash', big: 'wash 5 black' });
     const check = it_({ kind: 'check', big: 'check overdue' });
     expect(farWords({ ...drifting(), todo: [it_({ big }), wash, check] })).toBe(

@@ -153,7 +153,7 @@ const todoOf = ({ moves, urgency, why, sentence, event: id }: Instruction): read
     ? [{ kind: 'say', urgency, head: sentence, tail: '', big: '', why, move: null, event: id, station: null }]
     : moves.map((one): Todo => {
         const label = quietStations().find((s) => s.id === one.station)?.label ?? one.station;
-        const knob: TodoKnob = { label, word: 'divisions', sense: 1 };
+        const knob: TodoKnob = { label, word: 'divisions', sense: 1, tooth_mm: 3.175 };
         return {
           kind: 'turn',
           urgency,

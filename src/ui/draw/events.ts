@@ -35,6 +35,25 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
   return lines;
 }
 
+/** A page of its own: the list of what to do whole, for which the board may have had no room, then what moved. */
+export const eventPage = (view: BoardView, width: number): readonly string[] => [
+  ...listLines(view, width),
+  ...eventLines(view, width),
+];
+
+/** The list whole, with its reasons; nothing where it only says how things stand. */
+const listLines = (view: BoardView, width: number): readonly string[] =>
+  view.todo.every((one) => one.kind === 'say')
+    ? []
+    : [
+        'WHAT TO DO',
+        ...view.todo.flatMap((one) => wrapped(`${one.head}${one.tail}`, width, '  ')),
+        ...[view.instruction.why, view.instruction.after, view.instruction.caution].flatMap((words) =>
+          words === '' ? [] : wrapped(words, width, '      '),
+        ),
+        '',
+      ];
+
 const heldFor = ({ why = '', ends = '' }: BoardView['hold'][number]): string =>
   [why === '' ? '' : `For ${why}.`, ends].filter((one) => one !== '').join(' ');
 

@@ -65,10 +65,11 @@ function titleRow(draft: Draft, view: BoardView, width: number): Row {
   const plain = run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong');
   const other = run(again ? `   s: second label of sample ${view.last_sample?.check}` : '');
   if (old.length === 0) return widthOf([plain, other]) <= width ? [plain, other] : [plain];
-  return [
-    run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong'),
-    run(`shows the old setting of ${labels(old, view)}`, 'note'),
-  ];
+  const head = run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong');
+  const whole = run(`shows the old setting of ${labels(old, view)}`, 'note');
+  return widthOf([head, whole]) <= width
+    ? [head, whole]
+    : [head, run(`shows the old setting of ${old.length} stations`, 'note')];
 }
 
 const labels = (ids: readonly string[], view: BoardView): string =>

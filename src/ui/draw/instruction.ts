@@ -102,7 +102,7 @@ const say = (text: string, width: number): readonly Row[] =>
 function afterWords(view: BoardView): string {
   const it = view.instruction;
   const tells =
-    it.tells_from_m === null || it.moves.length === 0
+    it.tells_from_m === null || (it.moves.length === 0 && view.phase !== 'make-ready')
       ? ''
       : `A sample tells from ${atCounter(it.tells_from_m, view)} on.`;
   return [tells, it.after].filter((one) => one !== '').join(' ');
