@@ -68,6 +68,8 @@ export type HoldState = {
   readonly last_good: Readonly<Record<string, Place>>;
   /** The same before the newest sample: where one label of a sample is good and another is out, the sample is not its own last good check. */
   readonly good_before: Readonly<Record<string, Place>>;
+  /** Where the newest sample was first read, web position. */
+  readonly sample_m: number;
   readonly corrected_m: Readonly<Record<string, number>>;
   readonly pairs_out: readonly string[];
   readonly rolls: readonly RollEnd[];
@@ -86,6 +88,7 @@ export const beginHold = (): HoldState => ({
   start: { check: null, web_m: 0, roll: null },
   last_good: {},
   good_before: {},
+  sample_m: 0,
   corrected_m: {},
   pairs_out: [],
   rolls: [],
@@ -125,6 +128,7 @@ export const movedHolds = (state: HoldState, from: (m: number) => number): HoldS
     start: moved(state.start),
     last_good: each(state.last_good, moved),
     good_before: each(state.good_before, moved),
+    sample_m: from(state.sample_m),
     corrected_m: each(state.corrected_m, from),
     open: state.open.map(hold),
     ended: state.ended.map(hold),
@@ -148,7 +152,9 @@ export const stepHold = (state: HoldState, config: HoldConfig, check: HoldCheck,
   const clean = check.readings.flatMap(({ station, plate }) => (plate === 'clean' ? [keyOf(station, 'plate')] : []));
   const good = new Set([...marks.flatMap((m) => (m.good ? [keyOf(m.station, m.axis)] : [])), ...clean]);
   const rolls = rollSeen(state.rolls, check.place.roll, check.place.web_m);
-  const good_before = check.same_sample === true ? state.good_before : state.last_good;
+  const again = check.same_sample === true;
+  const good_before = again ? state.good_before : state.last_good;
+  const sample_m = again ? state.sample_m : check.place.web_m;
   const opened = withOut(
     { ...state, good_before },
     check,
@@ -161,7 +167,16 @@ export const stepHold = (state: HoldState, config: HoldConfig, check: HoldCheck,
   const ended = opened.flatMap((hold) => (over(hold) ? [{ ...hold, to: check.place }] : []));
   const last_good = { ...state.last_good };
   for (const key of good) last_good[key] = check.place;
-  const next = { ...state, last_good, good_before, pairs_out, rolls, open, ended: kept([...state.ended, ...ended]) };
+  const next = {
+    ...state,
+    last_good,
+    good_before,
+    sample_m,
+    pairs_out,
+    rolls,
+    open,
+    ended: kept([...state.ended, ...ended]),
+  };
   return { ...next, spans: toldSpans(state, next, check.place.web_m, config.count) };
 };
 

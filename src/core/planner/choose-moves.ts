@@ -45,7 +45,8 @@ export const chooseMoves = (
   const places = known.map((s) => placesOf(s.standing, s.tolerance_mm));
   if (known.every((s, k) => (places[k] ?? []).every((place) => Math.abs(place) <= LEFT_WITHIN * s.tolerance_mm)))
     return NO_MOVES;
-  const left = known.map((s) => lossOf(s.standing, 0, 0, s.tolerance_mm, costs));
+  const own = known.map((s) => (goes(s) ? { ...costs, offset_m: costs.going_offset_m } : costs));
+  const left = known.map((s, k) => lossOf(s.standing, 0, 0, s.tolerance_mm, own[k] ?? costs));
   // Where the dearest to leave is cheaper than a touch there is nothing to choose.
   if (left.every((loss) => loss < costs.touch_m)) return NO_MOVES;
   const all = left.reduce((a, b) => a + b, 0);
@@ -56,14 +57,15 @@ export const chooseMoves = (
     let loss = r === 0 ? 0 : costs.touch_m;
     const moves: Record<string, number> = {};
     for (const [k, s] of known.entries()) {
-      let least = r === 0 ? (left[k] ?? 0) : lossOf(s.standing, -r, wobble, s.tolerance_mm, costs);
+      const its = own[k] ?? costs;
+      let least = r === 0 ? (left[k] ?? 0) : lossOf(s.standing, -r, wobble, s.tolerance_mm, its);
       const near = (places[k] ?? []).every((place) => Math.abs(place - r) <= LEFT_WITHIN * s.tolerance_mm);
       if (!s.fixed && !near && least > costs.touch_m) {
+        const ahead = goes(s) ? FARTHER * wayOf(s.standing) : 0;
         for (const place of places[k] ?? []) {
-          const m = toStep(r - place, s.step_mm);
+          const m = toStep(r - place - ahead, s.step_mm);
           if (m === 0) continue;
-          const turned =
-            costs.touch_m + lossOf(s.standing, m - r, wobble + (KNOB_ERROR * m) ** 2, s.tolerance_mm, costs);
+          const turned = costs.touch_m + lossOf(s.standing, m - r, wobble + (KNOB_ERROR * m) ** 2, s.tolerance_mm, its);
           if (turned < least) {
             least = turned;
             moves[s.id] = m;
@@ -79,6 +81,19 @@ export const chooseMoves = (
 };
 
 const NO_MOVES: Choice = { reference_mm: 0, stations: {}, saves_m: 0 };
+
+/** Expected to go so far of its tolerance until the next check: it creeps. */
+const GOES = 0.25;
+/** What creeps is set past its aim by so much of that way beyond its middle: the check after the next is still to come. */
+const FARTHER = 0.2;
+
+const wayOf = (s: Standing): number => {
+  const { middle, now } = meanOf(s);
+  return 2 * (middle - now);
+};
+
+const goes = (s: { readonly standing: Standing; readonly tolerance_mm: number }): boolean =>
+  Math.abs(wayOf(s.standing)) > GOES * s.tolerance_mm;
 
 /** Where a station stands on the mean until the next check: over all accounts, and over those near the likeliest. */
 const placesOf = (s: Standing, tolerance_mm: number): readonly number[] => {

@@ -7,6 +7,8 @@ export type Costs = {
   readonly horizon_m: number;
   /** A station at its limit, but inside, is worth so much: what it has no room left for comes later. */
   readonly offset_m: number;
+  /** The same of one that creeps: it leaves the place it has by itself, and is turned again sooner or later. */
+  readonly going_offset_m: number;
   /** One knob turned: the minute, and the chance that the hand errs. */
   readonly touch_m: number;
 };

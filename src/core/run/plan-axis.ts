@@ -34,7 +34,7 @@ export type AxisPlan = {
 };
 
 /** Searched on the even seeds of the second press (tests/second-press); reported on the odd ones. */
-const COSTS = { offset_m: 200, touch_m: 30 } as const;
+const COSTS = { offset_m: 200, going_offset_m: 100, touch_m: 36 } as const;
 /** A check says nothing of what happens in less web than this: what is off stays off until it is turned. */
 const LEAST_HORIZON_M = 1000;
 /** A slope is carried no farther ahead, distances between checks: a sensor's next look is near, whenever the next roll comes off. */

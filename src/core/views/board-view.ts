@@ -117,6 +117,8 @@ export type EventView = {
   readonly found_by?: FoundBy;
   /** Stations whose knob was turned for it, as they are called; absent = none. */
   readonly turned?: readonly string[];
+  /** What was set on the web itself meanwhile: "tension"; absent = nothing. */
+  readonly set?: string;
   /** What the readings since say of it; absent = they were not asked. */
   readonly hindsight?: 'borne out' | 'other' | 'again' | 'misread' | 'not borne out';
 };

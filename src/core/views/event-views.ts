@@ -43,6 +43,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const found_by = foundBy(m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
   const set = setFor(state, m);
+  const webSet = set.length === 0 ? {} : { set: listWords([...new Set(set.map(({ what }) => what))]) };
   const misread =
     m.closed?.how === 'recovered' && wasMisread(state.judged, m.axis, [m.opened.web_m], m.closed.web_m)
       ? { misread: m.closed.check }
@@ -55,7 +56,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     how_closed,
     found_by,
     ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
-    ...(set.length === 0 ? {} : { set: listWords([...new Set(set.map(({ what }) => what))]) }),
+    ...webSet,
     ...misread,
   };
   return {
@@ -80,6 +81,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     done: [...turns.map((t) => doneWords(t, names)), ...set.map((record) => actWords(record, names))],
     found_by,
     ...(turned.length === 0 ? {} : { turned }),
+    ...webSet,
   };
 };
 

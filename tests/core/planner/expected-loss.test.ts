@@ -4,7 +4,7 @@ import { type Costs, lossOf, outNext, outNow, outside } from '../../../src/core/
 import { type Standing, standingAt } from '../../../src/core/planner/standing.js';
 import { seeded } from '../../support/seeded.js';
 
-const COSTS: Costs = { horizon_m: 2000, offset_m: 200, touch_m: 30 };
+const COSTS: Costs = { horizon_m: 2000, offset_m: 200, going_offset_m: 100, touch_m: 30 };
 const TOLERANCE = 0.15;
 
 /** Two accounts: one holds, one creeps ahead and is less and less known. */

@@ -53,18 +53,34 @@ const play = (
   return { run, done, end_m: m };
 };
 
-/** What is held along for one station, by the rule: last good check excluded, to the first good one printed after its last turn, included. */
+/** Labels within so many metres are of one sample, unless a knob was turned between them. */
+const ONE_SAMPLE_M = 150;
+
+/**
+ * What is held along for one station, by the rule: last good check of an earlier sample excluded, to the first good one printed after its
+ * last turn, included.
+ */
 const heldByRule = (done: readonly Done[], id: string, end_m: number): readonly (readonly [number, number])[] => {
   const at_m = PRESS.stations.find((s) => s.id === id)?.at_m ?? 0;
   const spans: [number, number][] = [];
-  let good = 0;
+  let [good, goodBefore] = [0, 0];
+  let [sample, last] = [-Infinity, -Infinity];
   let from: number | null = null;
-  let turned = -Infinity;
+  let [turned, anyTurned] = [-Infinity, -Infinity];
   for (const { at_m: m, step } of done) {
-    if (step.kind === 'turn' && step.station === id) turned = m;
-    if (step.kind !== 'check' || step.read[id] === 'not' || step.read[id] === undefined) continue;
+    if (step.kind === 'turn') {
+      anyTurned = m;
+      if (step.station === id) turned = m;
+    }
+    if (step.kind !== 'check') continue;
+    if (!(m - last <= ONE_SAMPLE_M && m - sample <= ONE_SAMPLE_M && anyTurned <= last)) {
+      sample = m;
+      goodBefore = good;
+    }
+    last = m;
+    if (step.read[id] === 'not' || step.read[id] === undefined) continue;
     if (step.read[id] === 'out') {
-      from ??= good;
+      from ??= goodBefore;
       continue;
     }
     if (from !== null && m - (PRESS.sample_m - at_m) >= turned) {
