@@ -1,5 +1,5 @@
-import chisquareQuantile from '@stdlib/stats-base-dists-chisquare-quantile';
 import { fail, ok, type Result } from '../result.js';
+import { chisquareQuantile } from './distributions.js';
 import { normalQuantile } from './normal.js';
 
 /**
