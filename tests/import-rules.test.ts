@@ -65,3 +65,36 @@ describe('panels see views only', () => {
       expect(name, relative(SRC, file)).not.toMatch(/core\/(run|drift|adjust|hold|plates|spc)\//);
   });
 });
+
+describe('no circle of files', () => {
+  const named = new Set(files);
+  const needs = (file: string): readonly string[] =>
+    importsOf(text.get(file) ?? '')
+      .filter((name) => name.startsWith('.'))
+      .flatMap((name) => {
+        const to = join(dirname(file), name.replace(/\.js$/, ''));
+        return [`${to}.ts`, `${to}.tsx`].filter((one) => named.has(one));
+      });
+
+  it('each file can be read before those that import it', () => {
+    // Whoever has nothing left to wait for is read; what is never read waits for itself.
+    const waits = new Map(files.map((file) => [file, new Set(needs(file))]));
+    for (let ready = ofNoNeed(waits); ready.length > 0; ready = ofNoNeed(waits))
+      for (const one of ready) {
+        waits.delete(one);
+        for (const needed of waits.values()) needed.delete(one);
+      }
+    // Of what is left, those that only import a circle are no part of one.
+    for (let ends = neededByNone(waits); ends.length > 0; ends = neededByNone(waits))
+      for (const one of ends) waits.delete(one);
+    expect([...waits.keys()].map((file) => relative(SRC, file))).toEqual([]);
+  });
+});
+
+const ofNoNeed = (waits: ReadonlyMap<string, ReadonlySet<string>>): readonly string[] =>
+  [...waits].filter(([, needed]) => needed.size === 0).map(([file]) => file);
+
+const neededByNone = (waits: ReadonlyMap<string, ReadonlySet<string>>): readonly string[] => {
+  const needed = new Set([...waits.values()].flatMap((one) => [...one]));
+  return [...waits.keys()].filter((file) => !needed.has(file));
+};

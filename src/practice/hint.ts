@@ -4,7 +4,7 @@ import { boardView } from '../core/views/board.js';
 import { tellsAt } from './act.js';
 import { measured, told } from './may-pass.js';
 import { nextDue } from './play-through.js';
-import type { Session } from './session.js';
+import type { Session } from './student.js';
 
 /**
  * What somebody who never did this could do next, and how a mark is read. In make-ready it names what is out and the rule that cures it,

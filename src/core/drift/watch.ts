@@ -61,6 +61,3 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     open: [],
   };
 };
-
-export { levels } from './levels.js';
-export { scatter } from './scatter-now.js';

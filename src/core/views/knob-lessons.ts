@@ -7,10 +7,26 @@ import {
   learnMove,
 } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
+import type { CorrectionFinding } from '../finding.js';
 import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
-import type { DoneCorrection } from './handover-view.js';
+
+export type DoneCorrection = {
+  readonly at: string;
+  readonly by: string;
+  readonly web_m: number;
+  readonly station: string;
+  readonly label: string;
+  readonly axis: Axis;
+  readonly move_mm: number;
+  readonly teeth: number | null;
+  readonly divisions: number | null;
+  /** null = no sample printed after it has been read yet. */
+  readonly result: CorrectionFinding | null;
+  readonly advised: boolean;
+  readonly withdrawn: boolean;
+};
 
 /** What the run's own moves taught of one knob. */
 export type KnobLesson = {

@@ -5,10 +5,10 @@ import { ok, type Result } from '../../core/result.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 import { fullWords, NOTE_MOST } from '../form.js';
 import type { Keystroke } from '../keystroke.js';
-import { arrow, type Cell, cellOrder, isLookCell, walk } from './cells.js';
+import { arrow, type Cell, cellOrder, isGearRow, isLookCell, walk } from './cells.js';
 import { type Draft, isDoubted, isEmptyDraft, markOf, rowOf, withRow } from './draft.js';
 import { answerFlaw, toFlaw } from './flaw.js';
-import { edgeOf, gridView, isGearRow, toggleEdges } from './grid-view.js';
+import { edgeOf, gridView, toggleEdges } from './grid-view.js';
 import { openMargins, stepMargins } from './margins.js';
 import { parsePlate } from './plate-text.js';
 
