@@ -47,7 +47,10 @@ process.on('message', async (asked: Asked) => {
   changed = asked.file === null ? null : { file: asked.file, text: asked.text };
   for (const file of touched) vitest.invalidateFile(file);
   const specifications = asked.tests.map((test) => project.createSpecification(test));
-  const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specifications);
+  const ran = await vitest.runTestSpecifications(specifications);
+  const { unhandledErrors } = ran;
+  // What earlier runs came to is remembered too.
+  const testModules = ran.testModules.filter(({ moduleId }) => asked.tests.includes(moduleId));
   const times = testModules.map((one) => ({
     test: one.moduleId,
     ms: one.diagnostic().duration,

@@ -1,40 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import type { RecordBody } from '../../../src/core/record.js';
-import { gather, nothingGathered } from '../../../src/core/views/gather.js';
-import { handoverView } from '../../../src/core/views/handover.js';
 import type { HandoverView } from '../../../src/core/views/handover-view.js';
 import { intervalOf } from '../../../src/core/views/summary.js';
 import { turnGave } from '../../../src/core/views/took-words.js';
 import { handoverText } from '../../../src/report/handover-text.js';
+import { handoverOf } from '../../support/handover-of.js';
 import { PRESS, type TryRun, tryRun } from '../../support/try-run.js';
 
 const good = { '2': 0, '3': 0, '4': 0, D: 0 };
 
-/** The handover as the program makes it: every record and what it made known, gathered. */
-const told = (steps: (run: TryRun) => void, options: Parameters<typeof tryRun>[0] = {}): HandoverView => {
-  const run = tryRun(options);
-  let gathered = nothingGathered;
-  let seen = 0;
-  const take = (found: readonly unknown[]): void => {
-    const record = run.records.at(-1);
-    if (record !== undefined && run.records.length > seen) gathered = gather(gathered, record, found as never);
-    seen = run.records.length;
-  };
-  steps({
-    ...run,
-    put: (body: RecordBody, at_ms?: number) => {
-      const found = run.put(body, at_ms);
-      take(found);
-      return found;
-    },
-    check: (...args) => {
-      const found = run.check(...args);
-      take(found);
-      return found;
-    },
-  });
-  return handoverView(run.state(), gathered, 1_772_100_000_000, null);
-};
+const told = (...asked: Parameters<typeof handoverOf>): HandoverView => handoverOf(...asked).view;
 
 describe('the story of a movement', () => {
   test('advice across is told by the word and the mark of the across knob', () => {
