@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { RecordBody } from '../../../src/core/record.js';
+import { nearestIndex } from '../../../src/core/spc/capability.js';
 import type { HandoverView } from '../../../src/core/views/handover-view.js';
-import { intervalOf } from '../../../src/core/views/summary.js';
 import { turnGave } from '../../../src/core/views/took-words.js';
 import { handoverText } from '../../../src/report/handover-text.js';
 import { handoverOf } from '../../support/handover-of.js';
@@ -102,8 +102,8 @@ describe('the story of a movement', () => {
 
   test('a Cpk has its interval, and scatter is no smaller than the gauge resolves', () => {
     // Bissell (1990): 1.33 from 25 readings, 1.33 ± 1.96 √(1/225 + 1.33²/48) = 0.93 to 1.73.
-    expect(intervalOf(1.33, 25).low).toBeCloseTo(0.9317, 4);
-    expect(intervalOf(1.33, 25).high).toBeCloseTo(1.7283, 4);
+    expect(nearestIndex(1.33, 25, 0.95).low).toBeCloseTo(0.9317, 4);
+    expect(nearestIndex(1.33, 25, 0.95).high).toBeCloseTo(1.7283, 4);
     const view = told((run) => {
       for (let i = 1; i <= 20; i += 1) run.check(i, i * 1_000, { ...good, '3': i % 7 === 0 ? 0.001 : 0 });
     });
