@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
-import { BAD, type Exit, MACHINE, refuse, stdio } from './commands/exit.js';
+import { isOutputClosed } from './commands/closed-output.js';
+import { answerLost, BAD, type Exit, hasAnswered, MACHINE, refuse, stdio } from './commands/exit.js';
 import { type Adding, DATA } from './commands/line/adding.js';
 import { engineerCommands } from './commands/line/engineer-commands.js';
 import { operatorCommands } from './commands/line/operator-commands.js';
@@ -43,13 +44,13 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     if (error.code === 'EPIPE') process.exit(0);
     // A terminal that was closed: the board takes its screen down and closes the run first (leave-well.ts).
     if (process.stdout.isTTY) throw error;
-    // What was logged is logged; but the answer never came out, and a script must not take that for a yes.
-    refuse(
-      stdio,
-      `the answer could not be written out (${error.code === 'ENOSPC' ? 'the disk is full; free some space' : `the system refused: ${error.code ?? error.message}`}); entries that were made are in the log`,
-      MACHINE,
+    process.exit(
+      answerLost(
+        error.code === 'ENOSPC'
+          ? 'the disk is full; free some space'
+          : `the system refused: ${error.code ?? error.message}`,
+      ),
     );
-    process.exit(MACHINE);
   });
   const first = argv[0];
   const known = program.commands.map((c) => c.name());
@@ -63,7 +64,7 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   }
   try {
     await program.parseAsync([...argv], { from: 'user' });
-    return code;
+    return hasAnswered() && isOutputClosed() ? answerLost('standard output is closed') : code;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : BAD;
     process.stderr.write(

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import type { Axis } from './core/axis.js';
 import type { Finding } from './core/finding.js';
 import type { CheckId, LogRecord, RecordBody } from './core/record.js';
@@ -16,10 +17,11 @@ import { liveTeller } from './runtime/live-teller.js';
 import { type OpenedState, openState } from './runtime/open-state.js';
 import { shortReason } from './runtime/short-reason.js';
 import { takeRecord } from './runtime/take-record.js';
-import { createWriter, type Fact, type SubmitOptions } from './runtime/writer.js';
+import { createWriter, type Fact, type SubmitOptions, type Writer } from './runtime/writer.js';
 import type { Disk } from './store/disk.js';
-import { takeLock } from './store/lock.js';
+import { takeLock, whoHolds } from './store/lock.js';
 import { readLog } from './store/read-log.js';
+import type { RunLog } from './store/run-log.js';
 
 /** One open run: the only way from a fact to disk, to the judgement, to whoever looks. Owns the clock. */
 export type Runtime = {
@@ -42,7 +44,12 @@ export type Runtime = {
   operator(): string;
   setOperator(name: string): void;
   now(): number;
+  /** Why it only looks, in words; null = it writes. Whoever holds the run may go, or another come: it is looked after. */
   readonly readOnly: string | null;
+  /** Nobody holds the run any more that this one only looked at: it may be taken over. */
+  isFree(): boolean;
+  /** From looking on to writing, once the run is free. */
+  takeOver(): Result<null>;
   /** What was repaired on opening, in words. */
   readonly repaired: string | null;
   /** Writes what can be written; says how many of the sensor's entries the disk never took. */
@@ -77,7 +84,7 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
   if (readOnly === null) {
     const lock = takeLock(folder, new Date(now()));
     if (!lock.ok && options.lookWhenBarred !== true) return lock;
-    if (!lock.ok) readOnly = `${shortReason(lock.problem.message)}, then start again`;
+    if (!lock.ok) readOnly = `${shortReason(lock.problem)}, then start again`;
     else if (lock.value.held) readOnly = lock.value.message;
     else release = lock.value.release;
   }
@@ -101,7 +108,8 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
     state = begun.value;
   }
   if (state === null) return leave(fail(`${folder} holds no run: its log is empty`, folder));
-  const parts = { now, release, readOnly, opened: opened.value, operator: options.operator };
+  const waits = options.lookOnly !== true;
+  const parts = { now, release, readOnly, waits, disk: options.disk, opened: opened.value, operator: options.operator };
   const runtime = running(folder, state, {
     ...parts,
     steady: options.steady ?? (options.now === undefined ? performance.now.bind(performance) : null),
@@ -115,8 +123,19 @@ type Parts = {
   readonly steady: (() => number) | null;
   readonly release: () => void;
   readonly readOnly: string | null;
+  /** Looks on only because the run is held: what it was opened for is to write. */
+  readonly waits: boolean;
+  readonly disk: Disk | undefined;
   readonly opened: OpenedState;
   readonly operator: string;
+};
+
+/** What a run is written with. */
+type Pen = {
+  readonly log: RunLog;
+  readonly writer: Writer;
+  readonly kept: ReturnType<typeof checkpoints>;
+  readonly release: () => void;
 };
 
 const running = (
@@ -124,8 +143,8 @@ const running = (
   opened: RunState,
   parts: Parts,
 ): { readonly runtime: Runtime; readonly begun: Promise<unknown> } => {
-  const { now, readOnly } = parts;
-  const { log } = parts.opened;
+  const { now } = parts;
+  let { readOnly } = parts;
   const steady = parts.steady ?? (() => performance.now());
   let state = opened;
   let operator = parts.operator === '' ? (opened.operator ?? '') : parts.operator;
@@ -142,6 +161,7 @@ const running = (
   const heard = new Set<(record: LogRecord, found: readonly Finding[]) => void>();
   const watching = new Set<() => void>();
   const openedAt = performance.now();
+  let { said } = parts.opened;
 
   const tell = (): void => {
     notifying = null;
@@ -159,38 +179,40 @@ const running = (
     changed();
   };
 
-  const kept = log === null ? null : checkpoints(folder, parts.opened.chain);
-  const writer =
-    log === null
-      ? null
-      : createWriter({
-          folder,
-          log,
-          opened,
-          steady: () => performance.now(),
-          published: (record, next, found, place) => {
-            took(record, next, found);
-            kept?.after(next, place);
-          },
-        });
-  // A run that took long to judge is spared that the next time, even if this time ends with the power.
-  if (log !== null) kept?.after(opened, log.place());
+  const penOf = ({ log, chain }: OpenedState, from: RunState, release: () => void): Pen | null => {
+    if (log === null) return null;
+    const kept = checkpoints(folder, chain);
+    const writer = createWriter({
+      folder,
+      log,
+      opened: from,
+      steady: () => performance.now(),
+      published: (record, next, found, place) => {
+        took(record, next, found);
+        kept.after(next, place);
+      },
+    });
+    // A run that took long to judge is spared that the next time, even if this time ends with the power.
+    kept.after(from, log.place());
+    return { log, writer, kept, release };
+  };
+  let pen = penOf(parts.opened, opened, parts.release);
 
   const steps = clockSteps(now, steady);
   const submit: Runtime['submit'] = async (body, options = {}) => {
-    if (writer === null) return fail(`This run is ${readOnly ?? 'closed'}; here it can only be looked at.`);
+    if (pen === null) return fail(`This run is ${readOnly ?? 'closed'}; here it can only be looked at.`);
     if (closing !== null) return fail('The program is closing; nothing was written.');
     watchClock();
     const by = options.by ?? operator;
-    return writer.submit(body, { ...options, at: options.at ?? iso(now()), by: by === '' ? 'operator' : by });
+    return pen.writer.submit(body, { ...options, at: options.at ?? iso(now()), by: by === '' ? 'operator' : by });
   };
 
   /** A clock that was set is an entry of its own: what is carried on by the clock is put right there, and the report says so. */
   const noteClock = (by_ms: number): Promise<unknown> => {
-    if (writer === null || state.judged.phase === 'ended') return Promise.resolve();
+    if (pen === null || state.judged.phase === 'ended') return Promise.resolve();
     const text = stepWords(by_ms, now(), state.time_zone);
     const note: RecordBody = { type: 'note', web_m: null, text, clock_ms: by_ms };
-    return writer.submit(note, { at: iso(now()), by: 'program', keep: true });
+    return pen.writer.submit(note, { at: iso(now()), by: 'program', keep: true });
   };
   const watchClock = (): void => {
     const by_ms = parts.steady === null ? null : steps.step();
@@ -213,10 +235,48 @@ const running = (
     );
     if (read.ok) place = read.value.place;
   };
+  let free = false;
+  /** Whoever holds the run may have ended, or another may hold it by now. */
+  const lookAfter = (): void => {
+    if (pen !== null || !parts.waits) return;
+    const holder = whoHolds(folder);
+    const words = holder ?? FREE;
+    if (words === readOnly || (holder === null && !existsSync(folder))) return;
+    free = holder === null;
+    readOnly = words;
+    changed();
+  };
+  const takeOver = (): Result<null> => {
+    if (pen !== null) return ok(null);
+    if (closing !== null) return fail('The program is closing.');
+    const lock = takeLock(folder, new Date(now()));
+    if (!lock.ok) return lock;
+    if (lock.value.held) {
+      lookAfter();
+      return fail(`The run is ${lock.value.message}`);
+    }
+    // What the other wrote last, told like all before; then nobody writes but this one.
+    catchUp();
+    const anew = openState(folder, 'write', parts.disk);
+    if (!anew.ok || anew.value.state === null || anew.value.log === null) {
+      lock.value.release();
+      return anew.ok ? fail(`${folder} holds no run: its log is empty`, folder) : anew;
+    }
+    state = anew.value.state;
+    said = anew.value.said;
+    pen = penOf(anew.value, state, lock.value.release);
+    readOnly = null;
+    free = false;
+    changed();
+    return ok(null);
+  };
   const every = setInterval(() => {
-    if (log === null) catchUp();
+    if (pen === null) {
+      catchUp();
+      lookAfter();
+    }
     watchClock();
-    writer?.retry();
+    pen?.writer.retry();
     const wrong = trouble();
     // The web runs on between records, and so does trouble: the board shows where it is.
     if (state.judged.web.running || wrong !== toldTrouble) changed();
@@ -225,9 +285,21 @@ const running = (
   every.unref();
 
   const trouble = (): string | null => {
-    const said =
-      performance.now() - openedAt < SAID_MS && parts.opened.said !== null ? shortReason(parts.opened.said) : null;
-    return writer?.trouble() ?? said;
+    return pen?.writer.trouble() ?? (performance.now() - openedAt < SAID_MS ? said : null);
+  };
+
+  /** A fault in working it out must not take the board away: the last one that could be stays, and says so. */
+  let sound: { readonly at: number; readonly board: BoardView } | null = null;
+  const boardNow = (wrong: string | null): BoardView => {
+    try {
+      sound = { at: now(), board: boardView(state, now()) };
+      return { ...sound.board, trouble: wrong };
+    } catch (error) {
+      if (sound === null) throw error;
+      const why = error instanceof Error ? error.message : String(error);
+      const fault = `A FAULT in the program: this stands still since ${iso(sound.at)}; the log is sound (${why})`;
+      return { ...sound.board, trouble: wrong ?? fault };
+    }
   };
 
   const board = (): BoardView => {
@@ -239,24 +311,28 @@ const running = (
       view.trouble !== wrong ||
       (view.at !== second && (state.judged.web.running || state.judged.ok !== null))
     )
-      view = { at: second, state, trouble: wrong, board: { ...boardView(state, now()), trouble: wrong } };
+      view = { at: second, state, trouble: wrong, board: boardNow(wrong) };
     return view.board;
   };
 
   const close = async (): Promise<number> => {
-    const unsaved = (await writer?.finish()) ?? 0;
+    const unsaved = (await pen?.writer.finish()) ?? 0;
     if (notifying !== null) clearTimeout(notifying);
     clearInterval(every);
     teller.stop();
-    log?.close();
-    kept?.last();
-    parts.release();
+    pen?.log.close();
+    pen?.kept.last();
+    pen?.release();
     return unsaved;
   };
 
   const runtime: Runtime = {
     folder,
-    readOnly,
+    get readOnly() {
+      return readOnly;
+    },
+    isFree: () => free,
+    takeOver,
     repaired: parts.opened.said,
     state: () => state,
     submit,
@@ -286,6 +362,8 @@ const running = (
   };
   return { runtime, begun };
 };
+
+const FREE = 'whoever held the run has ended. Key any act (p, c, k): it is taken over';
 
 /** A clock this far behind the last entry was set back while the program was closed. */
 const BEHIND_MS = 2000;

@@ -55,6 +55,33 @@ describe('the core is pure', () => {
   });
 });
 
+describe('sentences are for people', () => {
+  // The errors of these libraries carry words only: serial port, Modbus, schema.
+  const WITHOUT_CODES = ['devices/port-trouble.ts', 'devices/modbus-asker.ts', 'core/file-problem.ts'];
+  // Words that a student or an operator typed, not ours.
+  const TYPED = ['practice/named.ts', 'core/set-up/understand-length.ts'];
+  // A view made it "movement 3"; whether a place is said already.
+  const PAGES = ['report/sections/holds.ts', 'report/sections/log-lines.ts'];
+  const SAID = String.raw`(?:\w+\??\.)*(?:message|why|words|said|sentence|trouble|refused|reason)\b`;
+  const SEARCHED = new RegExp(
+    [
+      String.raw`\b${SAID}\)?\??\.(?:includes|match|matchAll|startsWith|endsWith|search|indexOf)\(`,
+      String.raw`(?:test|exec)\(${SAID}`,
+      String.raw`\.message\s*[!=]==(?!\s*null)`,
+      String.raw`[!=]==\s*\w+(?:\.\w+)*\.message\b`,
+    ].join('|'),
+    'g',
+  );
+  it.each(
+    files
+      .map((f) => [relative(SRC, f), f] as const)
+      .filter(([name]) => ![...WITHOUT_CODES, ...TYPED, ...PAGES].includes(name)),
+  )('%s decides by none', (_name, file) => {
+    const code = (text.get(file) ?? '').replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
+    expect(code.match(SEARCHED) ?? []).toEqual([]);
+  });
+});
+
 describe('panels see views only', () => {
   const panels = files.filter((f) => relative(SRC, f).startsWith('ui/panels/'));
   it.each(panels.map((f) => [relative(SRC, f), f] as const))('%s', (_name, file) => {

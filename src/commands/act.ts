@@ -1,13 +1,14 @@
 import { repeatMm } from '../core/job.js';
 import type { RecordBody } from '../core/record.js';
-import { fail, ok, type Result } from '../core/result.js';
+import { fail, ok, type Problem, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { lengthToM } from '../core/units.js';
 import { openRun, type Runtime } from '../runtime.js';
-import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { answer, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { saveLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
+import { recordedLine } from './replay-line.js';
 import { tellFindings } from './tell-findings.js';
 
 export type ActOptions = {
@@ -29,23 +30,26 @@ export const act = async (
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {
+    const { run } = runtime.state();
+    const refused = (problem: Problem): Exit => refuse(io, `run ${run}: ${problem.message}`, codeFor(problem));
     if (runtime.readOnly !== null)
-      return refuse(io, `run ${runtime.state().run} is ${runtime.readOnly}; use that screen, or close it first`, NO);
-    if (runtime.repaired !== null) io.err(`holdreg: ${runtime.repaired}\n`);
+      return refuse(io, `run ${run} is ${runtime.readOnly}; use that screen, or close it first`, NO);
+    if (runtime.repaired !== null) io.err(`holdreg: run ${run}: ${runtime.repaired}\n`);
     const bodies = await make(runtime);
-    if (!bodies.ok) return refuse(io, bodies.problem.message, codeFor(bodies.problem));
+    if (!bodies.ok) return refused(bodies.problem);
     const lines: string[] = [];
     runtime.onRecord((record, found) =>
       lines.push(...tellFindings(runtime.state(), record, found, options.json === true)),
     );
     for (const body of bodies.value) {
       const wrote = await runtime.submit(body);
-      if (!wrote.ok) return refuse(io, wrote.problem.message, codeFor(wrote.problem));
+      if (!wrote.ok) return refused(wrote.problem);
+      if (options.json === true) lines.push(recordedLine(run, wrote.value));
     }
     if (bodies.value.some((body) => body.type === 'end')) await saveLearned(options.data, runtime.state());
-    for (const line of lines) io.out(`${line}\n`);
+    for (const line of lines) options.json === true ? io.out(`${line}\n`) : answer(io, line);
     // With several runs open, the answer says which one took the entry.
-    if (options.json !== true) io.out(`Run ${runtime.state().run}: ${runtime.board().instruction.sentence}\n`);
+    if (options.json !== true) answer(io, `Run ${run}: ${runtime.board().instruction.sentence}`);
     return OK;
   } finally {
     await runtime.close();

@@ -1,12 +1,13 @@
+import type { Result } from '../core/result.js';
 import { handoverText } from '../report/handover-text.js';
 import { signSheet } from '../report/sign-questions.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { loadDrafts, saveDrafts, setDraftsAside } from '../store/drafts.js';
-import type { BoardPort } from '../ui/port.js';
+import type { BoardPort, Drafts } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
 import { openDialogue } from './dialogue.js';
-import { BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { answer, BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
+import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
@@ -28,18 +29,26 @@ export const showBoard = async (
 ): Promise<Exit> => {
   if (!process.stdin.isTTY || !process.stdout.isTTY) {
     const view = runtime.board();
-    io.out(`${view.job}, run ${view.run}: ${view.phase}. ${view.instruction.sentence}\n`);
+    answer(io, `${view.job}, run ${view.run}: ${view.phase}. ${view.instruction.sentence}`);
     await runtime.close();
     return refuse(io, 'the board needs a terminal; from a script use holdreg check, moved, handover and the like', BAD);
   }
-  const sensor =
+  const first =
     options.sensor === undefined || runtime.readOnly !== null ? null : await attachSensor(runtime, options.sensor);
-  if (sensor !== null && !sensor.ok) {
+  if (first !== null && !first.ok) {
     await runtime.close();
-    return refuse(io, sensor.problem.message, BAD);
+    return refuse(io, first.problem.message, BAD);
   }
   const { startBoard } = await import('../ui/terminal.js');
-  const port: BoardPort = { ...portOf(runtime), quit: () => {} };
+  let sensor = first?.ok === true ? first.value : null;
+  const port = portOf(runtime, async () => {
+    const took = runtime.takeOver();
+    if (!took.ok || options.sensor === undefined) return took;
+    const attached = await attachSensor(runtime, options.sensor);
+    if (!attached.ok) return attached;
+    sensor = attached.value;
+    return took;
+  });
   const shown = startBoard(port, {
     ascii: options.ascii ?? !speaksUtf8(process.env),
     color: process.env.NO_COLOR === undefined || process.env.NO_COLOR === '',
@@ -48,7 +57,7 @@ export const showBoard = async (
   const left = leaveWell(async () => shown.stop());
   const ended = await Promise.race([shown.finished, left.signalled]);
   const code = left.asked() ?? ended;
-  await sensor?.value.close();
+  await sensor?.close();
   const trouble = runtime.trouble();
   const unsaved = await runtime.close();
   // A terminal that was closed still answers the last frame with an error, and its signal may come twice: until the run is free they must not end us.
@@ -61,7 +70,7 @@ export const showBoard = async (
 const STILL_READING =
   'The log of this long run is still being read: what happened earlier is told in a moment. Leave with Esc and press h again.\n\n';
 
-const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
+const portOf = (runtime: Runtime, takeOver: () => Promise<Result<null>>): BoardPort => ({
   view: runtime.board,
   subscribe: runtime.subscribe,
   chart: runtime.chart,
@@ -72,15 +81,21 @@ const portOf = (runtime: Runtime): Omit<BoardPort, 'quit'> => ({
     return `${whole ? '' : STILL_READING}${handoverText(view)}`;
   },
   signSheet: () => signSheet(runtime.handoverWords(null).view),
-  readOnly: runtime.readOnly,
+  get readOnly() {
+    return runtime.readOnly;
+  },
+  takeOver: () => (runtime.isFree() ? takeOver : null),
   operator: runtime.operator,
   setOperator: runtime.setOperator,
   now: runtime.now,
-  ...(runtime.readOnly === null ? { drafts: draftsOf(runtime.folder) } : {}),
+  get drafts() {
+    return runtime.readOnly === null ? draftsOf(runtime.folder) : undefined;
+  },
+  quit: () => {},
 });
 
 /** What cannot be saved now is saved at the next field; the board has it meanwhile. */
-const draftsOf = (folder: string): NonNullable<BoardPort['drafts']> => ({
+const draftsOf = (folder: string): Drafts => ({
   load: () => loadDrafts(folder),
   save: (text) => void saveDrafts(folder, text),
   setAside: () => setDraftsAside(folder),

@@ -1,3 +1,4 @@
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import { fromLog, recordsToCsv } from '../core/readings/records-to-csv.js';
 import type { LogRecord } from '../core/record.js';
 import { readLog } from '../store/read-log.js';
@@ -17,7 +18,7 @@ export const exportRun = async (options: ExportOptions, io: Io): Promise<Exit> =
   if (options.format === 'svg') return exportCharts(folder.value, options, io);
   const records: LogRecord[] = [];
   const read = readLog(folder.value, (record) => {
-    if (options.format === 'ndjson') io.out(`${JSON.stringify(record)}\n`);
+    if (options.format === 'ndjson') io.out(`${jsonWithCodes(record)}\n`);
     else records.push(record);
   });
   if (!read.ok) return refuse(io, read.problem.message, MACHINE);

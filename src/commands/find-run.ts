@@ -5,8 +5,7 @@ import { logBatches } from '../store/read-log.js';
 import { isRescued } from '../store/rescued.js';
 import { runFolder, runsOf } from '../store/run-folder.js';
 
-export const NONE_IN_PROGRESS =
-  'no run is in progress. Start one: holdreg start press.json job.json (with no files it asks)';
+const NONE_IN_PROGRESS = 'no run is in progress. Start one: holdreg start press.json job.json (with no files it asks)';
 
 /** The folder of the run asked for, or of the one begun last that has not ended. */
 export const findRun = (dataDir: string, run: string | undefined): Result<string> =>
@@ -31,7 +30,7 @@ const newest = (dataDir: string, ended: 'skip' | 'take'): Result<string> => {
   }
   // Names are the operator's own; only the first entry says which run is the newest. Sorting keeps the order of names where the times are the same.
   const [first] = candidates.toSorted((a, b) => (a.begun === b.begun ? 0 : a.begun < b.begun ? 1 : -1));
-  return first === undefined ? fail(NONE_IN_PROGRESS) : ok(first.folder);
+  return first === undefined ? fail(NONE_IN_PROGRESS, undefined, 'none-in-progress') : ok(first.folder);
 };
 
 /** `2026-03-02-10` after `2026-03-02-9`. */

@@ -1,3 +1,4 @@
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { atCounter } from '../core/views/at-counter.js';
 import type { HandoverView } from '../core/views/handover-view.js';
@@ -11,8 +12,8 @@ import { withPaper } from '../runtime/paper-of.js';
 import { openRun, type Runtime } from '../runtime.js';
 import { counterOf } from './act.js';
 import { type Dialogue, openDialogue } from './dialogue.js';
-import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { answer, BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { findRun } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import type { SignOptions } from './sign-sides.js';
 import { incomingSide, outgoingSide } from './sign-sides.js';
@@ -24,7 +25,7 @@ export type { SignOptions } from './sign-sides.js';
 export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> => {
   const open = findRun(options.data, options.run);
   if (!open.ok)
-    return open.problem.message === NONE_IN_PROGRESS
+    return open.problem.code === 'none-in-progress'
       ? refuse(io, 'no run is in progress; one that has ended is signed with --run ID', NO)
       : refuse(io, open.problem.message, codeFor(open.problem));
   const opened = await openRun(open.value, { operator: options.outgoing ?? '' });
@@ -33,7 +34,11 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
   const dialogue = openDialogue();
   try {
     if (runtime.readOnly !== null)
-      return refuse(io, `the run is ${runtime.readOnly}; sign on that screen, or close it first`, NO);
+      return refuse(
+        io,
+        `run ${runtime.state().run} is ${runtime.readOnly}; sign on that screen, or close it first`,
+        NO,
+      );
     const view = runtime.handover(null);
     if (!view.ok) return refuse(io, view.problem.message, MACHINE);
     // The page as it is read back: nothing that is written from here on is on it.
@@ -41,14 +46,14 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
     if (!proved.ok) return refuse(io, proved.problem.message, MACHINE);
     const { paper } = proved.value;
     const signing = await walk(runtime, view.value, options, dialogue);
-    if (!signing.ok) return refuse(io, signing.problem.message, BAD);
+    if (!signing.ok) return refuse(io, `run ${runtime.state().run}: ${signing.problem.message}`, BAD);
     const records = signRecords(
       signSheet(view.value),
       view.value.board,
       signing.value,
       paper === undefined ? undefined : { number: paper.number, entries: paper.entries, head: paper.head },
     );
-    if (!records.ok) return refuse(io, records.problem.message, BAD);
+    if (!records.ok) return refuse(io, `run ${runtime.state().run}: ${records.problem.message}`, BAD);
     return await write(runtime, records.value, signing.value, options, io);
   } finally {
     dialogue?.end();
@@ -120,18 +125,18 @@ const write = async (
     if (!wrote.ok)
       return refuse(
         io,
-        `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${records.length} entries were recorded; sign again.`}`,
+        `run ${runtime.state().run}: ${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${records.length} entries were recorded; sign again.`}`,
         codeFor(wrote.problem),
       );
   }
-  for (const line of lines) io.out(`${line}\n`);
+  for (const line of lines) options.json === true ? io.out(`${line}\n`) : answer(io, line);
   const shift = records.find(({ body }) => body.type === 'shift')?.body;
-  if (options.json === true) io.out(`${JSON.stringify({ ...shift, type: 'shift', run: runtime.state().run })}\n`);
+  if (options.json === true) io.out(`${jsonWithCodes({ ...shift, type: 'shift', run: runtime.state().run })}\n`);
   else
     io.out(
       signing.incoming === null
-        ? `${plainWords(signing.outgoing)} handed over. Nobody took over: there is no incoming operator.\n`
-        : `${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}${shift?.type === 'shift' && shift.page !== undefined ? `The page as it was signed: holdreg handover --number ${shift.page.number}\n` : ''}`,
+        ? `Run ${runtime.state().run}: ${plainWords(signing.outgoing)} handed over. Nobody took over: there is no incoming operator.\n`
+        : `Run ${runtime.state().run}: ${plainWords(signing.outgoing)} handed over, ${plainWords(signing.incoming.name)} took over.\n${shift?.type === 'shift' && shift.note !== null ? `${plainWords(shift.note)}\n` : ''}${shift?.type === 'shift' && shift.page !== undefined ? `The page as it was signed: holdreg handover --number ${shift.page.number}\n` : ''}`,
     );
   return OK;
 };

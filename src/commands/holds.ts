@@ -1,5 +1,6 @@
-import { readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import { nearest } from '../core/nearest.js';
 import { type People, readPeople, releaseRefusal } from '../core/people.js';
 import type { HoldState, RecordBody } from '../core/record.js';
@@ -11,11 +12,11 @@ import { holdsJson, holdsMarkdown, holdsText } from '../report/holds-list.js';
 import { plainWords } from '../report/plain-words.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { openRun } from '../runtime.js';
-import { diskProblem } from '../store/disk-problem.js';
 import { ask } from './ask.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
+import { readText } from './read-setup.js';
 
 export type HoldsOptions = {
   readonly data: string;
@@ -128,11 +129,9 @@ const keep = async (folder: string, rolls: readonly string[], options: HoldsOpti
 /** The shop's list of people, where it keeps one. */
 const peopleOf = (data: string): Result<People | null> => {
   const file = join(data, 'people.json');
-  try {
-    return readPeople(readFileSync(file, 'utf8'), file);
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'ENOENT' ? ok(null) : diskProblem(error, 'read', file);
-  }
+  if (!existsSync(file)) return ok(null);
+  const text = readText(file);
+  return text.ok ? readPeople(text.value, file) : text;
 };
 
 /** One record for each stretch of each roll. */
@@ -173,19 +172,20 @@ const write = async (
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {
-    if (runtime.readOnly !== null) return refuse(io, `the run is ${runtime.readOnly}; close it there first`, NO);
+    if (runtime.readOnly !== null)
+      return refuse(io, `run ${runtime.state().run} is ${runtime.readOnly}; close it there first`, NO);
     for (const [index, body] of bodies.entries()) {
       const wrote = await runtime.submit(body, { by });
       if (!wrote.ok)
         return refuse(
           io,
-          `${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
+          `run ${runtime.state().run}: ${wrote.problem.message}${index === 0 ? ' Nothing was recorded.' : ` ${index} of ${bodies.length} were recorded before it.`}`,
           codeFor(wrote.problem),
         );
-      if (options.json === true) io.out(`${JSON.stringify(wrote.value)}\n`);
+      if (options.json === true) io.out(`${jsonWithCodes({ run: runtime.state().run, ...wrote.value })}\n`);
       else if (body.type === 'held')
         io.out(
-          `On hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
+          `Run ${runtime.state().run}: on hold: ${body.rolls.length === 0 ? 'the stretch' : `roll ${plainWords(body.rolls.join(', '))}`}: ${plainWords(body.why)}\n`,
         );
       else if (body.type === 'hold')
         io.out(

@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import type { Job } from '../core/job.js';
 import type { Press } from '../core/press.js';
 import type { RefusedRow } from '../core/readings/read-rows.js';
@@ -19,13 +20,13 @@ import { BAD, type Exit, type Io, NO, OK, refuse } from './exit.js';
 import type { ImportOptions, Target } from './import-run.js';
 import { importRuns } from './import-run.js';
 import { codeFor } from './problem-code.js';
-import { readSetup, readText } from './read-setup.js';
+import { LARGEST_READINGS, readSetup, readText } from './read-setup.js';
 
 export type { ImportOptions, Target } from './import-run.js';
 
 /** Readings of a CSV into a run, or the NDJSON of a whole run into a new one, all of the file or nothing; a dry run lists every row that would be refused, and why. */
 export const importReadings = async (file: string, options: ImportOptions, io: Io): Promise<Exit> => {
-  const text = readText(file);
+  const text = readText(file, LARGEST_READINGS);
   if (!text.ok) return refuse(io, text.problem.message, codeFor(text.problem));
   const known = options.run === undefined ? null : knownRun(options.data, options.run);
   if (known !== null && !known.ok) return refuse(io, known.problem.message, codeFor(known.problem));
@@ -62,7 +63,7 @@ export const importReadings = async (file: string, options: ImportOptions, io: I
     const counts = { run: target.id, records: target.run.records.length, checks: checksIn(target.run) };
     io.out(
       options.json === true
-        ? `${JSON.stringify(counts)}\n`
+        ? `${jsonWithCodes(counts)}\n`
         : `Run ${target.id}: ${counts.checks} checks and ${counts.records - counts.checks} other entries imported${target.isNew ? ' into a new run' : ''}.\n`,
     );
   }
@@ -87,7 +88,7 @@ const setupFor = (state: RunState | null, options: ImportOptions): Result<Setup>
 /** The state of a run that is there; null = there is none of that name yet. */
 const knownRun = (data: string, run: string): Result<RunState | null> => {
   const folder = runFolder(data, run);
-  if (!folder.ok) return /there is no run/.test(folder.problem.message) ? ok(null) : folder;
+  if (!folder.ok) return folder.problem.code === 'no-such-run' ? ok(null) : folder;
   const opened = openState(folder.value, 'look');
   return opened.ok ? ok(opened.value.state) : opened;
 };
@@ -160,7 +161,7 @@ const tellDryRun = (
     checks: checksIn(target.run),
     records: target.run.records.length,
   }));
-  if (options.json === true) io.out(`${JSON.stringify({ file, into, refused })}\n`);
+  if (options.json === true) io.out(`${jsonWithCodes({ file, into, refused })}\n`);
   else {
     for (const { line, why } of refused) io.out(`${file}: line ${line}: ${why}\n`);
     const runs = into.map(

@@ -2,7 +2,7 @@ import { openRun } from '../runtime.js';
 import { type BoardOptions, showBoard } from './board.js';
 import { openDialogue } from './dialogue.js';
 import { type Exit, type Io, MACHINE, refuse } from './exit.js';
-import { findRun, NONE_IN_PROGRESS } from './find-run.js';
+import { findRun } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
 
@@ -10,7 +10,7 @@ import { keepLessons } from './set-up/keep-lessons.js';
 export const openBoard = async (options: BoardOptions, io: Io): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
   if (!folder.ok) {
-    if (folder.problem.message === NONE_IN_PROGRESS && (await wantsOne())) {
+    if (folder.problem.code === 'none-in-progress' && (await wantsOne())) {
       const { start } = await import('./start.js');
       return start(undefined, undefined, { ...options, board: true }, io);
     }

@@ -4,7 +4,7 @@ import { findingWords } from '../core/views/finding-words.js';
 import { summaryOf } from '../core/views/summary.js';
 import { type Exit, type Io, OK, refuse } from './exit.js';
 import { codeFor } from './problem-code.js';
-import { readSetup, readText } from './read-setup.js';
+import { LARGEST_READINGS, readSetup, readText } from './read-setup.js';
 import { replayLine, summaryLine } from './replay-line.js';
 
 /** Reads and checks a whole readings file, then feeds it through the judgement and prints what it says; nothing is printed of a bad file. */
@@ -15,7 +15,7 @@ export const replay = async (
 ): Promise<Exit> => {
   const setup = readSetup(options.press, options.job);
   if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
-  const text = readText(file);
+  const text = readText(file, LARGEST_READINGS);
   if (!text.ok) return refuse(io, text.problem.message, codeFor(text.problem));
   const runs = readReadings(text.value, file, setup.value);
   if (!runs.ok) return refuse(io, runs.problem.message, codeFor(runs.problem));

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, writeFileSync } from 'node:fs';
 import { z } from 'zod';
 import { fail, ok, type Result } from '../core/result.js';
 import { type Seal, sealSchema } from '../report/seal-schema.js';
@@ -7,6 +7,7 @@ import { readChain } from '../store/record-chain.js';
 import { type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
+import { readText } from './read-setup.js';
 
 /** Prints count and head of a run's chain for the job ticket, or writes them to a file that is not there yet. */
 export const seal = async (
@@ -39,14 +40,15 @@ export const seal = async (
 
 /** A seal from its file. */
 export const readSeal = (file: string): Result<Seal> => {
+  const text = readText(file);
+  if (!text.ok) return text;
   try {
-    const read = sealSchema.safeParse(JSON.parse(readFileSync(file, 'utf8')));
+    const read = sealSchema.safeParse(JSON.parse(text.value));
     return read.success
       ? ok(read.data)
       : fail(`${file} is no seal: ${z.prettifyError(read.error).split('\n')[0]}`, file);
   } catch (error) {
-    return error instanceof SyntaxError
-      ? fail(`${file} is no seal: it is not JSON`, file)
-      : diskProblem(error, 'read', file);
+    if (error instanceof SyntaxError) return fail(`${file} is no seal: it is not JSON`, file);
+    throw error;
   }
 };

@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import { RULES } from '../core/run/begin.js';
 import { beginRun } from '../runtime/begin-run.js';
 import { openRun } from '../runtime.js';
@@ -6,7 +7,7 @@ import { freeRunId, runFolder } from '../store/run-folder.js';
 import { version } from '../version.js';
 import type { SensorWanted } from './attach-sensor.js';
 import { showBoard } from './board.js';
-import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { answer, BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { readLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
@@ -37,15 +38,14 @@ export const start = async (
   if (open.ok && options.run === undefined)
     return refuse(
       io,
-      `run ${open.value.split('/').at(-1)} is in progress; end it first (holdreg end), or name another with --run`,
+      `run ${basename(open.value)} is in progress; end it first (holdreg end), or name another with --run`,
       BAD,
     );
   // Said before anything is asked, not after.
   const taken = options.run === undefined ? null : runFolder(options.data, options.run);
   if (taken?.ok === true && isBegun(taken.value))
     return refuse(io, `there is already a run "${options.run}" in ${options.data}; choose another name`, BAD);
-  if (taken?.ok === false && /cannot be the name/.test(taken.problem.message))
-    return refuse(io, taken.problem.message, BAD);
+  if (taken?.ok === false && taken.problem.code === 'no-run-name') return refuse(io, taken.problem.message, BAD);
   if (options.sensor !== undefined) {
     const profile = await (await import('../devices/read-profile.js')).loadProfile(options.sensor.profile);
     if (!profile.ok) return refuse(io, profile.problem.message, BAD);
@@ -73,7 +73,7 @@ export const start = async (
     time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
     ...(learned === null ? {} : { learned }),
   } as const;
-  const folder = await beginRun(options.data, run, first, now.toISOString());
+  const folder = await beginRun(options.data, run, first, { at: now.toISOString(), by: options.by ?? '' });
   if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
   const opened = await openRun(folder.value, { operator: options.by ?? '' });
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
@@ -85,10 +85,11 @@ export const start = async (
     return code;
   }
   const unmeasured = press.not_measured.length;
-  io.out(`Run ${run} is open in make-ready: ${job.name} on ${press.name}.\n`);
+  answer(io, `Run ${run} is open in make-ready: ${job.name} on ${press.name}.`);
   if (unmeasured > 0)
-    io.out(
-      `Not measured yet on this press: ${press.not_measured.slice(0, 6).join(', ')}${unmeasured > 6 ? ` and ${unmeasured - 6} more` : ''}.\n`,
+    answer(
+      io,
+      `Not measured yet on this press: ${press.not_measured.slice(0, 6).join(', ')}${unmeasured > 6 ? ` and ${unmeasured - 6} more` : ''}.`,
     );
   await opened.value.close();
   return OK;

@@ -1,6 +1,7 @@
 import { rmSync } from 'node:fs';
 import { basename } from 'node:path';
 import type { z } from 'zod';
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import type { LogRecord } from '../core/record.js';
 import type { Seal } from '../report/seal-schema.js';
 import type { verifySchema } from '../report/verify-schema.js';
@@ -41,7 +42,7 @@ export const verify = async (
     if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
     const said = verifyOne(folder.value, seal?.value ?? null);
     if (said.state === 'damaged' || said.state === 'altered') worst = NO;
-    io.out(options.json === true ? `${JSON.stringify({ run: id, ...said })}\n` : `${id}: ${said.words}\n`);
+    io.out(options.json === true ? `${jsonWithCodes({ run: id, ...said })}\n` : `${id}: ${said.words}\n`);
   }
   for (const left of options.run === undefined ? stagedLeft(options.data) : []) {
     const words = dropLeft(left);
@@ -58,7 +59,7 @@ const dropLeft = (folder: string): string => {
   if (lock.value.held) return 'a run that is just being made; it was left';
   try {
     rmSync(folder, { recursive: true, force: true });
-    return 'left by a start or an import that was cut short; nothing in it was taken, and it was taken away';
+    return 'left by a start or an import that ended before its run was there; it was taken away';
   } catch (error) {
     return diskProblem(error, 'take away', folder).problem.message;
   }
@@ -72,7 +73,8 @@ const verifyOne = (folder: string, seal: Seal | null): Verified => {
       state: 'empty',
       records: 0,
       head: null,
-      words: 'no run: a start that was cut short left this folder; it holds no entry, and it may be deleted',
+      words:
+        'no run: there is no entry in this folder, as after a start that was cut short. If a run was ever keyed in it, bring its files back from a backup; else it may be deleted',
     };
   let records = 0;
   const fold = folding(folder);
@@ -120,7 +122,7 @@ const torn = (folder: string, tail: Parameters<typeof repairTail>[0], records: n
       state: 'torn',
       records,
       head: null,
-      words: `the last line of ${basename(tail.file)} is not finished; the run is in use, so it was left`,
+      words: `the last line of ${basename(tail.file)} has no end; the run is in use, so it was left`,
     };
   try {
     return repairHeld(folder);

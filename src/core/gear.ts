@@ -1,5 +1,5 @@
 import { quoted } from './quoted.js';
-import { fail, ok, type Result } from './result.js';
+import { ok, type Result } from './result.js';
 import { MM_PER_INCH } from './units.js';
 
 /**
@@ -21,14 +21,16 @@ export const toothMm = (gear: string): Result<number> => {
     if (found === null) continue;
     const mm = toMm(numberOf(found[1] ?? ''));
     if (Number.isFinite(mm) && mm >= 0.1 && mm <= 100) return ok(mm);
-    return fail(
-      `gear ${quoted(gear)} would move the print ${Number(mm.toPrecision(4))} mm a tooth; allowed: 0.1 to 100 mm`,
+    return notAGear(
+      `${quoted(gear)} would move the print ${Number(mm.toPrecision(4))} mm a tooth; allowed: 0.1 to 100 mm`,
     );
   }
   const bare = /^(?:pitch )?(\d+(?:\.\d+)?)(?: pitch)?$/.exec(name);
-  if (bare?.[1] !== undefined && Number(bare[1]) > 0) return fail(askBack(gear, bare[1]));
-  return fail(`gear ${quoted(gear)} is not known; ${GEAR_NAMES}`);
+  if (bare?.[1] !== undefined && Number(bare[1]) > 0) return notAGear(askBack(gear, bare[1]));
+  return notAGear(`${quoted(gear)} is not known; ${GEAR_NAMES}`);
 };
+
+const notAGear = (why: string): Result<never> => ({ ok: false, problem: { message: `gear ${why}`, why } });
 
 /** How a gear may be named, for messages. */
 export const GEAR_NAMES =
@@ -60,5 +62,5 @@ const askBack = (gear: string, n: string): string => {
   const value = Number(n);
   const diametral = ((Math.PI * MM_PER_INCH) / value).toFixed(2);
   const circular = (MM_PER_INCH / value).toFixed(2);
-  return `gear ${quoted(gear)} can mean two things: write "${n} DP" (${diametral} mm a tooth) or "1/${n} in CP" (${circular} mm a tooth)`;
+  return `${quoted(gear)} can mean two things: write "${n} DP" (${diametral} mm a tooth) or "1/${n} in CP" (${circular} mm a tooth)`;
 };

@@ -53,8 +53,7 @@ const toothOf = (file: PressFile): { readonly mm: number; readonly troubles: rea
     };
   }
   const named = toothMm(file.gear);
-  if (!named.ok)
-    return { mm: 0, troubles: [{ path: ['gear'], why: named.problem.message.replace(/^gear /, 'found ') }] };
+  if (!named.ok) return { mm: 0, troubles: [{ path: ['gear'], why: `found ${named.problem.why}` }] };
   const given = file.tooth_mm;
   // Written to four figures at least, the two must say the same tooth.
   if (given !== undefined && Math.abs(given - named.value) > 0.0005 * named.value) {

@@ -1,3 +1,5 @@
+import { HIDDEN } from './hidden-characters.js';
+
 /** A value as it was found, safe to print in a message: short, one line, control and escape characters shown as codes. */
 export const quoted = (value: unknown): string => {
   if (value === undefined) return 'nothing';
@@ -10,9 +12,9 @@ export const quoted = (value: unknown): string => {
 /** Text with every control, escape and text-direction character replaced by its code. */
 export const visible = (text: string): string =>
   text.replace(
-    HIDDEN,
+    STEERING,
     (character) => `<${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(2, '0')}>`,
   );
 
 const LONGEST = 60;
-const HIDDEN = /[\u0000-\u001f\u007f-\u009f\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/g;
+const STEERING = new RegExp(`[\\u0000-\\u001f\\u007f-\\u009f]|${HIDDEN.source}`, 'g');

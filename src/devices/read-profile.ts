@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { fileProblem, schemaTroubles } from '../core/file-problem.js';
 import { parseJson } from '../core/parse-json.js';
 import { fail, ok, type Result } from '../core/result.js';
@@ -18,12 +18,19 @@ export const readProfile = (text: string, fileName: string): Result<Profile> => 
   return all.length > 0 ? fileProblem(fileName, all) : ok(profile);
 };
 
+const LARGEST = 1_000_000;
+
 /** Reads a profile file. */
 export const loadProfile = async (path: string): Promise<Result<Profile>> => {
   if (path === '')
     return fail('say with --profile how the sensor talks: one of the devices/*.json files, or one of your own');
   let text: string;
   try {
+    // A pipe would be waited for without end.
+    const found = await stat(path);
+    if (!found.isFile() && !found.isDirectory()) return fail(`${path}: the profile is no plain file`, path);
+    if (found.size > LARGEST)
+      return fail(`${path}: no profile is larger than ${LARGEST / 1e6} MB; is it the right file?`, path);
     text = await readFile(path, 'utf8');
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? error.code : '';

@@ -15,22 +15,27 @@ export const readFault = (text: string, fileName: string, seed: number): Result<
   if (!json.ok) return json;
   const parsed = faultSchema.safeParse(json.value);
   if (!parsed.success)
-    return fileProblem(fileName, schemaTroubles(faultSchema, json.value, parsed.error.issues).map(withKinds));
+    return fileProblem(
+      fileName,
+      schemaTroubles(faultSchema, json.value, parsed.error.issues).map(withKinds(json.value)),
+    );
   const file = parsed.data;
   const troubles = impossible(file);
   return troubles.length > 0 ? fileProblem(fileName, troubles) : ok(exerciseOf(file, seed));
 };
 
 /** A kind of cause that there is none of is told with those there are. */
-const withKinds = (trouble: FileTrouble): FileTrouble => {
-  if (trouble.path.at(-1) !== 'kind') return trouble;
-  const found = /^found ("[^"]*")/.exec(trouble.why)?.[1];
-  const near = found === undefined ? null : nearest(found.slice(1, -1), CAUSE_KINDS);
-  return {
-    ...trouble,
-    why: `${found === undefined ? 'missing' : `found ${found}`}; allowed: ${CAUSE_KINDS.map((k) => quoted(k)).join(', ')}${near === null ? '' : `, did you mean ${quoted(near)}?`}`,
+const withKinds =
+  (file: unknown) =>
+  (trouble: FileTrouble): FileTrouble => {
+    if (trouble.path.at(-1) !== 'kind') return trouble;
+    const found = trouble.path.reduce((at: unknown, key) => Reflect.get(Object(at), key), file);
+    const near = typeof found === 'string' ? nearest(found, CAUSE_KINDS) : null;
+    return {
+      ...trouble,
+      why: `${found === undefined ? 'missing' : `found ${quoted(found)}`}; allowed: ${CAUSE_KINDS.map((k) => quoted(k)).join(', ')}${near === null ? '' : `, did you mean ${quoted(near)}?`}`,
+    };
   };
-};
 
 const exerciseOf = (file: FaultFile, seed: number): Exercise => ({
   id: 'file',

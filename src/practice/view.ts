@@ -20,6 +20,7 @@ export type PracticeView = {
   readonly title: string;
   readonly counter: string;
   readonly phase: string;
+  readonly stopped: boolean;
   /** The marks under the loupe, mm; null = no sample yet. */
   readonly loupe: { readonly label: string; readonly mm: PerAxis<number> } | null;
   readonly sample: string;
@@ -42,6 +43,7 @@ export const practiceView = (session: Session): PracticeView => {
     title: `${graded ? `Exercise ${exercise.id} of ${LESSONS.length}` : 'Exercise'}: ${exercise.title}`,
     counter: `${world.web_m} m of ${exercise.to_m}`,
     phase: phaseOf(session),
+    stopped: !world.ended && !world.running,
     loupe: mark === undefined || looking === undefined ? null : { label: labelOf(looking), mm: mark.mm },
     sample:
       sample === null

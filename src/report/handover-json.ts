@@ -64,7 +64,7 @@ export function handoverData(view: HandoverView): HandoverData {
     next_check: board.next_check === null ? null : { ...board.next_check },
     summary: view.summary.map((row) => ({ ...row })),
     notes: view.notes.map((row) => ({ ...row })),
-    log: view.log.map((row) => ({ ...row })),
+    log: view.log.map(({ roll_off: _, ...row }) => row),
     sign_off:
       view.sign_off === undefined || view.sign_off === null
         ? null

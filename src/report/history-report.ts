@@ -1,3 +1,4 @@
+import { jsonWithCodes } from '../core/hidden-characters.js';
 import type { RunDigest } from '../core/views/run-digest.js';
 import { historyDocument } from './history/history-document.js';
 import { pressHistory } from './history/press-history.js';
@@ -13,4 +14,4 @@ export const historyMarkdown = (digests: readonly RunDigest[]): string =>
 export const historyHtml = (digests: readonly RunDigest[]): string =>
   renderHtml(historyDocument(pressHistory(digests)), {});
 export const historyJson = (digests: readonly RunDigest[]): string =>
-  `${JSON.stringify({ format: 'history/1', presses: pressHistory(digests) }, null, 2)}\n`;
+  `${jsonWithCodes({ format: 'history/1', presses: pressHistory(digests) }, 2)}\n`;

@@ -7,6 +7,7 @@ import { programMark } from '../store/program-mark.js';
 import { LOG_START, type LogPlace, readLog } from '../store/read-log.js';
 import { openRunLog, type RunLog } from '../store/run-log.js';
 import { foldRecords } from './fold-records.js';
+import { shortReason } from './short-reason.js';
 
 /** A run as its log tells it. `log` null = only read. */
 export type OpenedState = {
@@ -25,7 +26,7 @@ export const openState = (folder: string, mode: 'write' | 'look', disk?: Disk): 
   const found = readCheckpoint(folder, programMark());
   const checkpoint = found.ok ? found.value : null;
   // Another version's is nothing to speak of.
-  const thrown = found.ok || found.problem.message.includes('another version') ? null : found.problem.message;
+  const thrown = found.ok || found.problem.code === 'other-version' ? null : shortReason(found.problem);
   if (!found.ok && mode === 'write') dropCheckpoint(folder);
   const { take, state, broken } = foldRecords(folder, checkpoint?.state ?? null);
   const from = checkpoint?.chain.place ?? LOG_START;

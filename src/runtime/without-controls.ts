@@ -1,3 +1,5 @@
+import { withoutHidden } from '../core/hidden-characters.js';
+
 /**
  * A fact with every control and escape character in its texts turned into a space: nobody keys them, and what reads the log later (a terminal, a
  * spreadsheet) might obey them. Line ends stay. Characters that nobody sees but that turn the text beside them about (direction marks) or make two names
@@ -14,10 +16,10 @@ export const withoutControls = <T>(value: T): T => {
 };
 
 const clean = (text: string): string => {
-  const seen = UNSEEN.test(text) ? text.replaceAll(new RegExp(UNSEEN.source, 'g'), '') : text;
+  const seen = withoutHidden(text.replace(LINES, ' '));
   return CONTROL.test(seen) ? seen.replaceAll(CONTROLS, ' ').trim() : seen;
 };
 
-const UNSEEN = /[\u061c\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]/;
-const CONTROL = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u2028\u2029]/;
+const LINES = /[\u2028\u2029]/g;
+const CONTROL = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/;
 const CONTROLS = new RegExp(CONTROL.source, 'g');

@@ -1,6 +1,6 @@
 import type { Finding } from '../core/finding.js';
 import { type LogRecord, RECORD_VERSION, type RecordBody } from '../core/record.js';
-import { fail, type Result } from '../core/result.js';
+import { fail, type Problem, type Result } from '../core/result.js';
 import { admit } from '../core/run/admit.js';
 import type { RunState } from '../core/run/state.js';
 import type { LogPlace } from '../store/read-log.js';
@@ -65,7 +65,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   const kept: Kept[] = [];
   let neverKept = 0;
   let turns = 0;
-  let lastTrouble: { readonly words: string; readonly at: string } | null = null;
+  let lastTrouble: { readonly problem: Problem; readonly at: string } | null = null;
   let retrying = false;
 
   /** Something that was under way failed: what comes next is judged without it, and after what of it is kept. */
@@ -89,11 +89,11 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
     const place = log.place();
     ahead = next;
     // The log refuses in words; should it ever throw, the entry is refused all the same, and the next one can be written.
-    const settled = appended.catch((error: unknown): Result<never> => fail(String(error)));
+    const settled = appended.catch((error: unknown): Result<never> => fail(String(error), undefined, 'machine'));
     const durable = settled.then((wrote) => {
       inFlight.delete(durable);
       if (!wrote.ok) {
-        lastTrouble = { words: wrote.problem.message, at };
+        lastTrouble = { problem: wrote.problem, at };
         if (keepFailed) keep(one);
       } else {
         state = next;
@@ -139,13 +139,16 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
       if (kept.length > 0) await drain();
       if (kept.length > 0) {
         if (mayWait) keep(one);
-        return { refused: fail(lastTrouble?.words ?? 'the disk takes nothing') };
+        const nothing = fail('the disk takes nothing', undefined, 'machine');
+        return { refused: lastTrouble === null ? nothing : { ok: false, problem: lastTrouble.problem } };
       }
       try {
         return await write(one, mayWait);
       } catch (error) {
         const why = error instanceof Error ? error.message : String(error);
-        return { refused: fail(`the program could not judge this entry, so it was not written (${why})`) };
+        return {
+          refused: fail(`the program could not judge this entry, so it was not written (${why})`, undefined, 'machine'),
+        };
       }
     });
     if ('refused' in written) return written.refused;
@@ -161,7 +164,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
   };
 
   const trouble = (): string | null => {
-    const why = lastTrouble === null ? '' : shortReason(lastTrouble.words);
+    const why = lastTrouble === null ? '' : shortReason(lastTrouble.problem);
     if (kept.length > 0) {
       const waiting = kept.length === 1 ? '1 sensor entry waits' : `${kept.length} sensor entries wait`;
       return `NOT SAVED, ${waiting}${neverKept === 0 ? '' : `, ${neverKept} are lost`}: ${why}`;

@@ -1,8 +1,8 @@
 import { closeSync, constants, fstatSync, openSync, readFileSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import CRC32 from 'crc-32';
 import { z } from 'zod';
-import { fail, ok, type Result } from '../core/result.js';
+import { ok, type ProblemCode, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
 import { type ByteChain, CHAIN_START, chainTo } from './byte-chain.js';
 import { codeOf, diskProblem } from './disk-problem.js';
@@ -49,7 +49,7 @@ export const readCheckpoint = (folder: string, program: string): Result<Checkpoi
   const parsed: unknown = JSON.parse(`{${body}`);
   const read = schema.safeParse(parsed);
   if (!read.success) return wrong(path, 'is not in the form this program writes');
-  if (read.data.program !== program) return wrong(path, 'was made by another version of the program');
+  if (read.data.program !== program) return wrong(path, 'was made by another version of the program', 'other-version');
   const { place, chain } = read.data;
   // As it was written: what checks the form puts the keys in another order.
   const state = Reflect.get(Object(parsed), 'state') as RunState;
@@ -85,12 +85,22 @@ const schema = z.strictObject({
 
 const hex = (crc: number): string => (crc >>> 0).toString(16).padStart(8, '0');
 
-const wrong = (path: string, why: string): Result<never> =>
-  fail(`${path} ${why}; it was thrown away and the run worked out of its log`, path);
+const wrong = (path: string, why: string, code?: ProblemCode): Result<never> => ({
+  ok: false,
+  problem: {
+    message: `${path} ${why}; ${THROWN}`,
+    where: path,
+    why: `${basename(path)} ${why}; ${THROWN}`,
+    ...(code === undefined ? {} : { code }),
+  },
+});
+
+const THROWN = 'it was thrown away and the run worked out of its log';
 
 const textOf = (path: string): Result<string | null> => {
   try {
-    const fd = openSync(path, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0));
+    // A pipe in its place would be waited for.
+    const fd = openSync(path, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0));
     try {
       const found = fstatSync(fd);
       return found.isFile() && found.size <= LARGEST ? ok(readFileSync(fd, 'utf8')) : wrong(path, 'is no file of ours');

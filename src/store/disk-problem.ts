@@ -1,5 +1,5 @@
 import { constants } from 'node:os';
-import { fail, type Problem } from '../core/result.js';
+import type { Problem } from '../core/result.js';
 
 type Refused = { readonly ok: false; readonly problem: Problem };
 
@@ -7,10 +7,8 @@ type Refused = { readonly ok: false; readonly problem: Problem };
 export const diskProblem = (error: unknown, doing: string, path: string): Refused => {
   const code = codeOf(error);
   if (code === null) throw error;
-  return fail(
-    `could not ${doing} ${path}: ${WORDS[code] ?? `the system refused (${code}); check the disk, or choose another folder with --data`}`,
-    path,
-  );
+  const why = WORDS[code] ?? `the system refused (${code}); check the disk, or choose another folder with --data`;
+  return refusal(why, doing, path, !NAMED_WRONG.has(code));
 };
 
 /**
@@ -19,11 +17,22 @@ export const diskProblem = (error: unknown, doing: string, path: string): Refuse
  */
 export const writeProblem = (error: unknown, doing: string, path: string): Refused =>
   codeOf(error) === null
-    ? fail(
-        `could not ${doing} ${path}: ${error instanceof Error ? error.message : String(error)}; check the disk`,
-        path,
-      )
+    ? refusal(`${error instanceof Error ? error.message : String(error)}; check the disk`, doing, path, true)
     : diskProblem(error, doing, path);
+
+/** The same for a disk that takes nothing and says nothing. */
+export const tookNothing = (path: string): Refused =>
+  refusal('the disk took nothing; free some space', 'write', path, true);
+
+const refusal = (why: string, doing: string, path: string, machine: boolean): Refused => ({
+  ok: false,
+  problem: {
+    message: `could not ${doing} ${path}: ${why}`,
+    where: path,
+    why,
+    ...(machine ? { code: 'machine' as const } : {}),
+  },
+});
 
 /**
  * The system's name of the trouble (ENOSPC, EACCES, …), or null when it is none of the system's. Node has no name for some (a quota, a stale handle of a
@@ -36,6 +45,9 @@ export const codeOf = (error: unknown): string | null => {
   const number: unknown = Reflect.get(error, 'errno');
   return typeof number === 'number' ? (nameOf(Math.abs(number)) ?? `error ${Math.abs(number)}`) : null;
 };
+
+/** The disk is well: the name that was given leads to something else. */
+const NAMED_WRONG = new Set(['ENOTDIR', 'EISDIR', 'ELOOP', 'EEXIST']);
 
 const nameOf = (number: number): string | undefined =>
   Object.entries(constants.errno).find(([, value]) => value === number)?.[0] ??

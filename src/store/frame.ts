@@ -15,7 +15,7 @@ import { type LogRecord, RECORD_VERSION } from '../core/record.js';
  *
  * Life: a line is appended with one write, then fdatasync, and only then is the record shown (run-log.ts). Lines are never rewritten. A segment is
  * closed when it has grown past its size and the next is begun; only the last one grows. When power fails in the middle of a write, the last line has no
- * line end: that torn tail was never shown to anyone, so it is cut off when the run is opened, after the whole segment was copied
+ * line end: that torn tail is no entry, so it is cut off when the run is opened, after the whole segment was copied
  * beside it (repair.ts). Every other irregularity means that something which was shown has changed: it is refused, with file, line and byte.
  */
 

@@ -3,8 +3,8 @@ import { decodeFrame } from './frame.js';
 import { segmentsOf } from './segments.js';
 
 /**
- * Whether a run folder holds a run: its log has a first record. One without is what a start left behind that was killed or met a full disk; nothing in it
- * was ever taken, and it must not stand in the way of the run in progress. What is damaged counts as begun: opening it says what is wrong.
+ * Whether a run folder holds a run: its log has a first record. One without is what a start left behind that was killed or met a full disk; it holds
+ * no entry, and it must not stand in the way of the run in progress. What is damaged counts as begun: opening it says what is wrong.
  */
 export const isBegun = (folder: string): boolean => {
   const segments = segmentsOf(folder);

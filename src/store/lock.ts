@@ -1,11 +1,12 @@
-import { constants, copyFileSync, linkSync, lstatSync, readFileSync, renameSync, rmSync } from 'node:fs';
-import { hostname, userInfo } from 'node:os';
+import { constants, copyFileSync, linkSync, lstatSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
+import { userInfo } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { visible } from '../core/quoted.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { codeOf, diskProblem } from './disk-problem.js';
 import { isAlive, markOf } from './process-mark.js';
+import { isThisMachine, machineName, thisMachine } from './this-machine.js';
 import { writeNew } from './whole-file.js';
 
 /** Who writes a run. */
@@ -17,19 +18,25 @@ export type Lock =
   | { readonly held: true; readonly holder: Holder; readonly message: string };
 
 /**
- * Takes the one place of a writer in a run's folder. The holder is a file with its process, start time, host and user, put there whole by one link(2),
- * so two that come at once cannot both have it. A holder on this host that no longer runs (killed, or its pid went to another process) loses it at
- * once; one on another host is believed, since it cannot be asked.
+ * Takes the one place of a writer in a run's folder. The holder is a file with its process, start time, machine and user, put there whole by one
+ * link(2), so two that come at once cannot both have it. A holder on this machine that no longer runs (killed, or its pid went to another process) loses
+ * it at once; one on another, also of the same name, is believed, since it cannot be asked. What killed programs left beside it is cleared away.
  */
 export const takeLock = (folder: string, now: Date, who: Partial<Holder> = {}): Result<Lock> => {
   const file = join(folder, 'lock');
-  const mine: Holder = { ...markOf(process.pid), host: hostname(), user: userName(), since: now.toISOString(), ...who };
+  const mine: Holder = {
+    ...markOf(process.pid),
+    host: thisMachine(),
+    user: userName(),
+    since: now.toISOString(),
+    ...who,
+  };
   serial += 1;
   const own = `${file}.${process.pid}-${serial}`;
   try {
     writeNew(own, `${JSON.stringify(mine)}\n`, 'synced');
     for (let attempt = 0; attempt < ATTEMPTS; attempt += 1) {
-      if (linked(own, file)) return ok({ held: false, release: () => release(file, mine) });
+      if (linked(own, file)) return taken(folder, file, mine);
       const holder = holderOf(file);
       if (!holder.ok) return holder;
       if (holder.value === 'gone') continue;
@@ -40,7 +47,7 @@ export const takeLock = (folder: string, now: Date, who: Partial<Holder> = {}): 
       if (holder.value !== 'unreadable' && stillHeld(holder.value))
         return ok({ held: true, holder: holder.value, message: inWords(holder.value) });
       if (!breakStale(file, own, holder.value)) pause();
-      else return ok({ held: false, release: () => release(file, mine) });
+      else return taken(folder, file, mine);
     }
     return fail(`could not take ${file}: several programs are starting at once; try again`, file);
   } catch (error) {
@@ -50,7 +57,36 @@ export const takeLock = (folder: string, now: Date, who: Partial<Holder> = {}): 
   }
 };
 
-const holderSchema = z.strictObject({
+/** Who holds the run's place now, in words, without taking it; null = nobody that lives. */
+export const whoHolds = (folder: string): string | null => {
+  const holder = holderOf(join(folder, 'lock'));
+  return holder.ok && typeof holder.value === 'object' && stillHeld(holder.value) ? inWords(holder.value) : null;
+};
+
+const taken = (folder: string, file: string, mine: Holder): Result<Lock> => {
+  clearLeft(folder);
+  return ok({ held: false, release: () => release(file, mine) });
+};
+
+/** A program that was killed while it took the place leaves the file it would have put there. */
+const clearLeft = (folder: string): void => {
+  try {
+    for (const name of readdirSync(folder)) {
+      if (!LEFT.test(name)) continue;
+      const file = join(folder, name);
+      const holder = holderOf(file);
+      if (!holder.ok || holder.value === 'gone' || (holder.value === 'unreadable' && isFresh(file))) continue;
+      if (holder.value === 'unreadable' || !stillHeld(holder.value)) rmSync(file, { force: true });
+    }
+  } catch {
+    // They are in nobody's way.
+  }
+};
+
+const LEFT = /^lock\.(?:\d+-\d+(?:\.next)?|breaking)$/;
+
+// Loose, so that what a later program adds is not taken for a file cut short.
+const holderSchema = z.object({
   pid: z.int().positive(),
   started: z.string().nullable(),
   host: z.string(),
@@ -74,7 +110,7 @@ const holderOf = (file: string): Result<Holder | 'gone' | 'unreadable'> => {
   }
 };
 
-const stillHeld = (holder: Holder): boolean => holder.host !== hostname() || isAlive(holder);
+const stillHeld = (holder: Holder): boolean => !isThisMachine(holder.host) || isAlive(holder);
 
 /** Puts our file in the place of a stale one. Only one process at a time may: it holds `lock.breaking` meanwhile and looks again first. */
 const breakStale = (file: string, own: string, stale: Holder | 'unreadable'): boolean => {
@@ -131,9 +167,9 @@ const release = (file: string, mine: Holder): void => {
 };
 
 const inWords = ({ pid, host, user, since }: Holder): string => {
-  const where = host === hostname() ? '' : ` on ${visible(host)}`;
-  const hint =
-    host === hostname() ? '' : `; if that computer no longer runs holdreg, delete the file "lock" in the run's folder`;
+  const here = isThisMachine(host);
+  const where = here ? '' : ` on ${visible(machineName(host))}`;
+  const hint = here ? '' : `; if that computer no longer runs holdreg, delete the file "lock" in the run's folder`;
   return `held by ${visible(user)} (process ${pid}${where}) since ${visible(since)}${hint}`;
 };
 

@@ -34,11 +34,12 @@ export const repairTail = ({ file, offset, bytes, whole }: TornTail): Result<str
     sync(copy, () => undefined);
     realDisk.syncFolder(dirname(file));
     sync(file, (fd) => (whole ? writeSync(fd, '\n', offset + bytes) : ftruncateSync(fd, offset)));
+    // Whether an entry was ever told as taken from these bytes cannot be seen in them: a damaged disk leaves the same.
     const did = whole
-      ? 'the line end of its last entry was added'
-      : `${bytes} bytes of an entry that was not finished were cut off`;
+      ? 'its entry is whole, and the line end was added'
+      : `its ${bytes} bytes are no whole entry and were cut off; look whether the last thing keyed is there`;
     return ok(
-      `${file}: the last write was cut short (power or a crash); ${did}. The file as found is kept as ${basename(copy)}`,
+      `the last line has no end, as after a power cut or a crash; ${did}. The file as found is kept as ${basename(copy)}`,
     );
   } catch (error) {
     return diskProblem(error, 'repair', file);

@@ -13,7 +13,7 @@ export const runFolder = (dataDir: string, run: string): Result<string> => {
     const runs = existsSync(join(dataDir, RUNS)) ? plainFolder(join(dataDir, RUNS)) : null;
     return runs?.ok === false ? runs : plainFolder(folder);
   } catch (error) {
-    if (codeOf(error) === 'ENOENT') return fail(`there is no run ${quoted(run)} in ${dataDir}`, folder);
+    if (codeOf(error) === 'ENOENT') return fail(`there is no run ${quoted(run)} in ${dataDir}`, folder, 'no-such-run');
     return diskProblem(error, 'open', folder);
   }
 };
@@ -76,6 +76,8 @@ const safeId = (run: string): Result<null> =>
     ? ok(null)
     : fail(
         `${quoted(run)} cannot be the name of a run; use 1 to 64 letters, digits, point, - and _, beginning and ending with a letter or digit`,
+        undefined,
+        'no-run-name',
       );
 
 const plainFolder = (folder: string): Result<string> =>

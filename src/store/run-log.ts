@@ -179,7 +179,7 @@ const writer = (
     try {
       disk.truncate(segment.fd, written.bytes);
       if (disk.stat(segment.fd).size !== written.bytes)
-        return fail(`could not cut a broken line off ${segment.path}; check the disk`, segment.path);
+        return fail(`could not cut a broken line off ${segment.path}; check the disk`, segment.path, 'machine');
       mustCut = false;
       return ok(null);
     } catch (error) {

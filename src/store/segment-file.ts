@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { fail, ok, type Result } from '../core/result.js';
 import type { Disk } from './disk.js';
-import { diskProblem, writeProblem } from './disk-problem.js';
+import { diskProblem, tookNothing, writeProblem } from './disk-problem.js';
 import { segmentName } from './segments.js';
 
 /** The segment of a log that is being written. */
@@ -55,10 +55,7 @@ export const segmentAtPlace = (folder: string, segment: Segment, known: Known, d
       if (links > 0) return ok({ segment, size });
     }
     if (now === null || known.busy)
-      return fail(
-        `${path}: its folder is gone; put it back, or plug the disk in again, and it goes on by itself`,
-        path,
-      );
+      return notOurs(path, 'its folder is gone; put it back, or plug the disk in again, and it goes on by itself');
     const anew = openSegment(folder, segment.number, false, disk);
     if (!anew.ok) return anew;
     const { bytes } = anew.value;
@@ -66,9 +63,9 @@ export const segmentAtPlace = (folder: string, segment: Segment, known: Known, d
     if (fits && disk.before(path, known.bytes, TAIL).subarray(-known.tail.length).equals(known.tail))
       return ok({ segment: anew.value, size: bytes });
     disk.close(anew.value.fd);
-    return fail(
-      `${path}: it is not the file that was written here; put the right folder back, or end the program and run holdreg verify`,
+    return notOurs(
       path,
+      'it is not the file that was written here; put the right folder back, or end the program and run holdreg verify',
     );
   } catch (error) {
     return diskProblem(error, 'look at', path);
@@ -79,18 +76,22 @@ export const segmentAtPlace = (folder: string, segment: Segment, known: Known, d
 export const checkSize = ({ path }: Segment, size: number, expected: number): Result<null> =>
   size === expected
     ? ok(null)
-    : fail(
-        `${path}: it was changed by another program (${expected} bytes expected, ${size} found); end both and run holdreg verify`,
+    : notOurs(
         path,
+        `it was changed by another program (${expected} bytes expected, ${size} found); end both and run holdreg verify`,
       );
+
+const notOurs = (path: string, why: string): Result<never> => ({
+  ok: false,
+  problem: { message: `${path}: ${why}`, where: path, why, code: 'machine' },
+});
 
 /** A full disk takes a part without an error: written on until all is taken. */
 export const writeWhole = (segment: Segment, frame: Buffer, disk: Disk): Result<null> => {
   try {
     for (let from = 0; from < frame.length; ) {
       const count = disk.write(segment.fd, frame, from);
-      if (count <= 0)
-        return fail(`could not write ${segment.path}: the disk took nothing; free some space`, segment.path);
+      if (count <= 0) return tookNothing(segment.path);
       from += count;
     }
     return ok(null);

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { LogRecord } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { realDisk } from './disk.js';
-import { diskProblem } from './disk-problem.js';
+import { diskProblem, tookNothing } from './disk-problem.js';
 import { encodeChained } from './frame.js';
 import type { LogPlace } from './read-log.js';
 import { headForAppend, nextLink } from './record-chain.js';
@@ -33,8 +33,7 @@ export const writeSegment = (folder: string, number: number, records: readonly L
         const bytes = Buffer.concat(records.slice(from, from + BATCH).map(chained));
         for (let at = 0; at < bytes.length; ) {
           const wrote = writeSync(fd, bytes, at);
-          if (wrote <= 0)
-            return dropped(beside, fail(`could not write ${path}: the disk took nothing; free some space`));
+          if (wrote <= 0) return dropped(beside, tookNothing(path));
           at += wrote;
         }
         offset += bytes.length;

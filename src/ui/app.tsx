@@ -8,6 +8,7 @@ import { ScreenRows } from './panels/screen-rows.js';
 import type { BoardPort } from './port.js';
 import type { Session } from './session.js';
 import { type Look, paint } from './theme.js';
+import { useStopAndGo } from './use-stop-and-go.js';
 
 export type AppProps = {
   readonly port: BoardPort;
@@ -35,6 +36,7 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
   useInput((input, key) => {
     for (const stroke of keystrokes(input, key)) session.key(stroke);
   });
+  useStopAndGo();
   usePaste((text) => session.paste(text));
   // The position is carried on by the clock: once a second the port is asked whether anything looks different by now.
   const drawn = useRef<{ readonly view: unknown; readonly clock: string }>({ view: null, clock: '' });
@@ -60,29 +62,26 @@ export function App({ port, session, look, encode, size }: AppProps): ReactEleme
     operator: port.operator(),
     readOnly: port.readOnly,
   });
-  const painted = frame.map((line) => paint(line, look).trimEnd());
   return (
     <Box width={columns} height={rows}>
-      <ScreenRows rows={encode?.(painted) ?? painted} />
+      <ScreenRows rows={encode?.(frame) ?? frame} />
     </Box>
   );
 }
 
 /** A fault while drawing must not take the board away, at this opening and every later one: what is half-keyed is set aside, and said. */
-function drawSafely(session: Session, model: Omit<FrameModel, 'screen'>): readonly Row[] {
+function drawSafely(session: Session, model: Omit<FrameModel, 'screen'>): readonly string[] {
+  const painted = (rows: readonly Row[]): readonly string[] => rows.map((line) => paint(line, model.look).trimEnd());
   try {
-    return drawFrame({ ...model, screen: session.screen() });
+    return painted(drawFrame({ ...model, screen: session.screen() }));
   } catch (fault) {
     const screen = session.setAside(fault);
     try {
-      return drawFrame({ ...model, screen });
+      return painted(drawFrame({ ...model, screen }));
     } catch {
       const words = `${screen.message?.text ?? ''} The log is sound; q and Enter leave.`;
-      return fitRows(
-        wrapWords(words, model.columns).map((line) => row(line)),
-        model.columns,
-        model.rows,
-      );
+      const lines = wrapWords(words, model.columns).map((line) => row(line));
+      return painted(fitRows(lines, model.columns, model.rows));
     }
   }
 }

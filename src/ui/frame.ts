@@ -19,6 +19,7 @@ import { cutRow, fitRows, type Row, type Run, row, run, spread, widthOf, wrapWor
 import { stateWord } from './draw/state-words.js';
 import { drawStrip } from './draw/strip.js';
 import { labelRow, pairWords, plateRow, readingRow, stateRow } from './draw/table.js';
+import { allInColumns, inColumns, outOfColumns } from './in-columns.js';
 import { keyLine } from './keymap.js';
 import { type Layout, LEAST, layout } from './layout.js';
 import type { Screen } from './screen.js';
@@ -41,7 +42,14 @@ export type FrameModel = {
 };
 
 /** The whole screen as rows, exactly as many and as wide as the terminal. Pure: the same model gives the same text. */
-export function drawFrame(model: FrameModel): readonly Row[] {
+export function drawFrame(given: FrameModel): readonly Row[] {
+  const model: FrameModel = {
+    ...given,
+    view: allInColumns(given.view),
+    screen: allInColumns(given.screen),
+    operator: inColumns(given.operator),
+    chart: (station, ...where) => allInColumns(given.chart(outOfColumns(station), ...where)),
+  };
   const plan = layout(model.columns, model.rows);
   if (plan === null) return tooSmall(model);
   const { mode } = model.screen;

@@ -36,6 +36,8 @@ export type ScreenContext = {
   readonly nowMs: number;
   readonly operator: string;
   readonly readOnly: string | null;
+  /** Whoever held the run has ended: the next act takes it over. */
+  readonly free: boolean;
   readonly doubt: GridContext['doubt'];
   readonly signSheet?: () => SignSheet | null;
   readonly page: (page: PageName) => readonly string[];
@@ -52,6 +54,7 @@ export type After =
 
 export type Effect =
   | { readonly kind: 'submit'; readonly records: readonly RecordBody[]; readonly after: After }
+  | { readonly kind: 'take-over' }
   | { readonly kind: 'quit'; readonly code: number };
 
 export type ScreenStep = { readonly screen: Screen; readonly effect: Effect | null };

@@ -20,8 +20,10 @@ export type BoardPort = {
   handover(): string;
   /** What both sides of a shift change go through; null = it cannot be told now. */
   readonly signSheet?: () => SignSheet | null;
-  /** Set when another holdreg holds the run: who, in words. Then submit refuses. */
+  /** Set when another holdreg holds the run: who, in words. Then submit refuses. It may change: whoever holds it may end. */
   readonly readOnly: string | null;
+  /** From looking on to keying, when whoever held the run has ended; absent or null = it cannot be now. */
+  readonly takeOver?: () => (() => Promise<Result<null>>) | null;
   /** Operator's name for records; may be changed at shift change. */
   operator(): string;
   setOperator(name: string): void;
@@ -30,10 +32,12 @@ export type BoardPort = {
   /** Leaves the program; 0 unless said. */
   quit(code?: number): void;
   /** Half-keyed checks, kept beside the log so that a power cut loses none; one text, replaced whole. Absent: they live as long as the board. */
-  readonly drafts?: {
-    load(): string | null;
-    save(text: string): void;
-    /** Puts them out of the way under another name, which it answers with. */
-    setAside?(): string | null;
-  };
+  readonly drafts?: Drafts | undefined;
+};
+
+export type Drafts = {
+  load(): string | null;
+  save(text: string): void;
+  /** Puts them out of the way under another name, which it answers with. */
+  setAside?(): string | null;
 };

@@ -62,6 +62,7 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     nowMs: idleNow(),
     operator: port.operator(),
     readOnly: port.readOnly,
+    free: port.readOnly !== null && (port.takeOver?.() ?? null) !== null,
     doubt: (station, axis, mm, check) => port.doubt(station, axis, mm, check),
     ...(port.signSheet === undefined ? {} : { signSheet: port.signSheet }),
     page: (name) => pageLines(name, port, options.look),
@@ -91,11 +92,30 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     }
   };
 
+  /** What whoever held the run had half keyed is taken over with it. */
+  const takeOver = async (): Promise<void> => {
+    const took = await port.takeOver?.()?.();
+    if (took?.ok !== true) {
+      show({ ...screen, message: { text: took?.problem.message ?? 'The run is held again.', tone: 'trouble' } });
+      return;
+    }
+    const theirs = loadDrafts(port);
+    screen = { ...screen, drafts: theirs.drafts };
+    show({
+      ...screen,
+      message: theirs.message ?? { text: 'This board writes the run now. Key it again.', tone: 'say' },
+    });
+  };
+
   const perform = async (first: Effect): Promise<void> => {
     let effect: Effect | null = first;
     while (effect !== null) {
       if (effect.kind === 'quit') {
         options.quit(effect.code);
+        return;
+      }
+      if (effect.kind === 'take-over') {
+        await takeOver();
         return;
       }
       const { records, after } = effect;
@@ -162,7 +182,10 @@ export function createSession(port: BoardPort, options: SessionOptions): Session
     const aside = port.drafts?.setAside?.() ?? null;
     const kept = Object.keys(screen.drafts).length === 0 ? '' : ` ${asideWords(aside)}`;
     const text = `A fault while drawing: ${fault instanceof Error ? fault.message : String(fault)}.${kept}`;
-    screen = { ...initialScreen(idleNow(), screen.muted), message: { text, tone: 'trouble' } };
+    // The way out stays open where every drawing fails.
+    const mode: Screen['mode'] =
+      screen.mode.kind === 'form' && screen.mode.form.act === 'quit' ? screen.mode : { kind: 'board' };
+    screen = { ...initialScreen(idleNow(), screen.muted), mode, message: { text, tone: 'trouble' } };
     return screen;
   };
 

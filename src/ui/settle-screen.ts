@@ -53,5 +53,5 @@ function without(drafts: Screen['drafts'], check: string): Screen['drafts'] {
 /** A sample is told by the number it was written with: a sensor's check may have taken the one that was next. */
 const saidOf = (said: string, saved: readonly LogRecord[], context: ScreenContext): string => {
   const record = saved.find((one) => one.type === 'pull');
-  return record?.type === 'pull' && !said.includes(`Sample ${record.check} `) ? pullWords(context.view, record) : said;
+  return record?.type === 'pull' ? pullWords(context.view, record) : said;
 };

@@ -14,6 +14,7 @@ export function stepBoard(before: Screen, key: Keystroke, context: ScreenContext
   const screen: Screen = { ...before, message: null };
   const intent = intentOf(key);
   if (intent === null) return only(screen);
+  if (context.free && isAct(intent)) return { screen, effect: { kind: 'take-over' } };
   const refusal = refusalOf(intent, context);
   if (refusal !== null) return refuse(screen, refusal);
   switch (intent.kind) {
@@ -67,10 +68,11 @@ const select = (screen: Screen, station: string | null): Screen => ({
   selected: { ...screen.selected, station },
 });
 
+const isAct = ({ kind }: Intent): boolean => kind === 'act' || kind === 'pull' || kind === 'check' || kind === 'seen';
+
 /** Why an act cannot be done at all now, or null. */
 function refusalOf(intent: Intent, context: ScreenContext): string | null {
-  const acts = intent.kind === 'act' || intent.kind === 'pull' || intent.kind === 'check' || intent.kind === 'seen';
-  if (!acts) return null;
+  if (!isAct(intent)) return null;
   if (context.readOnly !== null) return `This board only looks: ${context.readOnly}`;
   const late = intent.kind === 'act' && (intent.act === 'note' || intent.act === 'take-back' || intent.act === 'shift');
   return context.view.phase === 'ended' && !late

@@ -1,4 +1,5 @@
 import type { Row, Style } from './draw/row.js';
+import { clusterOf, FILLER } from './in-columns.js';
 
 /** What this terminal can show. */
 export type Look = { readonly ascii: boolean; readonly color: boolean; readonly decimal: '.' | ',' };
@@ -132,12 +133,12 @@ const UNCOLOURED: Readonly<Record<Style, Codes>> = {
 
 /**
  * What would break a row: control and formatting characters in a name from a file, and characters that are not exactly one
- * column wide. The board shows a question mark for them; the log and the reports keep them as they are.
+ * column wide and were not made so (in-columns.ts). The board shows a question mark for them; the log and the reports keep them as they are.
  */
 const BREAKS =
   '[\\p{C}\\p{M}\\p{Zl}\\p{Zp}\\u1100-\\u115F\\u2E80-\\uA4CF\\uAC00-\\uD7A3\\uF900-\\uFAFF\\uFE30-\\uFE6F\\uFF00-\\uFF60\\uFFE0-\\uFFE6\\u{10000}-\\u{10FFFF}]';
 const UNSAFE = new RegExp(BREAKS, 'u');
-const UNSAFE_ALL = new RegExp(BREAKS, 'gu');
+const UNSAFE_ALL = new RegExp(`([\\uE800-\\uF8FE])(${FILLER}?)|${BREAKS}`, 'gu');
 
 /** A row as the terminal takes it. */
 export function paint(line: Row, look: Look): string {
@@ -155,12 +156,20 @@ function painting(line: Row, look: Look): string {
   const codes = look.color ? COLOURED : UNCOLOURED;
   return line
     .map((one) => {
-      const safe = UNSAFE.test(one.text) ? one.text.replace(UNSAFE_ALL, (found) => '?'.repeat(found.length)) : one.text;
+      const safe = UNSAFE.test(one.text) ? one.text.replace(UNSAFE_ALL, asShown) : one.text;
       const text = look.decimal === ',' ? safe.replace(/(\d)\.(?=\d)/g, '$1,') : safe;
       return text === '' ? '' : codes[one.style].open + text + codes[one.style].close;
     })
     .join('');
 }
+
+/** The letters of a unit again; of a wide one that was cut in two a blank is left. */
+const asShown = (found: string, unit: string | undefined, filler: string | undefined): string => {
+  if (found === FILLER) return ' ';
+  const cluster = unit === undefined ? null : clusterOf(unit);
+  if (cluster === null) return '?'.repeat(found.length);
+  return cluster.wide ? (filler === FILLER ? cluster.text : ' ') : cluster.text + (filler === FILLER ? ' ' : '');
+};
 
 /** The pairs of colours we choose ourselves, by style: foreground on background, as 16-colour indices. */
 export const CHOSEN_COLOURS: readonly {

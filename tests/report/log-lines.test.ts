@@ -6,6 +6,7 @@ const rolls = (count: number) =>
   Array.from({ length: count }, (_, index) => ({
     at: '2026-05-12T07:10:00Z',
     by: 'MK',
+    roll_off: true as const,
     web_m: 1_500 * (index + 1),
     words: `Finished roll ${index + 1} off at ${1_500 * (index + 1)} m`,
   }));

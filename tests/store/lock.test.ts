@@ -3,7 +3,7 @@ import { existsSync, readdirSync, readFileSync, statSync, symlinkSync, utimesSyn
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { type Lock, takeLock } from '../../src/store/lock.js';
+import { type Lock, takeLock, whoHolds } from '../../src/store/lock.js';
 import { isAlive, markOf } from '../../src/store/process-mark.js';
 import { tempFolder } from './temp-folder.js';
 
@@ -84,6 +84,45 @@ describe('the one writer of a run', () => {
     expect(lock.held && lock.message).toBe(
       'held by MK (process 1 on press-2) since 2026-03-02T09:14:05.120Z; if that computer no longer runs holdreg, delete the file "lock" in the run\'s folder',
     );
+  });
+
+  test('a holder on another computer of the same name is believed, whatever its pid is here', () => {
+    const folder = tempFolder();
+    hold(folder, { pid: 999_999, started: null, host: `${hostname()}/0123456789ab` });
+    const lock = take(folder);
+    expect(lock.held && lock.message).toContain(`process 999999 on ${hostname()})`);
+    expect(lock.held && lock.message).toContain('delete the file "lock"');
+  });
+
+  test('a lock of an earlier program, which knew the name alone, is read as before', () => {
+    const folder = tempFolder();
+    hold(folder, { pid: 999_999, started: null });
+    expect(whoHolds(folder)).toBe(null);
+    expect(take(folder).held).toBe(false);
+    expect(whoHolds(folder)).toContain('held by');
+  });
+
+  test('what a later program adds to it is no damage', () => {
+    const folder = tempFolder();
+    hold(folder, { ...markOf(process.pid), colour: 'blue' });
+    utimesSync(join(folder, 'lock'), 1e9, 1e9);
+    expect(take(folder).held).toBe(true);
+  });
+
+  test('what killed programs left beside it is cleared away, what a living one is just putting there is not', () => {
+    const folder = tempFolder();
+    const of = (mark: object): string =>
+      JSON.stringify({ host: hostname(), user: 'MK', since: now.toISOString(), ...mark });
+    writeFileSync(join(folder, 'lock.999999-1'), of({ pid: 999_999, started: null }));
+    writeFileSync(join(folder, 'lock.999999-2.next'), of({ pid: 999_999, started: null }));
+    writeFileSync(join(folder, 'lock.breaking'), of({ pid: 999_999, started: null }));
+    writeFileSync(join(folder, 'lock.999998-1'), '');
+    utimesSync(join(folder, 'lock.999998-1'), 1e9, 1e9);
+    const living = `lock.${process.ppid}-1`;
+    writeFileSync(join(folder, living), of(markOf(process.ppid)));
+    writeFileSync(join(folder, 'lock.txt'), 'somebody’s own');
+    expect(take(folder).held).toBe(false);
+    expect(readdirSync(folder).sort()).toEqual(['lock', living, 'lock.txt'].sort());
   });
 
   test('words from the lock file cannot drive the terminal', () => {

@@ -1,4 +1,4 @@
-import { appendFileSync, readdirSync, readFileSync, truncateSync } from 'node:fs';
+import { appendFileSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { LogRecord } from '../../src/core/record.js';
@@ -26,5 +26,19 @@ describe('cutting off a torn tail', () => {
     expect(repaired.ok ? 'cut' : repaired.problem.message).toContain('was written to meanwhile');
     expect(readFileSync(file)).toEqual(whole);
     expect(readdirSync(folder)).toEqual(['log-0001.ndjson']);
+  });
+
+  test('says what it found and did, not what it cannot know', () => {
+    const folder = tempFolder();
+    const file = join(folder, 'log-0001.ndjson');
+    writeFileSync(file, '{"seq":1}\n{"se');
+    const said = repairTail({ file, offset: 10, bytes: 4, whole: false });
+    if (!said.ok) throw new Error(said.problem.message);
+    expect(said.value).toContain(
+      'its 4 bytes are no whole entry and were cut off; look whether the last thing keyed is there',
+    );
+    expect(said.value).not.toMatch(/never|not finished|nothing was lost|taken/);
+    expect(readFileSync(file, 'utf8')).toBe('{"seq":1}\n');
+    expect(readFileSync(`${file}.torn-1`, 'utf8')).toBe('{"seq":1}\n{"se');
   });
 });

@@ -229,7 +229,7 @@ describe('a torn tail', () => {
     appendFileSync(segment(folder), Buffer.concat([Buffer.from('{"crc":"12'), Buffer.alloc(500)]));
     const { repaired, records } = open(folder);
     expect(records).toHaveLength(1);
-    expect(repaired).toContain('510 bytes of an entry that was not finished were cut off');
+    expect(repaired).toContain('its 510 bytes are no whole entry and were cut off');
     expect(repaired).toContain('kept as log-0001.ndjson.torn-1');
   });
 

@@ -29,7 +29,9 @@ describe('a run folder without a first record', () => {
     expect(stopped.err).toBe('');
     expect(stopped.out).toContain(`Run ${run}: `);
     expect(holdreg(data, 'handover', '--format', 'txt').code).toBe(0);
-    expect(holdreg(data, 'verify').out).toContain('z9: no run: a start that was cut short left this folder');
+    expect(holdreg(data, 'verify').out).toContain(
+      'z9: no run: there is no entry in this folder, as after a start that was cut short',
+    );
     const started = holdreg(data, 'start', PRESS, JOB, '--run', 'z9');
     expect(started.err).toBe('');
     expect(recordsIn(left)).toHaveLength(1);

@@ -43,6 +43,34 @@ describe('files that are no text of ours', () => {
   });
 });
 
+describe.skipIf(process.platform !== 'linux')('standard output that was closed', () => {
+  const closed = (data: string, how: string, ...args: readonly string[]) =>
+    spawnSync('sh', ['-c', `"$@" ${how}; echo "code $?" >&2`, 'sh', process.execPath, CLI, ...args], {
+      encoding: 'utf8',
+      env: { ...process.env, HOLDREG_DATA: data, TZ: 'UTC' },
+    }).stderr;
+
+  it('is as good as a full one: said, with code 3, and what was entered is in the log', () => {
+    const data = runningPress();
+    const before = logOf(data).length;
+    for (const args of [['handover'], ['stop', '--counter', '6000']])
+      expect(closed(data, '>&-', ...args)).toBe(
+        'holdreg: the answer could not be written out (standard output is closed); entries that were made are in the log\ncode 3\n',
+      );
+    expect(logOf(data).length).toBe(before + 1);
+  });
+
+  it('an answer that is thrown away on purpose is no trouble', () => {
+    const data = runningPress();
+    expect(closed(data, '> /dev/null', 'handover')).toBe('code 0\n');
+    const node = spawnSync(process.execPath, [CLI, 'handover'], {
+      stdio: 'ignore',
+      env: { ...process.env, HOLDREG_DATA: data },
+    });
+    expect(node.status).toBe(0);
+  });
+});
+
 describe.skipIf(!existsSync('/dev/full'))('an answer that cannot be written out', () => {
   const toFull = (data: string, ...args: readonly string[]) =>
     spawnSync('sh', ['-c', 'exec "$@" > /dev/full', 'sh', process.execPath, CLI, ...args], {

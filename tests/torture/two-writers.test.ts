@@ -43,6 +43,43 @@ describe('two programs on one run', () => {
     expect(logOf(data).length).toBeGreaterThan(before);
   });
 
+  it('when the first has died the second says so, and the next act takes the run over with what was half keyed', async () => {
+    const data = runningPress();
+    const first = onScreen(data, '--by', 'MK');
+    await first.waitFor('along +ahead');
+    const second = onScreen(data, '--by', 'ZZ');
+    await second.waitFor(/READ ONLY: held by/);
+    first.type('p');
+    await first.waitFor('counter, m');
+    first.type('5500');
+    first.press('enter');
+    await first.waitFor(/Mark on it/);
+    first.type('c');
+    await first.waitFor(/l looked/);
+    first.type('7A');
+    first.press('tab');
+    await first.waitFor(/0\.07/);
+    first.kill('SIGKILL');
+    await first.exited;
+    await second.waitFor(/READ ONLY: whoever held the run has ended/);
+    second.type('c');
+    await second.waitFor('This board writes the run now');
+    expect(second.screen()).not.toContain('READ ONLY');
+    second.type('c');
+    await second.waitFor(/0\.07/);
+    second.press('esc');
+    second.type('n');
+    await second.waitFor('Put this note');
+    second.type('taken over');
+    second.press('enter');
+    await second.waitFor('Noted.');
+    second.kill('SIGTERM');
+    expect((await second.exited).code).toBe(143);
+    expect(logOf(data).at(-1)).toMatchObject({ type: 'note', text: 'taken over', by: 'ZZ' });
+    expect(readdirSync(folderOf(data))).not.toContain('lock');
+    expect(holdreg(data, 'verify').out).toMatch(/: whole, /);
+  });
+
   it('a lock of another computer on a shared folder is believed, with what to do', async () => {
     const data = runningPress();
     const file = join(folderOf(data), 'lock');
@@ -99,7 +136,7 @@ describe('two programs on one run', () => {
   });
 });
 
-describe('a run whose last write was cut short', () => {
+describe('a run whose last line has no end', () => {
   it('opens without it, the board says so, and the copy as found is kept', async () => {
     const data = runningPress();
     const folder = folderOf(data);
@@ -108,7 +145,7 @@ describe('a run whose last write was cut short', () => {
     const whole = readFileSync(log);
     writeFileSync(log, Buffer.concat([whole, Buffer.from('{"crc":"0000')]));
     const board = onScreen(data);
-    await board.waitFor(/the last write was cut short \(power or a crash\); 12 bytes/);
+    await board.waitFor(/the last line has no end, as after a power cut or a crash; its 12 bytes/);
     board.kill('SIGTERM');
     await board.exited;
     expect(readFileSync(log)).toEqual(whole);

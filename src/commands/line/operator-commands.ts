@@ -41,9 +41,7 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .option('--roll <NUMBER>', 'finished roll the sample came off')
     .option('--looked', 'looked at everything, all in tolerance')
     .option('--clean', 'all plates looked at, clean')
-    .option('--note <TEXT>', 'a note with it; with keep, why it is held')
-    .option('--from <METRES>', 'with keep: from this counter on')
-    .option('--to <METRES>', 'with keep: up to this counter')
+    .option('--note <TEXT>', 'a note with it')
     .action(
       run(async (words: string[], o: Flags) =>
         (await import('../acts.js')).keyCheck(words, { ...o, data: data(o) }, stdio),
@@ -116,7 +114,9 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
     .argument('[ROLLS...]', 'numbers of the held finished rolls')
     .option('--by <NAME>', 'who says so, name or initials')
     .option('--second <NAME>', 'who releases beside them: two persons release')
-    .option('--note <TEXT>', 'a note with it')
+    .option('--note <TEXT>', 'a note with it; with keep, why it is held')
+    .option('--from <METRES>', 'with keep: from this counter on')
+    .option('--to <METRES>', 'with keep: up to this counter')
     .option('--tags', 'prints a tag for each held roll')
     .addOption(new Option('--format <FORMAT>', 'list: txt, md or json; tags: html or txt'))
     .option('--json', 'answer in JSON')

@@ -1,3 +1,4 @@
+import { jsonWithCodes } from '../../core/hidden-characters.js';
 import type { Truth } from '../../practice/truth.js';
 import { renderHtml } from '../../report/render-html.js';
 import { renderMarkdown } from '../../report/render-markdown.js';
@@ -9,7 +10,7 @@ import { truthDocument } from './truth-document.js';
 export const truthPage = (truth: Truth, student: string, at: string, format: PageFormat, width = 78): string => {
   switch (format) {
     case 'json':
-      return `${JSON.stringify({ format: 'practice-result/1', practice: true, student, at, ...truth }, null, 2)}\n`;
+      return `${jsonWithCodes({ format: 'practice-result/1', practice: true, student, at, ...truth }, 2)}\n`;
     case 'html':
       return renderHtml(truthDocument(truth, student, at), {});
     case 'md':

@@ -4,6 +4,7 @@ import type { Entry, Gone, Offset } from './entry.js';
 import type { LevelFilter } from './level-filter.js';
 import type { Pattern } from './movement.js';
 import type { Swing } from './over-adjusting.js';
+import type { Moved } from './restless.js';
 import type { Scatter, ScatterState } from './scatter.js';
 
 /** A movement being followed. `causes`: its cause number, or two when one does not explain it. */
@@ -58,6 +59,8 @@ export type AxisState = {
   /** By station: corrections that only threw it to the other side. */
   readonly swings: readonly Swing[];
   readonly open: readonly Open[];
+  /** How often something was found to have moved here. */
+  readonly moved: Moved;
 };
 
 /** How many checks the watch looks back. */

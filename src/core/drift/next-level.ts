@@ -20,7 +20,7 @@ import {
 
 /**
  * Goes on to the next check: `reading` with scatter `sigma`, or null when the station was not read. A known move of uncertain size made
- * in between makes the level less sure by the variance `loose`. `steps` and `unrest` as in levelAhead.
+ * in between makes the level less sure by the variance `loose`. `steps`, `unrest` and `restless` as in levelAhead.
  */
 export const nextLevel = (
   f: LevelFilter,
@@ -29,8 +29,9 @@ export const nextLevel = (
   unrest: number,
   loose: number,
   reading: number | null,
+  restless = 1,
 ): LevelFilter => {
-  const d = levelAhead(f, sigma, steps, unrest);
+  const d = levelAhead(f, sigma, steps, unrest, restless);
   if (loose > 0) for (let i = 0; i < d.variance.length; i++) d.variance[i] = (d.variance[i] ?? 0) + loose;
   if (reading !== null) take(d, sigma * sigma, reading);
   return keepLikeliest(d);
@@ -45,20 +46,22 @@ export const readLevel = (f: LevelFilter, sigma: number, reading: number): Level
 
 /**
  * Every account as it will be `steps` usual check distances on, with those that may begin by then. After a splice, start or correction
- * (`unrest` > 1) changes are likelier.
+ * (`unrest` > 1) changes are likelier; on a press where stations were seen to move (`restless`, see restless.ts) one that begins to go or to
+ * wander is.
  */
-export const levelAhead = (f: LevelFilter, sigma: number, steps: number, unrest: number): Draft => {
+export const levelAhead = (f: LevelFilter, sigma: number, steps: number, unrest: number, restless = 1): Draft => {
   const s2 = sigma * sigma;
   const now = levelOf(f);
   const variance = now.sd_mm * now.sd_mm;
   const d = copyOf(f);
   const jump = Math.min(0.2, JUMP * unrest);
-  const fast = Math.min(0.1, FAST * unrest);
+  const begins = unrest * restless;
+  const fast = Math.min(0.1, FAST * begins);
   let stay = 1 - jump - fast;
-  for (let kind = 0; kind < BEGIN.length; kind++) stay -= beginning(kind, unrest);
+  for (let kind = 0; kind < BEGIN.length; kind++) stay -= beginning(kind, begins);
   for (let i = 0; i < d.weight.length; i++) d.weight[i] = (d.weight[i] ?? 0) * stay;
   for (let kind = 0; kind < BEGIN.length; kind++) {
-    add(d, kind, beginning(kind, unrest), now.mean_mm, variance, ((SLOPE_START[kind] ?? 0) * sigma) ** 2, 0);
+    add(d, kind, beginning(kind, begins), now.mean_mm, variance, ((SLOPE_START[kind] ?? 0) * sigma) ** 2, 0);
   }
   add(d, GOING, fast, now.mean_mm, variance, (FAST_SLOPE * sigma) ** 2, 0);
   onward(d, s2, steps);

@@ -14,6 +14,8 @@ const SIZE = 5;
 const OWN = 0.04;
 const OWN_WIDTH = 8;
 const ROUNDS = 4;
+/** Rounds end when the size changes by less than this share of what it may be. */
+const SETTLED = 1e-3;
 /** The reference scatters by at least this share of a reading's variance, whatever was learned: its scatter looks exactly like a jump. */
 const LEAST_SHARED = 0.3;
 
@@ -129,7 +131,9 @@ const fit = (seen: readonly Seen[], toward: (k: number) => number, size_variance
         information += ((1 - w) * p * p) / (s.variance + more);
         score += ((1 - w) * p * s.off) / (s.variance + more);
       }
+      const before = size;
       size = score / information;
+      if (Math.abs(size - before) < SETTLED * Math.sqrt(size_variance)) break;
     }
     const ln =
       seen.reduce((sum, s) => sum + Math.log(density(s, toward(s.k) * size, more)), 0) -

@@ -13,6 +13,7 @@ import type { AxisFound, Movement } from './movement.js';
 import { nextLevel, readLevel } from './next-level.js';
 import { stepSwing } from './over-adjusting.js';
 import { readCorrections } from './read-corrections.js';
+import { restlessness } from './restless.js';
 import { scatterOf, stepScatter } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
@@ -71,6 +72,7 @@ export const stepAxis = (
   const shared = again
     ? takenBack(lines, scatterBefore, standing, value, state.shift)
     : sharedShift(lines, scatterBefore, standing, value, stirred);
+  const restless = restlessness(state.moved);
   const filters = standing.map((was, k): LevelFilter | null => {
     if (was === null) return null;
     const f = shared === null ? was : shiftedBy(was, shared.mm[k] ?? 0, shared.variance[k] ?? 0);
@@ -79,7 +81,7 @@ export const stepAxis = (
     const unrest = seen.settling || seen.roll_change || touched[k] === true ? UNREST : 1;
     if (again) return z === null ? f : readLevel(f, sigma, z);
     const loose = touched[k] === true ? (KNOB_ERROR * (change[k] ?? 0)) ** 2 : 0;
-    return nextLevel(f, sigma, steps, unrest, loose, z);
+    return nextLevel(f, sigma, steps, unrest, loose, z, restless);
   });
 
   const scatter = seen.settling
@@ -119,7 +121,8 @@ export const stepAxis = (
   const corrected = touchedCauses(lines, due, value);
   const off = turnedOff(lines, scatterBefore, next, seen, axis, corrected, nextKey);
   next = off.state;
-  let key = off.nextKey;
+  const known = off.nextKey;
+  let key = known;
   // Offsets from the start are weighed only when there is something to weigh them against: they cost more than the rest.
   let found: Evidence = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, false, next.gone);
   if (found.ln_total > asked.least - NEARLY && found.ln_total < asked.least + SURELY)
@@ -134,7 +137,8 @@ export const stepAxis = (
     key = accepted.nextKey;
     found = evidence(lines, scatterBefore, next.entries, next.offsets, spacing, true, next.gone);
   }
-  next = { ...next, known: scatterOf(next.scatter, belief) };
+  const moved = { movements: state.moved.movements + key - known, readings: state.moved.readings + readNow };
+  next = { ...next, moved, known: scatterOf(next.scatter, belief) };
   return {
     state: next,
     nextKey: key,

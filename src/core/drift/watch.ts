@@ -3,6 +3,7 @@ import type { AxisState } from './axis-state.js';
 import { causeLines } from './cause-lines.js';
 import type { AxisFound } from './movement.js';
 import { stillSwing } from './over-adjusting.js';
+import { NOTHING_MOVED } from './restless.js';
 import { initialScatter, scatterOf } from './scatter.js';
 import { scatterBelief } from './scatter-belief.js';
 import type { Seen, WatchConfig } from './seen.js';
@@ -59,5 +60,6 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     lastRead: new Array<number>(n).fill(-1),
     swings: config.stations.map(() => stillSwing),
     open: [],
+    moved: NOTHING_MOVED,
   };
 };

@@ -13,6 +13,8 @@ export type HoldConfig = Limits & { readonly count: LabelCount };
 /** One check as the hold sees it; `place` carries the counter at the sample place. */
 export type HoldCheck = {
   readonly place: Place;
+  /** Reads other labels of the sample of the check before. */
+  readonly same_sample?: boolean;
   readonly readings: readonly (HoldReading & {
     readonly plate: PlateGrade | null;
     /** Web position at which the station printed this sample. */
@@ -64,6 +66,8 @@ export type ToldSpan = {
 export type HoldState = {
   readonly start: Place;
   readonly last_good: Readonly<Record<string, Place>>;
+  /** The same before the newest sample: where one label of a sample is good and another is out, the sample is not its own last good check. */
+  readonly good_before: Readonly<Record<string, Place>>;
   readonly corrected_m: Readonly<Record<string, number>>;
   readonly pairs_out: readonly string[];
   readonly rolls: readonly RollEnd[];
@@ -81,6 +85,7 @@ export type EventFor = (station: string, axis: Axis) => number | null;
 export const beginHold = (): HoldState => ({
   start: { check: null, web_m: 0, roll: null },
   last_good: {},
+  good_before: {},
   corrected_m: {},
   pairs_out: [],
   rolls: [],
@@ -90,7 +95,12 @@ export const beginHold = (): HoldState => ({
 });
 
 /** OK to run: a full check was passed here, so everything counts as good up to this place. */
-export const passHold = (state: HoldState, place: Place): HoldState => ({ ...state, start: place, last_good: {} });
+export const passHold = (state: HoldState, place: Place): HoldState => ({
+  ...state,
+  start: place,
+  last_good: {},
+  good_before: {},
+});
 
 /** A finished roll came off. */
 export const holdRollOff = (state: HoldState, roll: string, web_m: number): HoldState => ({
@@ -114,6 +124,7 @@ export const movedHolds = (state: HoldState, from: (m: number) => number): HoldS
     ...state,
     start: moved(state.start),
     last_good: each(state.last_good, moved),
+    good_before: each(state.good_before, moved),
     corrected_m: each(state.corrected_m, from),
     open: state.open.map(hold),
     ended: state.ended.map(hold),
@@ -137,14 +148,20 @@ export const stepHold = (state: HoldState, config: HoldConfig, check: HoldCheck,
   const clean = check.readings.flatMap(({ station, plate }) => (plate === 'clean' ? [keyOf(station, 'plate')] : []));
   const good = new Set([...marks.flatMap((m) => (m.good ? [keyOf(m.station, m.axis)] : [])), ...clean]);
   const rolls = rollSeen(state.rolls, check.place.roll, check.place.web_m);
-  const opened = withOut(state, check, [...outs, ...lookedOff(check.readings, config.reference)], eventFor);
+  const good_before = check.same_sample === true ? state.good_before : state.last_good;
+  const opened = withOut(
+    { ...state, good_before },
+    check,
+    [...outs, ...lookedOff(check.readings, config.reference)],
+    eventFor,
+  );
   const over = (hold: Hold): boolean =>
     good.has(keyOf(hold.station, hold.axis)) && printedSince(state, config, check, hold);
   const open = opened.filter((hold) => !over(hold));
   const ended = opened.flatMap((hold) => (over(hold) ? [{ ...hold, to: check.place }] : []));
   const last_good = { ...state.last_good };
   for (const key of good) last_good[key] = check.place;
-  const next = { ...state, last_good, pairs_out, rolls, open, ended: kept([...state.ended, ...ended]) };
+  const next = { ...state, last_good, good_before, pairs_out, rolls, open, ended: kept([...state.ended, ...ended]) };
   return { ...next, spans: toldSpans(state, next, check.place.web_m, config.count) };
 };
 
@@ -171,7 +188,7 @@ const withOut = (state: HoldState, check: HoldCheck, outs: readonly OutMark[], e
     else {
       const together = event === null ? undefined : open.find((hold) => hold.event === event);
       const span = together?.span ?? `${keyOf(station, axis)}|${check.place.check ?? check.place.web_m}`;
-      const from = state.last_good[keyOf(station, axis)] ?? state.start;
+      const from = state.good_before[keyOf(station, axis)] ?? state.start;
       open.push({ station, axis, event, from, to: null, out: [reading], span });
     }
   }

@@ -21,10 +21,18 @@ export const rollFinished = (ends: readonly RollEnd[], roll: string, web_m: numb
 /** A check came off this roll: until it is told finished, it reaches at least to here. */
 export const rollSeen = (ends: readonly RollEnd[], roll: string | null, web_m: number): readonly RollEnd[] => {
   if (roll === null) return ends;
-  const known = ends.findLast((end) => end.roll === roll);
+  const known = ends[lastOf(ends, roll)];
   if (known?.told === true || (known !== undefined && known.end_m >= web_m)) return ends;
   if (known !== undefined && known === ends.at(-1)) return ends.with(-1, { ...known, end_m: web_m });
+  if (known === undefined && (ends.at(-1)?.end_m ?? web_m) <= web_m)
+    return [...ends, { roll, end_m: web_m, told: false }].slice(-KEPT);
   return placed(ends, { roll, end_m: web_m, told: false });
+};
+
+/** A plain loop: asked at every check, over all rolls of the run. */
+const lastOf = (ends: readonly RollEnd[], roll: string): number => {
+  for (let i = ends.length - 1; i >= 0; i--) if (ends[i]?.roll === roll) return i;
+  return -1;
 };
 
 /**

@@ -42,12 +42,12 @@ export const chooseMoves = (
   costs: Costs,
 ): Choice => {
   const known = stations.flatMap((s) => (s.standing === null ? [] : [{ ...s, standing: s.standing }]));
-  const left = known.map((s) => lossOf(s.standing, 0, 0, s.tolerance_mm, costs));
-  // Where every station is near its aim the dearest is cheaper than a touch: there is nothing to choose.
-  if (known.every((_, k) => (left[k] ?? 0) < costs.touch_m)) return { reference_mm: 0, stations: {}, saves_m: 0 };
   const places = known.map((s) => placesOf(s.standing, s.tolerance_mm));
   if (known.every((s, k) => (places[k] ?? []).every((place) => Math.abs(place) <= LEFT_WITHIN * s.tolerance_mm)))
-    return { reference_mm: 0, stations: {}, saves_m: 0 };
+    return NO_MOVES;
+  const left = known.map((s) => lossOf(s.standing, 0, 0, s.tolerance_mm, costs));
+  // Where the dearest to leave is cheaper than a touch there is nothing to choose.
+  if (left.every((loss) => loss < costs.touch_m)) return NO_MOVES;
   const all = left.reduce((a, b) => a + b, 0);
   let best: { readonly r: number; readonly moves: Readonly<Record<string, number>>; readonly loss: number } | null =
     null;
@@ -75,10 +75,10 @@ export const chooseMoves = (
     }
     if (best === null || loss < best.loss) best = { r, moves, loss };
   }
-  return best === null
-    ? { reference_mm: 0, stations: {}, saves_m: 0 }
-    : { reference_mm: best.r, stations: best.moves, saves_m: all - best.loss };
+  return best === null ? NO_MOVES : { reference_mm: best.r, stations: best.moves, saves_m: all - best.loss };
 };
+
+const NO_MOVES: Choice = { reference_mm: 0, stations: {}, saves_m: 0 };
 
 /** Where a station stands on the mean until the next check: over all accounts, and over those near the likeliest. */
 const placesOf = (s: Standing, tolerance_mm: number): readonly number[] => {

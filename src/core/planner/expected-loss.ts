@@ -13,6 +13,8 @@ export type Costs = {
 
 const AT = [1 / 6, 1 / 2, 5 / 6];
 const FAR = 5;
+/** Accounts less likely than this cost less than a metre together. */
+const LEAST_WEIGHT = 3e-4;
 
 /**
  * Metres lost to one station if its print is moved by `move` (as its reading shows it; `variance`: what the knob may give more or less): web
@@ -22,7 +24,7 @@ export const lossOf = (s: Standing, move: number, variance: number, tolerance_mm
   let loss = 0;
   for (let i = 0; i < s.weight.length; i++) {
     const w = s.weight[i] ?? 0;
-    if (w < 1e-4) continue;
+    if (w < LEAST_WEIGHT) continue;
     const from = s.now[i] ?? 0;
     const way = (s.next[i] ?? 0) - from;
     const v0 = s.nowVariance[i] ?? 0;

@@ -79,10 +79,11 @@ export type PlateState = {
   /** Mark strength and width off a sensor, where sent. */
   readonly strength: ChangepointState | null;
   readonly width: ChangepointState | null;
-  readonly p_dirty_next: number | null;
 };
 
 export type PlatesState = {
   readonly learned: Readonly<Record<string, PlateLearned>>;
   readonly stations: Readonly<Record<string, PlateState>>;
+  /** Where the next check was expected at the last one; null = nothing says. */
+  readonly next_check_m: number | null;
 };

@@ -40,6 +40,7 @@ export type PlateView = {
 export const initialPlates = (learned: Readonly<Record<string, PlateLearned>> = {}): PlatesState => ({
   learned,
   stations: {},
+  next_check_m: null,
 });
 
 /** OK to run, or a new plate: clean from here on. */
@@ -88,7 +89,7 @@ export const stepPlates = (
             rate: rateOfOthers(counted, id),
           });
     const due = washDue(config, after, check);
-    stations[id] = { ...after, p_dirty_next: chanceNext(after, check), due_said: after.due_said || due !== null };
+    stations[id] = due === null || after.due_said ? after : { ...after, due_said: true };
     if (
       after.flag !== null &&
       (before.flag === null || (before.flag.state === 'building' && after.flag.state === 'dirty'))
@@ -96,7 +97,7 @@ export const stepPlates = (
       whys.set(id, { type: 'plate', station: id, state: after.flag.state, why: after.flag.why });
     } else if (due !== null) whys.set(id, { type: 'plate', station: id, state: 'wash-due', why: due });
   }
-  const next: PlatesState = { ...state, stations };
+  const next: PlatesState = { ...state, stations, next_check_m: check.next_check_m };
   const findings = config.stations.flatMap((id): readonly PlateFinding[] => {
     const finding = whys.get(id);
     if (finding === undefined) return [];
@@ -125,7 +126,7 @@ export const plateViews = (config: Stations, state: PlatesState): readonly Plate
       last_wash_m: plate.wash?.web_m ?? null,
       washed_of: plate.wash?.was == null ? null : { state: plate.wash.was, flaw: plate.wash.flaw },
       wash_helped: plate.wash?.helped ?? null,
-      p_dirty_next: plate.flag === null ? plate.p_dirty_next : 1,
+      p_dirty_next: plate.flag === null ? chanceNext(plate, state.next_check_m) : 1,
     };
   });
 
@@ -168,7 +169,6 @@ const blankPlate = (learned: PlateLearned, start_m: number): PlateState => ({
   looks: [],
   strength: null,
   width: null,
-  p_dirty_next: null,
 });
 
 /** Looks of a plate that was never flagged are those of a clean plate; of one that was, only those before it began. */
@@ -212,9 +212,9 @@ const causeOf = (config: Stations, state: PlatesState, station: string): string 
 const tooOld = (plate: PlateState, seen: PlateSeen): boolean =>
   plate.wash !== null && seen.printed_m < plate.wash.web_m;
 
-const chanceNext = (plate: PlateState, check: PlatesCheck): number | null => {
-  if (check.next_check_m === null || plate.belief === null) return null;
-  if (plate.flag !== null || plate.ended) return 1;
+const chanceNext = (plate: PlateState, next_check_m: number | null): number | null => {
+  if (next_check_m === null || plate.belief === null) return null;
+  if (plate.ended) return 1;
   const from = Math.max(0, (plate.clean_m ?? plate.start_m) - plate.start_m);
-  return chanceDirty(plate.belief, from, check.next_check_m - plate.start_m);
+  return chanceDirty(plate.belief, from, next_check_m - plate.start_m);
 };

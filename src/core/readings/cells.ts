@@ -65,14 +65,21 @@ const cut = (text: string, file: string, delimiter: string): Result<readonly Cel
     const records = read as readonly { readonly info: InfoRecord; readonly record: readonly string[] }[];
     return ok(records.map(({ info, record }) => ({ line: info.lines - lineEnds(record), record })));
   } catch (error) {
-    const { message, lines } = error as CsvError & { readonly lines?: number };
+    const { message, code, lines } = error as CsvError & { readonly lines?: number };
     if (lines === undefined) throw error;
-    const why = /quote/i.test(message)
+    const why = QUOTES.has(code)
       ? 'a double quote stands where it closes nothing; a quote inside a text is written twice'
       : message;
     return fail(`${file}: line ${lines}: ${why}`, `${file}:${lines}`);
   }
 };
+
+const QUOTES: ReadonlySet<CsvError['code']> = new Set([
+  'CSV_INVALID_CLOSING_QUOTE',
+  'CSV_QUOTE_NOT_CLOSED',
+  'CSV_NON_TRIMABLE_CHAR_AFTER_CLOSING_QUOTE',
+  'INVALID_OPENING_QUOTE',
+]);
 
 const lineEnds = (record: readonly string[]): number =>
   record.reduce((sum, cell) => sum + (cell.match(/\r\n|\r|\n/g)?.length ?? 0), 0);

@@ -1,7 +1,7 @@
 import { nearest } from '../nearest.js';
 import { quoted } from '../quoted.js';
 import type { CheckId } from '../record.js';
-import { fail, ok, type Problem, type Result } from '../result.js';
+import { fail, failAtLine, ok, type Problem, type Result } from '../result.js';
 import { type Cells, type CellTable, readCells } from './cells.js';
 import { fromHarmless } from './harmless.js';
 import { type Column, KINDS, type Kind, type Row } from './row.js';
@@ -15,12 +15,12 @@ export const readRows = (text: string, file: string): Result<readonly Row[]> => 
   const table = readCells(text, file);
   if (!table.ok) return table;
   const [uneven] = table.value.uneven;
-  if (uneven !== undefined) return refusal(file, uneven.line, uneven.why);
+  if (uneven !== undefined) return failAtLine(file, uneven.line, uneven.why);
   const rows: Row[] = [];
   const read = reader(table.value);
   for (const cells of table.value.rows) {
     const row = read(cells);
-    if ('why' in row) return refusal(file, cells.line, `column ${row.column}: ${row.why}`);
+    if ('why' in row) return failAtLine(file, cells.line, `column ${row.column}: ${row.why}`);
     rows.push(row);
   }
   return ok(rows);
@@ -45,9 +45,6 @@ export const readSoundRows = (text: string, file: string): Result<SoundRows> => 
 export type SoundRows = { readonly rows: readonly Row[]; readonly refused: readonly RefusedRow[] };
 /** A row of the file that is not taken. */
 export type RefusedRow = { readonly line: number; readonly why: string };
-
-const refusal = (file: string, line: number, why: string): { readonly ok: false; readonly problem: Problem } =>
-  fail(`${file}: line ${line}: ${why}`, `${file}:${line}`);
 
 type Refused = { readonly column: Column; readonly why: string };
 type Read<T> = (cell: string) => Result<T>;

@@ -1,3 +1,4 @@
+import { withoutHidden } from '../hidden-characters.js';
 import { flawList, flawOf } from '../plates/flaw.js';
 import type { Check, CheckId, LogRecord, RecordBody } from '../record.js';
 import { decimalText } from './decimal-text.js';
@@ -26,7 +27,7 @@ export const recordsToCsv = (records: readonly ToWrite[], run: string | null): s
   const written = rows.map((cells) => {
     const time = (cells.time ?? '') < last ? '' : (cells.time ?? '');
     if (time !== '') last = time;
-    return lineOf({ ...cells, time, run: run === null ? '' : harmless(run) });
+    return lineOf({ ...cells, time, run: run === null ? '' : textOf(run) });
   });
   return `${[COLUMNS.join(','), ...written].join('\r\n')}\r\n`;
 };
@@ -99,7 +100,7 @@ const rowsOf = ({ at, by, body }: ToWrite): readonly CellsOut[] => {
   const cells = cellsOf(body);
   return cells === null
     ? []
-    : [{ ...(at === null ? {} : { time: at }), ...(by === null ? {} : { by: harmless(by) }), ...cells }];
+    : [{ ...(at === null ? {} : { time: at }), ...(by === null ? {} : { by: textOf(by) }), ...cells }];
 };
 
 const checkRows = (check: Check, at: string | null, by: string | null): readonly CellsOut[] => {
@@ -115,7 +116,7 @@ const checkRows = (check: Check, at: string | null, by: string | null): readonly
   const rows = check.readings.map(
     (reading): CellsOut => ({
       ...shared,
-      station: harmless(reading.station),
+      station: textOf(reading.station),
       along_mm: numberText(reading.along_mm),
       across_mm: numberText(reading.across_mm),
       plate: reading.plate ?? '',
@@ -140,22 +141,22 @@ const cellsOf = (body: Exclude<RecordBody, Check>): CellsOut | null => {
     case 'ok':
       return at('ok', {
         check: body.check === null ? '' : checkText(body.check),
-        by: harmless(body.passed_by),
+        by: textOf(body.passed_by),
         value: body.hold_to === 'sample' ? 'sample' : '',
       });
     case 'correction':
-      return at('correction', { station: harmless(body.station), [`${body.axis}_mm`]: decimalText(body.move_mm) });
+      return at('correction', { station: textOf(body.station), [`${body.axis}_mm`]: decimalText(body.move_mm) });
     case 'roll':
       return at('roll', { value: numberText(body.length_m), roll: textOf(body.roll ?? null) });
     case 'finished':
-      return at('finished', { roll: harmless(body.roll) });
+      return at('finished', { roll: textOf(body.roll) });
     case 'wash':
     case 'plate':
     case 'reference':
-      return at(body.type, { station: harmless(body.station) });
+      return at(body.type, { station: textOf(body.station) });
     case 'tolerance':
       return at('tolerance', {
-        station: harmless(body.station),
+        station: textOf(body.station),
         along_mm: numberText(body.along_mm),
         across_mm: numberText(body.across_mm),
       });
@@ -183,11 +184,11 @@ const cellsOf = (body: Exclude<RecordBody, Check>): CellsOut | null => {
   }
 };
 
-const checkText = (check: number | string): string => (typeof check === 'number' ? String(check) : harmless(check));
+const checkText = (check: number | string): string => (typeof check === 'number' ? String(check) : textOf(check));
 const numberText = (value: number | null): string => (value === null ? '' : decimalText(value));
-/** Control characters would be refused on reading back and could drive a terminal. */
+/** Control characters would be refused on reading back and could drive a terminal; direction marks and zero-width characters show another text. */
 const textOf = (text: string | null): string =>
-  harmless((text ?? '').replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]/g, ' '));
+  harmless(withoutHidden(text ?? '').replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]/g, ' '));
 
 const lineOf = (cells: CellsOut): string => COLUMNS.map((column) => quotedCell(cells[column] ?? '')).join(',');
 

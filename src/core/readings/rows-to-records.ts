@@ -119,8 +119,7 @@ const stepOf = (rows: readonly Row[], reached: Reached, setting: Setting, heard:
     const step = left[0]?.kind === 'reading' ? checkStep(left, reached, setting) : actStep(left, reached, setting);
     if (step.ok) return step.value;
     if (heard(step.problem) === 'stop') return 'stop';
-    const line = Number(step.problem.where?.split(':').at(-1));
-    const others = left.filter((row) => row.line !== line);
+    const others = left.filter((row) => row.line !== step.problem.line);
     if (others.length === left.length) return null;
     left = others;
   }

@@ -23,8 +23,8 @@ export const surveyReadings = (
   const sound = readSoundRows(text, file);
   if (!sound.ok) return sound;
   const refused: RefusedRow[] = [...sound.value.refused];
-  const runs = soundRecords(sound.value.rows, setup, file, ({ message, where }) =>
-    refused.push({ line: Number(where?.split(':').at(-1)), why: message.replace(/^.*?: line \d+: /, '') }),
+  const runs = soundRecords(sound.value.rows, setup, file, ({ message, why, line }) =>
+    refused.push({ line: line ?? 0, why: why ?? message }),
   );
   return ok({ runs, refused: refused.sort((a, b) => a.line - b.line) });
 };

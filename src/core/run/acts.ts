@@ -111,7 +111,11 @@ export const applyAct = (press: Press, job: Job, before: Judged, record: LogReco
       return { ...judged, tolerance_mm: { ...judged.tolerance_mm, [record.station]: now } };
     }
     case 'web-set':
-      return { ...judged, tension_looked_m: record.web_m, web: counterAt(judged, record) };
+      return {
+        ...settle(job, { ...judged, web: counterAt(judged, record) }, record.web_m),
+        tension_looked_m: record.web_m,
+        movements: judged.movements.map((m) => (m.cause.kind === 'web' ? webLookedTo(m) : m)),
+      };
     case 'seen':
       return { ...judged, movements: judged.movements.map((m) => (m.closed === null ? { ...m, seen: true } : m)) };
     case 'position':
@@ -142,6 +146,14 @@ const washedHolds = (press: Press, job: Job, judged: Judged, station: string, we
   const washed =
     station === 'all' ? stationsOf(press, job).flatMap((s) => (s.kind === 'print' ? [s.id] : [])) : [station];
   return washed.reduce((holds, id) => holdCorrected(holds, id, 'plate', web_m), judged.holds);
+};
+
+/** What was to be turned for the web was read before it was changed: the next sample tells what is left. */
+const webLookedTo = (m: Movement): Movement => {
+  if (m.closed !== null || m.advice === null) return m;
+  const { look_first: _, ...advice } = m.advice;
+  const why = 'What carries the web was changed since: the next sample, when register has settled, tells what is left.';
+  return { ...m, advice: { ...advice, moves: [], leaves_mm: [], why } };
 };
 
 const settle = (job: Job, judged: Judged, web_m: number): Judged => {

@@ -4,7 +4,7 @@ import type { CheckId, KnobMeasured, RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
 import { formatLength } from '../units.js';
 import { handHoldRefusal, holdRefusal } from './held.js';
-import type { RunState } from './state.js';
+import type { Act, RunState } from './state.js';
 import { stationsOf } from './stations.js';
 
 /** Positions closer than this are the same place: half a repeat never matters to a check, a rounding of the counter does. */
@@ -159,9 +159,11 @@ const withdrawable = (state: RunState, body: Extract<RecordBody, { type: 'withdr
     return !state.withdrawn_checks.includes(body.check) && state.judged.trail.some((t) => t.check === body.check)
       ? true
       : state.acts.some((a) => !a.withdrawn && a.record.type === 'check' && a.record.check === body.check);
-  return state.acts.some(
-    (a) => a.seq === body.entry && !a.withdrawn && a.record.type !== 'withdraw' && a.record.type !== 'ok',
-  );
+  return state.acts.some((a) => a.seq === body.entry && canBeTakenBack(a));
 };
+
+/** OK to run is given again, not taken back; what was taken back is keyed again. */
+export const canBeTakenBack = ({ withdrawn, record }: Act): boolean =>
+  !withdrawn && record.type !== 'withdraw' && record.type !== 'ok';
 
 const trim = (m: number): string => String(Math.round(m * 10) / 10);

@@ -42,6 +42,7 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
       const reached = reachedBy(m.cause, stations, judged.reference);
       const again = plan.read_again.filter((id) => reached.includes(id));
       const ofWeb = m.cause.kind === 'web' && moves.length > 0;
+      const looked = judged.tension_looked_m !== null && judged.tension_looked_m >= m.since.web_m;
       given.set(m.key, {
         type: 'advice',
         event: 0,
@@ -49,10 +50,10 @@ export const advise = (seen: SeenCheck, judged: Judged, plans: PerAxis<AxisPlan>
         leaves_mm,
         why: [
           ...(moves.length > 0 ? whyMoves(input, outcome, moves, plan) : [whyNone(seen, judged, m, plan, again)]),
-          ...(ofWeb ? [PUT_BACK] : []),
+          ...(ofWeb ? [looked ? STILL_OFF : PUT_BACK] : []),
           ...knobTrouble(judged, stations, moves),
         ].join(' '),
-        ...(ofWeb ? { look_first: WEB_FIRST[axis] } : {}),
+        ...(ofWeb && !looked ? { look_first: WEB_FIRST[axis] } : {}),
         ...(again.length === 0 ? {} : { read_again: again }),
       });
     }
@@ -73,6 +74,8 @@ const WEB_FIRST: PerAxis<string> = {
   across: 'web guide, tension or dryer',
 };
 const PUT_BACK = 'It is the web: if what changed it can be put back, do that instead and turn nothing.';
+
+const STILL_OFF = 'What carries the web was looked to already: what is left is turned.';
 
 const whyNone = (seen: SeenCheck, judged: Judged, m: Movement, plan: AxisPlan, again: readonly string[]): string => {
   const unit = seen.job.units.register;

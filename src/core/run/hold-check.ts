@@ -2,7 +2,7 @@ import { AXES, type Axis } from '../axis.js';
 import { type EventFor, type HoldCheck, type HoldConfig, stepHold, type ToldSpan } from '../hold/hold.js';
 import { repeatMm } from '../job.js';
 import { printedAt } from '../web.js';
-import type { SeenCheck } from './seen-check.js';
+import { isSameSample, type SeenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 
 /** Product to hold after this check. Movements only lend their number: what is held follows the readings. */
@@ -35,6 +35,7 @@ const checkOf = (seen: SeenCheck, judged: Judged): HoldCheck => {
   const reference_m = stations.find((s) => s.id === before.reference)?.at_m ?? 0;
   return {
     place: { check: check.check, web_m: check.web_m, roll: check.roll },
+    same_sample: isSameSample(seen),
     readings: stations.map((s, i) => ({
       station: s.id,
       along_mm: measured[i]?.mm.along ?? null,

@@ -19,9 +19,15 @@ export const measuredOf = (
   stations: readonly Station[],
   judged: Pick<Judged, 'reference' | 'aim_mm'>,
   check: Pick<Check, 'readings'>,
-): readonly Measured[] =>
-  stations.map((station) => {
-    const of = check.readings.filter((r) => r.station === station.id);
+): readonly Measured[] => {
+  const read = new Map<string, StationReading[]>();
+  for (const r of check.readings) {
+    const of = read.get(r.station);
+    if (of === undefined) read.set(r.station, [r]);
+    else of.push(r);
+  }
+  return stations.map((station) => {
+    const of = read.get(station.id) ?? NONE;
     const along = one(station, judged, of, 'along');
     const across = one(station, judged, of, 'across');
     const looks = of.map((r) => r.look);
@@ -32,6 +38,9 @@ export const measuredOf = (
       look: looks.includes('off') ? 'off' : looks.includes('in') ? 'in' : null,
     };
   });
+};
+
+const NONE: readonly StationReading[] = [];
 
 const one = (
   station: Station,

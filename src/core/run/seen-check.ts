@@ -73,7 +73,8 @@ export const asSeen = (seen: SeenCheck): Seen => {
 /** Labels this near in web are of one sample, unless a knob was turned between them, m. */
 export const SAME_SAMPLE_M = 150;
 
-const isSameSample = ({ before, check }: SeenCheck): boolean => {
+/** Other labels of the sample of the check before: near it in web, and no knob turned in between. */
+export const isSameSample = ({ before, check }: SeenCheck): boolean => {
   const last = before.trail.at(-1);
   return (
     last !== undefined &&

@@ -207,6 +207,8 @@ export type BoardView = {
     readonly at: string;
     readonly words: string;
     readonly withdrawn: boolean;
+    /** It cannot be taken back. */
+    readonly stays?: true;
   }[];
   readonly operator: string | null;
   /** Whether OK to run could be given now, or why not, in words. */

@@ -1,3 +1,4 @@
+import { canBeTakenBack } from '../run/admit.js';
 import { openTrial } from '../run/open-trial.js';
 import { pairsRead } from '../run/pairs.js';
 import { rollsNow } from '../run/roll-of-sample.js';
@@ -74,9 +75,13 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       state.sensor === null
         ? null
         : { state: state.sensor.state, words: sensorWords(state.sensor.state, state.sensor.detail) },
-    acts: state.acts
-      .slice(-ACTS_SHOWN)
-      .map((a) => ({ seq: a.seq, at: a.at, words: actWords(a.record, names), withdrawn: a.withdrawn })),
+    acts: state.acts.slice(-ACTS_SHOWN).map((a) => ({
+      seq: a.seq,
+      at: a.at,
+      words: actWords(a.record, names),
+      withdrawn: a.withdrawn,
+      ...(canBeTakenBack(a) ? {} : { stays: true as const }),
+    })),
     operator: state.operator,
     ok_to_run: okToRun(state),
   };

@@ -47,6 +47,8 @@ export type WholeRun = {
 
 /** One readable line for each other thing that happened: stops, washes, rolls, notes, sensor losses. */
 export type LogLine = {
+  /** A finished roll came off the rewind. */
+  readonly roll_off?: true;
   readonly at: string;
   readonly by: string;
   readonly web_m: number | null;

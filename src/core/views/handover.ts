@@ -81,6 +81,7 @@ export const handoverView = (
     });
   const lines = gathered.log.filter((r) => inShift(r.at) && !gathered.withdrawn.has(r.seq));
   const asLine = (record: LogRecord): LogLine => ({
+    ...(record.type === 'finished' ? { roll_off: true } : {}),
     at: record.at,
     by: record.by,
     web_m: 'web_m' in record ? record.web_m : null,

@@ -24,18 +24,16 @@ const MOST = 60;
 
 /** Many finished rolls that came off one after the other are not news: the last of them stands for all. */
 function withoutRollCall(log: readonly LogLine[]): readonly LogLine[] {
-  const off = log.filter(isRollOff);
+  const off = log.filter((line) => line.roll_off === true);
   const last = off[off.length - 1];
   if (last === undefined || off.length <= FEW) return log;
   return log.flatMap((line) =>
     line === last
       ? [{ ...line, words: `${off.length} finished rolls came off in this time, the last: ${line.words}` }]
-      : isRollOff(line)
+      : line.roll_off === true
         ? []
         : [line],
   );
 }
 
 const FEW = 4;
-
-const isRollOff = (line: LogLine): boolean => /^Finished roll .* off/.test(line.words);

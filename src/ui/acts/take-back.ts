@@ -10,7 +10,7 @@ export const takeBack: Act = {
   open: (context) => {
     const acts = [...context.view.acts]
       .reverse()
-      .filter((one) => !one.withdrawn)
+      .filter((one) => !one.withdrawn && one.stays !== true)
       .map((one) => ({ value: String(one.seq), label: one.words }));
     // A sample pulled by mistake is the newest thing there is to take back, and has no entry of its own.
     const samples = [...context.view.pulled].reverse().map((one) => ({

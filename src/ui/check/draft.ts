@@ -37,6 +37,8 @@ export type Draft = {
   /** Doubted readings are being gone through: from one Enter leads to the next, not to the next field. */
   readonly reviewing?: boolean;
   readonly message: string | null;
+  /** Nothing is keyed, and it was asked whether the sample is thrown away: Enter again is yes, any other key takes the question away. */
+  readonly throwing?: true;
   /** The field was just come to: what is keyed next stands in place of what is in it, and rubbing out empties it. */
   readonly anew?: boolean;
   readonly note: string;

@@ -37,6 +37,7 @@ const isDraft = (one: unknown): boolean =>
   (one.edges === undefined || areTexts(one.edges)) &&
   areTexts(one.asked) &&
   (one.message === null || isText(one.message)) &&
+  (one.throwing === undefined || one.throwing === true) &&
   isText(one.note) &&
   typeof one.writing === 'boolean' &&
   (one.margins === null || isMargins(one.margins));

@@ -24,7 +24,9 @@ export type GridStep = {
 };
 
 /** One key in the check grid. Nothing is saved before the whole check is confirmed on the last line. */
-export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): GridStep {
+export function stepGrid(before: Draft, key: Keystroke, asked: GridContext): GridStep {
+  const { throwing, ...rest } = before;
+  const draft: Draft = throwing === true ? { ...rest, message: null } : before;
   const context: GridContext = { ...asked, view: gridView(asked.view, draft) };
   const stay = (next: Draft): GridStep => ({ draft: next, outcome: 'stay' });
   if (draft.margins !== null) return stay(stepMargins(draft, draft.margins, key, context.view));
@@ -35,6 +37,7 @@ export function stepGrid(draft: Draft, key: Keystroke, asked: GridContext): Grid
     case 'ctrl-c':
       return { draft: { ...draft, message: null }, outcome: 'leave' };
     case 'enter':
+      if (throwing === true) return { draft, outcome: 'throw-away' };
       return draft.at === 'save' ? save(draft, context) : stay(forward(draft, draft.at, context));
     case 'tab':
       return stay(draft.at === 'save' ? draft : forward(draft, draft.at, context));
@@ -119,11 +122,7 @@ const come = (draft: Draft, at: Draft['at']): Draft => ({ ...draft, message: nul
 function save(draft: Draft, context: GridContext): GridStep {
   const stopped = toDoubted(draft, context);
   if (stopped !== null) return { draft: stopped, outcome: 'stay' };
-  if (isEmptyDraft(draft))
-    return {
-      draft: { ...draft, message: THROW },
-      outcome: draft.message === THROW ? 'throw-away' : 'stay',
-    };
+  if (isEmptyDraft(draft)) return { draft: { ...draft, message: THROW, throwing: true }, outcome: 'stay' };
   return { draft, outcome: 'save' };
 }
 

@@ -18,9 +18,12 @@ export function drawHeader(
   return [firstLine(view, width, clock), second];
 }
 
-/** Counter, speed and clock always stand; what gives way for them is the age of the count, words of the phase, then the end of the job's name. */
+/**
+ * Counter, speed and clock always stand; what gives way for them is the age of the count, words of the phase, then the end of the job's name, and of a
+ * roll's number that is longer than any.
+ */
 function firstLine(view: BoardView, width: number, clock: string): Row {
-  const roll = rollWords(view);
+  const roll = rollWords(view).slice(0, LONGEST_ROLL);
   const tries = [
     { phase: phaseRun(view, false), age: true },
     { phase: phaseRun(view, false), age: false },
@@ -37,6 +40,9 @@ function firstLine(view: BoardView, width: number, clock: string): Row {
   const left: Run[] = [run(shortName(view.job, room(fits)), 'strong'), run('  '), fits.phase, run(roll)];
   return spread(left, [run(fits.right)], width);
 }
+
+/** With "  roll " before it. */
+const LONGEST_ROLL = 26;
 
 /** As many whole words as there is room for; of one long word its beginning. */
 function shortName(name: string, room: number): string {

@@ -40,7 +40,7 @@ export const practiceFrame = (
   return fitRows(
     [
       banner,
-      row(` ${view.phase}`, view.phase.startsWith('STOPPED') ? 'act' : 'plain'),
+      row(` ${view.phase}`, view.stopped ? 'act' : 'plain'),
       ...middle,
       ...saidRows(view, columns, room),
       ...foot,

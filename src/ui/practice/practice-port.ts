@@ -3,6 +3,7 @@ export type PracticeScreenView = {
   readonly title: string;
   readonly counter: string;
   readonly phase: string;
+  readonly stopped: boolean;
   readonly loupe: { readonly label: string; readonly mm: { readonly along: number; readonly across: number } } | null;
   readonly sample: string;
   readonly stations: readonly {

@@ -3,6 +3,7 @@ import { type ReactElement, useEffect, useRef, useState } from 'react';
 import { keystrokes } from '../keystroke.js';
 import { ScreenRows } from '../panels/screen-rows.js';
 import { type Look, paint } from '../theme.js';
+import { useStopAndGo } from '../use-stop-and-go.js';
 import { practiceFrame } from './practice-frame.js';
 import type { PracticePort } from './practice-port.js';
 
@@ -28,6 +29,8 @@ export function startPractice(port: PracticePort, look: Look): PracticeScreen {
       alternateScreen: true,
       incrementalRendering: true,
       exitOnCtrlC: false,
+      // A terminal is a terminal, also where a build server's variable stands in the environment.
+      interactive: true,
       maxFps: 30,
       patchConsole: false,
     },
@@ -84,6 +87,7 @@ function PracticeApp({ port, look, leave }: AppProps): ReactElement {
     typed.current = line;
     redraw((n) => n + 1);
   });
+  useStopAndGo();
   // Nothing is shown until keys are read as keys: what is typed before would be echoed over the screen.
   useEffect(() => setReady(true), []);
   const frame = ready ? practiceFrame(port.view(), typed.current, columns, rows, look) : [];
