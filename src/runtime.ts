@@ -34,7 +34,7 @@ export type Runtime = {
   board(): BoardView;
   chart(station: string, axis: Axis, window: { readonly from_m: number; readonly to_m: number } | null): ChartView;
   doubt(station: string, axis: Axis, mm: number, check?: CheckId): string | null;
-  handover(since: string | null): Result<HandoverView>;
+  handover(since: string | null, progress?: (share: number) => void): Result<HandoverView>;
   /** For the board: never waits. `whole` false = the log of a long run is still being read; its words are of what the run remembers until then. */
   handoverWords(since: string | null): { readonly view: HandoverView; readonly whole: boolean };
   /** After each record: the record and what it made known. */
@@ -69,6 +69,8 @@ export type OpenOptions = {
   readonly lookWhenBarred?: boolean;
   /** Tests put a faulty one in its place. */
   readonly disk?: Disk;
+  /** Hears how much of a long log has been read, 0 to 1, while the run is worked out of it. */
+  readonly progress?: (share: number) => void;
 };
 
 const NOTIFY_MS = 100;
@@ -88,7 +90,7 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
     else if (lock.value.held) readOnly = lock.value.message;
     else release = lock.value.release;
   }
-  const opened = openState(folder, readOnly === null ? 'write' : 'look', options.disk);
+  const opened = openState(folder, readOnly === null ? 'write' : 'look', options);
   if (!opened.ok) {
     release();
     return opened;
@@ -257,7 +259,7 @@ const running = (
     }
     // What the other wrote last, told like all before; then nobody writes but this one.
     catchUp();
-    const anew = openState(folder, 'write', parts.disk);
+    const anew = openState(folder, 'write', parts.disk === undefined ? {} : { disk: parts.disk });
     if (!anew.ok || anew.value.state === null || anew.value.log === null) {
       lock.value.release();
       return anew.ok ? fail(`${folder} holds no run: its log is empty`, folder) : anew;
@@ -340,7 +342,7 @@ const running = (
     board,
     chart: (station, axis, window) => chartView(state, station, axis, window),
     doubt: (station, axis, mm, check) => doubtOf(state, station, axis, mm, check),
-    handover: (since) => teller.handover(now(), since),
+    handover: (since, progress) => teller.handover(now(), since, progress),
     handoverWords: (since) => teller.words(state, now(), since),
     onRecord: (listener) => {
       heard.add(listener);

@@ -25,7 +25,7 @@ const FOR_PEOPLE = [
   'src/core/adjust/',
 ].map((folder) => `${folder}README.md`);
 const FOR_MAKERS = ['DEVELOPERS.md', 'src/core/drift/README.md', 'src/store/README.md', 'src/devices/README.md'].concat(
-  ['tests/README.md', 'tests/bench/README.md', 'tests/torture/README.md'],
+  ['src/README.md', 'tests/README.md', 'tests/bench/README.md', 'tests/torture/README.md'],
 );
 const PAGES = [...FOR_PEOPLE, ...FOR_MAKERS, 'devices/README.md'];
 const README = FOR_PEOPLE.map(text).join('\n');

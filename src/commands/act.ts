@@ -10,6 +10,7 @@ import { saveLearned } from './learned.js';
 import { codeFor } from './problem-code.js';
 import { recordedLine } from './replay-line.js';
 import { tellFindings } from './tell-findings.js';
+import { withProgress } from './with-progress.js';
 
 export type ActOptions = {
   readonly data: string;
@@ -26,7 +27,7 @@ export const act = async (
 ): Promise<Exit> => {
   const folder = findRun(options.data, options.run);
   if (!folder.ok) return refuse(io, folder.problem.message, codeFor(folder.problem));
-  const opened = await openRun(folder.value, { operator: options.by ?? '' });
+  const opened = await withProgress(io, (progress) => openRun(folder.value, { operator: options.by ?? '', progress }));
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {

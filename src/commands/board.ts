@@ -11,6 +11,7 @@ import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
+import { withProgress } from './with-progress.js';
 
 export type BoardOptions = {
   readonly data: string;

@@ -1,7 +1,13 @@
+import { once } from 'node:events';
 import { withoutHidden } from '../core/hidden-characters.js';
 
 /** What a command says and where; tests put their own in. */
-export type Io = { readonly out: (text: string) => void; readonly err: (text: string) => void };
+export type Io = {
+  readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
+  /** Whoever has much to say waits here now and then, until what was said is taken. */
+  readonly drained?: () => Promise<unknown>;
+};
 
 /** 0 ok · 1 it ran and the answer is no · 2 bad use or bad input · 3 the machine failed it (disk, port). */
 export type Exit = 0 | 1 | 2 | 3 | 129 | 130 | 143;
@@ -22,6 +28,9 @@ export const stdio: Io = {
   },
   err: (text) => {
     process.stderr.write(text);
+  },
+  drained: async () => {
+    if (process.stdout.writableNeedDrain) await once(process.stdout, 'drain');
   },
 };
 

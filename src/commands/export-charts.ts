@@ -7,6 +7,7 @@ import { plainWords } from '../report/plain-words.js';
 import { chartSvg } from '../report/svg/chart-svg.js';
 import { handoverOf } from '../runtime/handover-of.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { withProgress } from './with-progress.js';
 
 export type ChartsWanted = {
   /** One station's chart, to stdout. */
@@ -17,14 +18,14 @@ export type ChartsWanted = {
 };
 
 /** Charts of the whole run as SVG: one to stdout, or all into a folder. Files that are there are not written over. */
-export const exportCharts = (folder: string, wanted: ChartsWanted, io: Io): Exit => {
+export const exportCharts = async (folder: string, wanted: ChartsWanted, io: Io): Promise<Exit> => {
   const { station, out } = wanted;
   if ((station === undefined) === (out === undefined))
     return refuse(io, 'charts: say --station ID for one chart, or --out FOLDER for all of them', BAD);
   const axis: Axis | null = wanted.axis === 'along' || wanted.axis === 'across' ? wanted.axis : null;
   if (wanted.axis !== undefined && axis === null)
     return refuse(io, `--axis "${wanted.axis}" is neither along nor across`, BAD);
-  const view = handoverOf(folder, Date.now(), null);
+  const view = await withProgress(io, (progress) => handoverOf(folder, Date.now(), { since: null, progress }));
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const charts = (view.value.charts ?? []).filter((chart) => axis === null || chart.axis === axis);
   return station === undefined

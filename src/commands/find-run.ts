@@ -38,7 +38,7 @@ const byName = (a: string, b: string): number => b.localeCompare(a, 'en', { nume
 
 /** When a run began, by its first entry; one whose log cannot be read comes first, so that it is said and not passed over. */
 const begunAt = (folder: string): string => {
-  for (const batch of logBatches(folder)) return batch[0]?.at ?? LAST;
+  for (const batch of logBatches(folder)) return batch.records[0]?.at ?? LAST;
   return LAST;
 };
 

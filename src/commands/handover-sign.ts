@@ -18,6 +18,7 @@ import { codeFor } from './problem-code.js';
 import type { SignOptions } from './sign-sides.js';
 import { incomingSide, outgoingSide } from './sign-sides.js';
 import { tellFindings } from './tell-findings.js';
+import { withProgress } from './with-progress.js';
 
 export type { SignOptions } from './sign-sides.js';
 
@@ -28,7 +29,9 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
     return open.problem.code === 'none-in-progress'
       ? refuse(io, 'no run is in progress; one that has ended is signed with --run ID', NO)
       : refuse(io, open.problem.message, codeFor(open.problem));
-  const opened = await openRun(open.value, { operator: options.outgoing ?? '' });
+  const opened = await withProgress(io, (progress) =>
+    openRun(open.value, { operator: options.outgoing ?? '', progress }),
+  );
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   const dialogue = openDialogue();
@@ -39,7 +42,7 @@ export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> 
         `run ${runtime.state().run} is ${runtime.readOnly}; sign on that screen, or close it first`,
         NO,
       );
-    const view = runtime.handover(null);
+    const view = await withProgress(io, (progress) => runtime.handover(null, progress));
     if (!view.ok) return refuse(io, view.problem.message, MACHINE);
     // The page as it is read back: nothing that is written from here on is on it.
     const proved = withPaper(open.value, view.value, runtime.state().seq);

@@ -10,6 +10,7 @@ import { BAD, type Exit, type Io, MACHINE, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { sinceTime } from './since-time.js';
+import { withProgress } from './with-progress.js';
 
 export type HandoverOptions = {
   readonly data: string;
@@ -54,10 +55,12 @@ export const handover = async (options: HandoverOptions, io: Io): Promise<Exit> 
   const number = options.number === undefined ? null : Number(options.number);
   if (number !== null && !(Number.isInteger(number) && number > 0))
     return refuse(io, `--number "${plainWords(options.number ?? '')}" is no number of a signed handover`, BAD);
-  const view =
+  const asked = { since: since.value, charts: options.format === 'html' };
+  const view = await withProgress(io, (progress) =>
     number === null
-      ? handoverOf(folder.value, Date.now(), since.value)
-      : signedHandoverOf(folder.value, number, since.value);
+      ? handoverOf(folder.value, Date.now(), { ...asked, progress })
+      : signedHandoverOf(folder.value, number, { ...asked, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, number === null ? MACHINE : codeFor(view.problem));
   const text = write(view.value);
   io.out(text.endsWith('\n') ? text : `${text}\n`);

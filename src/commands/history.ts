@@ -6,6 +6,7 @@ import { runFolder, runsOf } from '../store/run-folder.js';
 import { openShop, type Shop } from '../store/shop.js';
 import type { ShopData } from '../store/shop-data.js';
 import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
+import { withProgress } from './with-progress.js';
 
 export type HistoryOptions = {
   readonly data: string;
@@ -28,7 +29,7 @@ export const history = async (options: HistoryOptions, io: Io): Promise<Exit> =>
   if (opened.value.said !== null) io.err(`holdreg: ${opened.value.said}\n`);
   const { shop } = opened.value;
   const known = options.rebuild === true ? {} : shop.data().digests;
-  const digests = upToDate(options.data, known, io);
+  const digests = await upToDate(options.data, known, io);
   if (digests === null) return MACHINE;
   await keep(shop, known, digests, io);
   const all = Object.values(digests).map(({ digest }) => digest);
@@ -51,7 +52,7 @@ const FORMATS: Readonly<Record<string, (digests: readonly RunDigest[]) => string
 };
 
 /** The digest of every run; logs that have not grown are not read. */
-const upToDate = (data: string, known: Digests, io: Io): Digests | null => {
+const upToDate = async (data: string, known: Digests, io: Io): Promise<Digests | null> => {
   const runs = runsOf(data);
   if (!runs.ok) {
     refuse(io, runs.problem.message, MACHINE);
@@ -67,7 +68,9 @@ const upToDate = (data: string, known: Digests, io: Io): Digests | null => {
     const folder = runFolder(data, run);
     const mark = folder.ok ? logMark(folder.value) : folder;
     if (!folder.ok || !mark.ok || mark.value.last_bytes === 0) continue;
-    const view = handoverOf(folder.value, Date.now(), null);
+    const view = await withProgress(io, (progress) =>
+      handoverOf(folder.value, Date.now(), { since: null, charts: false, progress }),
+    );
     if (view.ok) digests[run] = { log: { ...mark.value }, digest: runDigest(view.value) };
     else io.err(`holdreg: run ${run} is left out: ${view.problem.message}\n`);
   }

@@ -17,6 +17,7 @@ import { BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRunToRead } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { readText } from './read-setup.js';
+import { withProgress } from './with-progress.js';
 
 export type HoldsOptions = {
   readonly data: string;
@@ -49,7 +50,9 @@ export const holds = async (
   const format = options.json === true ? 'json' : (options.format ?? (options.tags === true ? 'html' : 'txt'));
   const print = formats[format];
   if (print === undefined) return refuse(io, `--format "${format}" is none of ${Object.keys(formats).join(', ')}`, BAD);
-  const view = handoverOf(folder.value, Date.now(), null);
+  const view = await withProgress(io, (progress) =>
+    handoverOf(folder.value, Date.now(), { since: null, charts: false, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   io.out(print(view.value));
   return OK;
@@ -92,7 +95,9 @@ const setState = async (
     const why = releaseRefusal(by.value, second.value, people.value);
     if (why !== null) return refuse(io, `${plainWords(why)}; nothing was recorded`, BAD);
   }
-  const view = handoverOf(folder, Date.now(), null);
+  const view = await withProgress(io, (progress) =>
+    handoverOf(folder, Date.now(), { since: null, charts: false, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const bodies = records(view.value, state, rolls, {
     ...(second?.ok === true ? { by_second: second.value } : {}),
@@ -108,7 +113,9 @@ const keep = async (folder: string, rolls: readonly string[], options: HoldsOpti
   if (!by.ok) return refuse(io, by.problem.message, BAD);
   const why = await ask(options.note, 'Why is it held?', '--note TEXT');
   if (!why.ok) return refuse(io, why.problem.message, BAD);
-  const view = handoverOf(folder, Date.now(), null);
+  const view = await withProgress(io, (progress) =>
+    handoverOf(folder, Date.now(), { since: null, charts: false, progress }),
+  );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
   const more_m = view.value.board.position.counter_minus_web_m;
   const place = (typed: string | undefined, option: string): Result<number | null> => {
@@ -168,7 +175,7 @@ const write = async (
   options: HoldsOptions,
   io: Io,
 ): Promise<Exit> => {
-  const opened = await openRun(folder, { operator: by });
+  const opened = await withProgress(io, (progress) => openRun(folder, { operator: by, progress }));
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const runtime = opened.value;
   try {

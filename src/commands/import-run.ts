@@ -43,7 +43,7 @@ type Whose = Pick<ImportOptions, 'data' | 'by'>;
  * given their names; what goes into a run that is there is one new segment of its log. Of a file with several runs whose import was killed between two names,
  * those that are there already, entry for entry, are passed over the next time. Without an `ok` row the file begins after OK to run.
  */
-export const importRuns = (targets: readonly Target[], options: Whose): Result<null> => {
+export const importRuns = (targets: readonly Target[], options: Whose, file: string): Result<null> => {
   const staged: StagedRun[] = [];
   const drop = <T>(result: T): T => {
     for (const one of staged) one.drop();
@@ -55,7 +55,7 @@ export const importRuns = (targets: readonly Target[], options: Whose): Result<n
       if (!wrote.ok) return drop(wrote);
       continue;
     }
-    const made = makeRun(target, options);
+    const made = makeRun(target, options, file);
     if (!made.ok) return drop(made);
     staged.push(made.value);
   }
@@ -78,10 +78,20 @@ export const importRuns = (targets: readonly Target[], options: Whose): Result<n
   return drop(ok(null));
 };
 
-const makeRun = ({ id, whole, state, run }: Target, options: Whose): Result<StagedRun> => {
+const makeRun = ({ id, whole, state, run }: Target, options: Whose, file: string): Result<StagedRun> => {
   const timed = withTimes(run.records, run.records.find((r) => r.at !== null)?.at ?? iso(Date.now()));
   const { press, job, time_zone } = state;
-  const first: RecordBody = { type: 'begin', run: id, press, job, rules: RULES, program: version(), time_zone };
+  const first: RecordBody = {
+    type: 'begin',
+    run: id,
+    press,
+    job,
+    rules: RULES,
+    program: version(),
+    time_zone,
+    // As plain as it is printed. When it was read in is not said: the same file makes the same run.
+    imported: { file },
+  };
   const begun: FileEntry = { body: first, at: iso(Date.parse(timed[0]?.at ?? '')), by: 'program', line: 1 };
   const entries = [begun, ...entriesOf(whole ? timed : passedBefore(timed), options)];
   const staged = stageRun(options.data, id);

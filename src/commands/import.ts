@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { jsonWithCodes } from '../core/hidden-characters.js';
 import type { Job } from '../core/job.js';
 import type { Press } from '../core/press.js';
@@ -31,8 +31,6 @@ export const importReadings = async (file: string, options: ImportOptions, io: I
   const known = options.run === undefined ? null : knownRun(options.data, options.run);
   if (known !== null && !known.ok) return refuse(io, known.problem.message, codeFor(known.problem));
   const state = known?.value ?? null;
-  const setup = setupFor(state, options);
-  if (!setup.ok) return refuse(io, setup.problem.message, codeFor(setup.problem));
   const whole = /^\ufeff?\s*\{/.test(text.value);
   if (whole && state !== null)
     return refuse(
@@ -40,7 +38,15 @@ export const importReadings = async (file: string, options: ImportOptions, io: I
       `records are a whole run and go into a new one; run ${state.run} is there already: --run OTHER-NAME`,
       BAD,
     );
-  const survey = whole ? surveyRecords(text.value, file) : surveyReadings(text.value, file, setup.value);
+  const records = whole ? surveyRecords(text.value, file) : null;
+  if (records !== null && !records.ok) return refuse(io, records.problem.message, BAD);
+  const came = options.press === undefined && options.job === undefined ? records?.value.setup : undefined;
+  const setup = whole && came !== undefined ? ok(came) : setupFor(state, options);
+  if (!setup.ok)
+    return records !== null && records.value.refused.length > 0
+      ? refuse(io, `${file}: line ${records.value.refused[0]?.line}: ${records.value.refused[0]?.why}`, BAD)
+      : refuse(io, setup.problem.message, codeFor(setup.problem));
+  const survey = records ?? surveyReadings(text.value, file, setup.value);
   if (!survey.ok) return refuse(io, survey.problem.message, BAD);
   const targets = targetsOf(survey.value.runs, state, setup.value, { ...options, whole });
   if (!targets.ok) return refuse(io, targets.problem.message, BAD);
@@ -57,7 +63,7 @@ export const importReadings = async (file: string, options: ImportOptions, io: I
       `${file}: line ${first.line}: ${first.why}\n${refused.length === 1 ? 'One row is refused' : `${refused.length} rows are refused`}; nothing was imported. --dry-run lists them`,
       BAD,
     );
-  const wrote = importRuns(targets.value, options);
+  const wrote = importRuns(targets.value, options, basename(file));
   if (!wrote.ok) return refuse(io, `${file}: ${wrote.problem.message}`, codeFor(wrote.problem));
   for (const target of targets.value) {
     const counts = { run: target.id, records: target.run.records.length, checks: checksIn(target.run) };

@@ -5,6 +5,7 @@ import { type Exit, type Io, MACHINE, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { codeFor } from './problem-code.js';
 import { keepLessons } from './set-up/keep-lessons.js';
+import { withProgress } from './with-progress.js';
 
 /** Opens the board on the run in progress; without a terminal, says how the run stands. */
 export const openBoard = async (options: BoardOptions, io: Io): Promise<Exit> => {
@@ -16,7 +17,9 @@ export const openBoard = async (options: BoardOptions, io: Io): Promise<Exit> =>
     }
     return refuse(io, folder.problem.message, codeFor(folder.problem));
   }
-  const opened = await openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true });
+  const opened = await withProgress(io, (progress) =>
+    openRun(folder.value, { operator: options.by ?? '', lookWhenBarred: true, progress }),
+  );
   if (!opened.ok) return refuse(io, opened.problem.message, MACHINE);
   const code = await showBoard(opened.value, options, io);
   if (opened.value.readOnly === null)

@@ -138,6 +138,7 @@ const knobOf = (file: PressFile, index: number, axis: Axis): Knob => {
   return {
     division_mm: said.division_mm ?? null,
     travel_mm: said.travel_mm ?? null,
+    ...(said.centred === true ? { centred: true } : {}),
     sense: said.sense ?? 1,
     sense_given: said.sense !== undefined,
     word: said.word?.trim() ?? 'divisions',

@@ -24,6 +24,9 @@ export const above0 = (high: number, unit: string) =>
 const place = between(0, 1000, 'metres of web path from the unwind');
 const division = above0(10, 'mm of print movement for one division');
 const travel = above0(200, 'mm that the knob can go each way from centre');
+const centred = z
+  .boolean()
+  .describe('true or false: whether this knob is centred before each run, so that its travel left is known');
 const sense = z
   .union([z.literal(1), z.literal(-1)])
   .describe("1, or -1 when the knob's own mark says the opposite of what the print does");
@@ -37,6 +40,7 @@ const hand = z.enum(['clockwise', 'anticlockwise']);
 const knobShared = {
   division_mm: division.optional(),
   travel_mm: travel.optional(),
+  centred: centred.optional(),
   sense: sense.optional(),
   word: word.optional(),
   while_running: running.optional(),

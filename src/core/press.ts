@@ -9,6 +9,8 @@ export type Knob = {
   readonly division_mm: number | null;
   /** How far the knob can go each way from centre, mm. */
   readonly travel_mm: number | null;
+  /** Centred before each run, so that its moves tell what travel is left; absent = where it stood at first is not known. */
+  readonly centred?: true;
   /** −1: the knob's own mark says the opposite of what the print does. */
   readonly sense: 1 | -1;
   /** Whether the file says the sense; if not, a one-division trial move is asked first. */

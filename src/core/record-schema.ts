@@ -98,6 +98,7 @@ export const recordBodySchema = z.discriminatedUnion('type', [
     check: check.nullable(),
     entry: count.nullable(),
     web_m: m.nullable(),
+    why: text.optional(),
   }),
   at('counter', { offset_m: m }),
   at('position', {}),

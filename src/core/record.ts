@@ -72,6 +72,8 @@ export type Begin = {
   readonly time_zone: string;
   /** What earlier runs taught of this press's knobs and this job's plates; in the log, so that the log alone judges the same. */
   readonly learned?: Learned;
+  /** The run was not run here: the file that it was read from. */
+  readonly imported?: { readonly file: string };
 };
 
 export type Learned = {
@@ -198,6 +200,8 @@ export type Withdraw = {
   readonly check: CheckId | null;
   readonly entry: number | null;
   readonly web_m: number | null;
+  /** Why, in the words of who took it back. */
+  readonly why?: string;
 };
 /** The press counter was set to another value: from here web position = counter + offset. */
 export type CounterSet = { readonly type: 'counter'; readonly offset_m: number; readonly web_m: number };

@@ -24,6 +24,8 @@ export type Section = {
   readonly id: string;
   readonly title: string;
   readonly blocks: readonly Block[];
+  /** There is nothing in it: "movements"; many such are told in one line. */
+  readonly nothing?: string;
   /** Printed on a page of its own. */
   readonly ownPage?: boolean;
 };

@@ -1,5 +1,7 @@
+import { listWords } from '../core/views/event-words.js';
 import type { HandoverView } from '../core/views/handover-view.js';
-import type { ReportDocument } from './document.js';
+import { type ReportDocument, type Section, say } from './document.js';
+import { pageFoot } from './page-foot.js';
 import { abnormal } from './sections/abnormal.js';
 import { corrections } from './sections/corrections.js';
 import { holds } from './sections/holds.js';
@@ -33,19 +35,18 @@ export function handoverDocument(view: HandoverView): ReportDocument {
   return {
     title: shorten(`Handover: ${telling.view.board.job} on ${telling.view.board.press}`, 160),
     subtitle: subtitle(telling),
-    sections: sections.map((section) => shortenCells(section(telling))),
-    ...footOf(telling),
+    sections: withoutEmpty(sections.map((section) => shortenCells(section(telling)))),
+    ...pageFoot(telling),
   };
 }
 
-/** "Handover 3 of run …, signed; made from 1 234 entries, chain …": two pages of one run prove each other (`holdreg verify`). */
-export function footOf({ view }: Telling): Pick<ReportDocument, 'foot'> {
-  const { paper, board } = view;
-  if (paper === undefined) return {};
-  const signed = paper.signed ? 'signed' : 'not signed';
-  return {
-    foot: `Handover ${paper.number} of run ${board.run}, ${signed}. Entries: ${paper.entries}. Chain: ${paper.head}`,
-  };
+/** Sections with nothing in them cost the reader a line together, after the first thirty seconds, not four lines each. */
+function withoutEmpty(sections: readonly Section[]): readonly Section[] {
+  const empty = sections.flatMap(({ nothing }) => (nothing === undefined ? [] : [nothing]));
+  const [first, ...rest] = sections.filter(({ nothing }) => nothing === undefined);
+  if (first === undefined || empty.length === 0) return sections;
+  const line = say(`Nothing is recorded of: ${listWords(empty)}.`);
+  return [{ ...first, blocks: [...first.blocks, line] }, ...rest];
 }
 
 function subtitle({ view, clock, at }: Telling): string {

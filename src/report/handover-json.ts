@@ -34,6 +34,7 @@ export function handoverData(view: HandoverView): HandoverData {
       why: instruction.why,
       hand: [...instruction.hand],
     },
+    imported: view.imported === undefined ? null : { ...view.imported },
     traced: (view.traced ?? []).map((fact) => ({ ...fact })),
     product: view.product === undefined ? null : { ...view.product, may_ship: [...view.product.may_ship] },
     abnormal: [...view.abnormal],
@@ -131,5 +132,6 @@ function movementData({
     sentence: event.sentence,
     advised: [...advised],
     done: [...event.done],
+    hindsight: event.hindsight ?? null,
   };
 }

@@ -42,6 +42,10 @@ const movement = z.strictObject({
   sentence: z.string(),
   advised: z.array(z.string()),
   done: z.array(z.string()),
+  hindsight: z
+    .enum(['borne out', 'other', 'again', 'misread', 'not borne out'])
+    .nullable()
+    .describe('What all readings of the run say of it; null = they were not asked, it goes on'),
 });
 
 /** The handover as data. Millimetres and metres whatever the job shows; + ahead, + toward the operator side; times ISO 8601 in UTC. */
@@ -86,6 +90,10 @@ export const handoverSchema = z.strictObject({
     why: z.string(),
     hand: z.array(z.string()),
   }),
+  imported: z
+    .strictObject({ file: z.string() })
+    .nullable()
+    .describe('The run was read from this file, not run here; null = it was run here'),
   traced: z
     .array(z.strictObject({ term: z.string(), says: z.string() }))
     .describe('What the product was made from, as the job file and the stock rolls say'),

@@ -28,6 +28,18 @@ export const historySchema = z.strictObject({
           gain: z.array(
             z.strictObject({ axis, turns: z.number().int(), gain: z.number(), backlash_mm: z.number().nullable() }),
           ),
+          ways: z
+            .array(
+              z.strictObject({
+                axis,
+                way: z.enum(['ahead', 'behind', 'operator side', 'gear side']),
+                movements: z.number().int(),
+                per_10_km: z.number().nullable(),
+                mean_mm: z.number().describe('+ ahead / + operator side'),
+                runs: z.array(z.string()).describe('The newest runs in which it moved so'),
+              }),
+            )
+            .describe('Which way it moves on which axis'),
           dirty_runs: z.number().int().describe('Runs in which its plate was dirty at any time'),
           plate_life_m: z.number().nullable(),
         }),

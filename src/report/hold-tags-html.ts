@@ -3,6 +3,7 @@ import type { HandoverView } from '../core/views/handover-view.js';
 import { wholeWords } from '../core/views/number-words.js';
 import { type ReportDocument, type Section, say } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
+import { pageFoot } from './page-foot.js';
 import { renderHtml } from './render-html.js';
 import { renderText } from './render-text.js';
 import { tagWords, whyHeld } from './sections/holds.js';
@@ -28,7 +29,7 @@ function holdTagsDocument(raw: HandoverView): ReportDocument {
     tags.length === 0
       ? [none]
       : tags.map((tag, index) => ({ ...shortenCells(tagSection(tag, index, telling)), ownPage: true }));
-  return { title, subtitle, sections };
+  return { title, subtitle, sections, ...pageFoot(telling) };
 }
 
 /** Of what it was made from, what who meets the roll looks for. */

@@ -4,6 +4,7 @@ import { wholeWords } from '../core/views/number-words.js';
 import { type ReportDocument, type Section, say } from './document.js';
 import { type HoldTag, holdTags } from './hold-tags.js';
 import { jsonText } from './json-text.js';
+import { pageFoot } from './page-foot.js';
 import { renderMarkdown } from './render-markdown.js';
 import { renderText } from './render-text.js';
 import { noHoldWords, whyHeld } from './sections/holds.js';
@@ -46,6 +47,7 @@ function holdsDocument(raw: HandoverView): ReportDocument {
     title: `Held product: ${view.board.job} on ${view.board.press}`,
     subtitle: `Run ${view.board.run}, ${telling.clock.full(view.made_at)}, ${telling.clock.zone}.`,
     sections: [tags.length === 0 ? none : shortenCells(listed(tags, telling))],
+    ...pageFoot(telling),
   };
 }
 

@@ -10,14 +10,16 @@ export type Checkpoints = {
   after(state: RunState, place: LogPlace): void;
   /** On closing, when it would spare the next opening some work. */
   last(): void;
+  /** The bytes that the newest one vouches for. */
+  chain(): ByteChain;
 };
 
 /** So many records are judged anew on opening, at most; that takes a few seconds. */
 const EVERY = 2000;
 const WORTH = 500;
 
-/** `known`: the chain of the checkpoint the run was opened with; null = there was none. */
-export const checkpoints = (folder: string, known: ByteChain | null): Checkpoints => {
+/** `known`: the chain of the checkpoint the run was opened with; null = there was none. `every`: so many records lie between two, at least. */
+export const checkpoints = (folder: string, known: ByteChain | null, every = EVERY): Checkpoints => {
   let chain = known ?? CHAIN_START;
   let latest: { readonly state: RunState; readonly place: LogPlace } | null = null;
   const write = (): void => {
@@ -32,10 +34,11 @@ export const checkpoints = (folder: string, known: ByteChain | null): Checkpoint
   return {
     after: (state, place) => {
       latest = { state, place };
-      if (place.seq - chain.place.seq >= EVERY) write();
+      if (place.seq - chain.place.seq >= every) write();
     },
     last: () => {
       if (latest !== null && latest.place.seq - chain.place.seq >= WORTH) write();
     },
+    chain: () => chain,
   };
 };

@@ -27,14 +27,14 @@ export const foldIn = (folder: string, opened: RunState | null, entries: readonl
   let state = opened;
   const records: LogRecord[] = [];
   function* all(): Generator<LogRecord> {
-    if (opened !== null) for (const batch of logBatches(folder)) yield* batch;
+    if (opened !== null) for (const batch of logBatches(folder)) yield* batch.records;
     yield* records;
   }
   for (const entry of entries) {
     const { at, line } = entry;
     const by = withoutControls(entry.by);
     const body = state === null ? entry.body : numbered(withoutControls(entry.body), state);
-    const fit = state === null ? ok(null) : admit(state, body);
+    const fit = state === null ? ok(null) : admit(state, body, by);
     if (!fit.ok) return fail(`line ${line}: ${fit.problem.message}`);
     const record: LogRecord = { v: RECORD_VERSION, seq: (state?.seq ?? 0) + 1, at, by, ...body };
     if (state === null) {

@@ -1,23 +1,38 @@
 import { fail, ok, type Result } from '../core/result.js';
-import { begin } from '../core/run/begin.js';
-import type { RunState } from '../core/run/state.js';
 import type { HandoverView } from '../core/views/handover-view.js';
-import { type RunTeller, runTeller } from '../core/views/run-teller.js';
+import { logShare } from '../store/log-share.js';
 import { readLog } from '../store/read-log.js';
 import { withPaper } from './paper-of.js';
-import { takeRecord } from './take-record.js';
+import { type Told, telling } from './telling.js';
+
+export type HandoverAsked = {
+  /** ISO; null = since the run began. */
+  readonly since: string | null;
+  /** false: no charts are made, which is most of the memory of a long run. */
+  readonly charts?: boolean;
+  /** Hears how much of the log has been read, 0 to 1. */
+  readonly progress?: (share: number) => void;
+};
 
 /** The handover is told from the log itself, not from what a long run still remembers. */
-export const handoverOf = (folder: string, at_ms: number, since: string | null): Result<HandoverView> => {
-  const told = tellRun(folder);
+export const handoverOf = (
+  folder: string,
+  at_ms: number,
+  { since, charts = true, progress }: HandoverAsked,
+): Result<HandoverView> => {
+  const told = tellRun(folder, undefined, progress);
   if (!told.ok) return told;
   const { teller, state } = told.value;
-  return withPaper(folder, teller.view(state, at_ms, since), state.seq);
+  return withPaper(folder, teller.view(state, at_ms, since, charts), state.seq);
 };
 
 /** A handover that was signed, as it was then: told from the entries up to its signature, at its time. */
-export const signedHandoverOf = (folder: string, number: number, since: string | null): Result<HandoverView> => {
-  const now = tellRun(folder);
+export const signedHandoverOf = (
+  folder: string,
+  number: number,
+  { since, charts = true, progress }: HandoverAsked,
+): Result<HandoverView> => {
+  const now = tellRun(folder, undefined, progress);
   if (!now.ok) return now;
   const signed = now.value.teller.words(now.value.state, 0, null).signed ?? [];
   const own = signed.find((one) => one.number === number);
@@ -27,33 +42,25 @@ export const signedHandoverOf = (folder: string, number: number, since: string |
         ? `no handover of run ${now.value.state.run} was signed yet`
         : `run ${now.value.state.run} has ${signed.length} signed ${signed.length === 1 ? 'handover' : 'handovers'}; there is no number ${number}`,
     );
-  const then = tellRun(folder, own.seq);
+  const then = tellRun(folder, own.seq, progress);
   if (!then.ok) return then;
   const { teller, state } = then.value;
-  return withPaper(folder, teller.view(state, Date.parse(own.at), since), state.seq);
+  return withPaper(folder, teller.view(state, Date.parse(own.at), since, charts), state.seq);
 };
 
-/** A run told up to its last record. */
-export type Told = { readonly teller: RunTeller; readonly state: RunState };
-
-/** `upto`: no entry after this one is taken. */
-export const tellRun = (folder: string, upto = Number.POSITIVE_INFINITY): Result<Told> => {
-  const teller = runTeller();
-  let state: RunState | null = null;
-  const read = readLog(folder, (record) => {
-    if (record.seq > upto) return;
-    if (state === null) {
-      const begun = begin(record);
-      if (!begun.ok) return;
-      state = begun.value;
-      teller.take(record, null, state, []);
-      return;
-    }
-    const before = state;
-    const applied = takeRecord(folder, before, record);
-    state = applied.state;
-    teller.take(record, before, state, applied.found);
+/** `upto`: no entry after this one is taken. `progress` hears how much of the log has been read, 0 to 1. */
+export const tellRun = (
+  folder: string,
+  upto = Number.POSITIVE_INFINITY,
+  progress?: (share: number) => void,
+): Result<Told> => {
+  const run = telling(folder, upto);
+  const share = progress === undefined ? null : logShare(folder);
+  const read = readLog(folder, run.take, run.from, (place) => {
+    if (share !== null) progress?.(share(place));
   });
   if (!read.ok) return read;
-  return state === null ? fail(`${folder} holds no run`, folder) : ok({ teller, state });
+  run.keep(read.value.place);
+  const told = run.told();
+  return told === null ? fail(`${folder} holds no run`, folder) : ok(told);
 };

@@ -2,21 +2,19 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { Finding } from '../core/finding.js';
 import type { LogRecord } from '../core/record.js';
 import { ok, type Result } from '../core/result.js';
-import { begin } from '../core/run/begin.js';
 import type { RunState } from '../core/run/state.js';
 import { nothingGathered } from '../core/views/gather.js';
 import { handoverView } from '../core/views/handover.js';
 import type { HandoverView } from '../core/views/handover-view.js';
-import { runTeller } from '../core/views/run-teller.js';
-import { LOG_START, logBatches } from '../store/read-log.js';
-import { type Told, tellRun } from './handover-of.js';
-import { takeRecord } from './take-record.js';
+import { logBatches } from '../store/read-log.js';
+import { tellRun } from './handover-of.js';
+import { type Told, telling } from './telling.js';
 
 /** Tells the handover of an open run again and again: the log is folded when it is first asked for, then each record is heard as it comes. */
 export type LiveTeller = {
   took(record: LogRecord, next: RunState, found: readonly Finding[]): void;
   /** All of it, with charts; folds the whole log now if that was not done yet. */
-  handover(at_ms: number, since: string | null): Result<HandoverView>;
+  handover(at_ms: number, since: string | null, progress?: (share: number) => void): Result<HandoverView>;
   /** Without charts, and without waiting: of a long run first what its state remembers, while the log is folded between keystrokes. */
   words(state: RunState, at_ms: number, since: string | null): { readonly view: HandoverView; readonly whole: boolean };
   stop(): void;
@@ -36,24 +34,9 @@ export const liveTeller = (folder: string, ready: () => void): LiveTeller => {
 
   /** The log from its beginning, a slice at a time, until no record is left that came meanwhile. */
   const fold = async (): Promise<void> => {
-    const teller = runTeller();
-    let state: RunState | null = null;
-    let place = LOG_START;
+    const run = telling(folder);
+    let place = run.from;
     let since = performance.now();
-    const take = (record: LogRecord): void => {
-      const before: RunState | null = state;
-      if (before === null) {
-        const begun = begin(record);
-        if (!begun.ok) return;
-        state = begun.value;
-        teller.take(record, null, state, []);
-        return;
-      }
-      const applied = takeRecord(folder, before, record);
-      state = applied.state;
-      teller.take(record, before, state, applied.found);
-    };
-    const upTo = (): number => (state as RunState | null)?.seq ?? 0;
     do {
       const batches = logBatches(folder, place);
       for (;;) {
@@ -63,17 +46,18 @@ export const liveTeller = (folder: string, ready: () => void): LiveTeller => {
           place = step.value.value.place;
           break;
         }
-        for (const record of step.value) {
+        for (const record of step.value.records) {
           if (told !== null) return;
-          take(record);
+          run.take(record);
           if (performance.now() - since < SLICE_MS) continue;
           await wait(REST_MS, undefined, { ref: false });
           if (stopped) return;
           since = performance.now();
         }
       }
-    } while (upTo() < last);
-    if (told === null && state !== null) told = { teller, state };
+    } while ((run.told()?.state.seq ?? 0) < last);
+    run.keep(place);
+    told ??= run.told();
     ready();
   };
 
@@ -89,9 +73,9 @@ export const liveTeller = (folder: string, ready: () => void): LiveTeller => {
       told.teller.take(record, told.state, next, found);
       told = { teller: told.teller, state: next };
     },
-    handover: (at_ms, since) => {
+    handover: (at_ms, since, progress) => {
       if (told === null) {
-        const folded = tellRun(folder);
+        const folded = tellRun(folder, undefined, progress);
         if (!folded.ok) return folded;
         told = folded.value;
       }

@@ -9,5 +9,5 @@ export const takeRecord = (folder: string, state: RunState, record: LogRecord): 
   reachesBack(state, record) ? refold(state, record, () => recordsOf(folder)) : apply(state, record);
 
 function* recordsOf(folder: string): Generator<LogRecord> {
-  for (const batch of logBatches(folder)) yield* batch;
+  for (const batch of logBatches(folder)) yield* batch.records;
 }

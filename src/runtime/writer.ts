@@ -80,7 +80,7 @@ export const createWriter = ({ folder, log, opened, published, steady }: WriterP
     const { fact, by, at, soon } = one;
     await takeStock();
     const body = numbered(withoutControls(typeof fact === 'function' ? fact(ahead) : fact), ahead);
-    const fit = admit(ahead, body);
+    const fit = admit(ahead, body, by);
     if (!fit.ok) return { refused: fit };
     const record: LogRecord = { v: RECORD_VERSION, seq: ahead.seq + 1, at, by, ...body };
     // Judged before it is written: an entry that the program cannot judge must not come to stand in the log.

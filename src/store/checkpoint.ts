@@ -4,6 +4,7 @@ import CRC32 from 'crc-32';
 import { z } from 'zod';
 import { ok, type ProblemCode, type Result } from '../core/result.js';
 import type { RunState } from '../core/run/state.js';
+import type { TellerKept } from '../core/views/run-teller.js';
 import { type ByteChain, CHAIN_START, chainTo } from './byte-chain.js';
 import { codeOf, diskProblem } from './disk-problem.js';
 import { replaceWhole } from './whole-file.js';
@@ -14,16 +15,25 @@ import { replaceWhole } from './whole-file.js';
  * and it was made by this very program. `checkpoint.json` is one line of JSON with its own checksum:
  *
  *   {"crc":"1a2b3c4d","format":"checkpoint/1","program":"…","place":{"segment":2,"offset":5120,"line":17,"seq":70213},"chain":"…","state":{…}}
+ *
+ * `told.json` is the same with `"teller":{…}` at its end: what a handover tells of the whole run, which grows with the run's checks and is asked for seldom.
  */
 
-export type Checkpoint = { readonly chain: ByteChain; readonly state: RunState };
+export type Checkpoint = { readonly chain: ByteChain; readonly state: RunState; readonly teller?: TellerKept };
+
+export type CheckpointName = 'checkpoint.json' | 'told.json';
 
 /** Writes one, whole or not at all. Trouble is told but is no trouble of the log. */
-export const writeCheckpoint = (folder: string, program: string, { chain, state }: Checkpoint): Result<null> => {
-  const path = checkpointFile(folder);
+export const writeCheckpoint = (
+  folder: string,
+  program: string,
+  { chain, ...kept }: Checkpoint,
+  name: CheckpointName = 'checkpoint.json',
+): Result<null> => {
+  const path = checkpointFile(folder, name);
   const beside = `${path}.new`;
-  const body = `${JSON.stringify({ format: FORMAT, program, place: chain.place, chain: hex(chain.crc), state }).slice(1)}\n`;
   try {
+    const body = `${JSON.stringify({ format: FORMAT, program, place: chain.place, chain: hex(chain.crc), ...kept }).slice(1)}\n`;
     replaceWhole(path, beside, `${OPENING}${hex(CRC32.str(body))}",${body}`, 'unsynced');
     return ok(null);
   } catch (error) {
@@ -37,8 +47,12 @@ export const writeCheckpoint = (folder: string, program: string, { chain, state 
 };
 
 /** The checkpoint of a run folder, if the log bears it out; null = there is none. Fails, in words, when there is one that must not be used. */
-export const readCheckpoint = (folder: string, program: string): Result<Checkpoint | null> => {
-  const path = checkpointFile(folder);
+export const readCheckpoint = (
+  folder: string,
+  program: string,
+  name: CheckpointName = 'checkpoint.json',
+): Result<Checkpoint | null> => {
+  const path = checkpointFile(folder, name);
   const text = textOf(path);
   if (!text.ok) return text;
   if (text.value === null) return ok(null);
@@ -52,11 +66,11 @@ export const readCheckpoint = (folder: string, program: string): Result<Checkpoi
   if (read.data.program !== program) return wrong(path, 'was made by another version of the program', 'other-version');
   const { place, chain } = read.data;
   // As it was written: what checks the form puts the keys in another order.
-  const state = Reflect.get(Object(parsed), 'state') as RunState;
+  const { state, teller } = parsed as Pick<Checkpoint, 'state' | 'teller'>;
   const chained = chainTo(folder, CHAIN_START, place);
   if (!chained.ok || hex(chained.value.crc) !== chain || state.seq !== place.seq)
     return wrong(path, 'does not fit the log');
-  return ok({ chain: chained.value, state });
+  return ok({ chain: chained.value, state, ...(teller === undefined ? {} : { teller }) });
 };
 
 /** It will be made anew. */
@@ -68,11 +82,11 @@ export const dropCheckpoint = (folder: string): void => {
   }
 };
 
-export const checkpointFile = (folder: string): string => join(folder, 'checkpoint.json');
+export const checkpointFile = (folder: string, name: CheckpointName = 'checkpoint.json'): string => join(folder, name);
 
 const FORMAT = 'checkpoint/1';
 const OPENING = '{"crc":"';
-/** Far beyond the state of any run, which is bounded. */
+/** Far beyond the state of any run, which is bounded, and the telling of a million checks. */
 const LARGEST = 1 << 28;
 const count = z.int().nonnegative();
 const schema = z.strictObject({
@@ -81,6 +95,7 @@ const schema = z.strictObject({
   place: z.strictObject({ segment: count.min(1), offset: count, line: count, seq: count }),
   chain: z.string(),
   state: z.looseObject({ run: z.string(), seq: count }),
+  teller: z.unknown().optional(),
 });
 
 const hex = (crc: number): string => (crc >>> 0).toString(16).padStart(8, '0');

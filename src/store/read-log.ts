@@ -30,16 +30,16 @@ export type LogEnd = {
   readonly torn: TornTail | null;
 };
 
+/** Records that were read at once, and where the log stands behind them. */
+export type LogBatch = { readonly records: readonly LogRecord[]; readonly place: LogPlace };
+
 export const LOG_START: LogPlace = { segment: 1, offset: 0, line: 0, seq: 0 };
 
 /**
  * Reads a run's log from its first line (or from a place), a batch of records at a time and in bounded memory; changes nothing. Ends with how far the log goes, or with
  * the first damage: every record before it has been given out by then.
  */
-export function* logBatches(
-  folder: string,
-  from: LogPlace = LOG_START,
-): Generator<readonly LogRecord[], Result<LogEnd>> {
+export function* logBatches(folder: string, from: LogPlace = LOG_START): Generator<LogBatch, Result<LogEnd>> {
   const segments = segmentsOf(folder);
   if (!segments.ok) return segments;
   let bytes = 0;
@@ -57,17 +57,19 @@ export function* logBatches(
   return ok({ segments: segments.value, lastSeq, bytes, place, torn });
 }
 
-/** The same, handing each record to `take`. */
+/** The same, handing each record to `take`; `behind` hears where the log stands after each batch. */
 export const readLog = (
   folder: string,
   take: (record: LogRecord) => void,
   from: LogPlace = LOG_START,
+  behind: (place: LogPlace) => void = () => undefined,
 ): Result<LogEnd> => {
   const batches = logBatches(folder, from);
   for (;;) {
     const step = batches.next();
     if (step.done === true) return step.value;
-    for (const record of step.value) take(record);
+    for (const record of step.value.records) take(record);
+    behind(step.value.place);
   }
 };
 
@@ -83,11 +85,7 @@ const CHUNK = 1 << 18;
 const LONGEST = 1 << 24;
 const NEWLINE = 0x0a;
 
-function* segmentBatches(
-  file: string,
-  from: LogPlace,
-  isLast: boolean,
-): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+function* segmentBatches(file: string, from: LogPlace, isLast: boolean): Generator<LogBatch, Result<SegmentEnd>> {
   let fd: number;
   try {
     fd = openSync(file, constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0));
@@ -103,12 +101,7 @@ function* segmentBatches(
   }
 }
 
-function* linesOf(
-  fd: number,
-  file: string,
-  from: LogPlace,
-  isLast: boolean,
-): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+function* linesOf(fd: number, file: string, from: LogPlace, isLast: boolean): Generator<LogBatch, Result<SegmentEnd>> {
   let buffer = Buffer.allocUnsafe(CHUNK);
   let filled = 0;
   /** Where in the file the buffer begins. */
@@ -134,7 +127,11 @@ function* linesOf(
       const record = decodeFrame(buffer, start, end);
       const why = typeof record === 'string' ? record : outOfOrder(record, lastSeq);
       if (typeof record === 'string' || why !== null) {
-        if (batch.length > 0) yield batch;
+        if (batch.length > 0)
+          yield {
+            records: batch,
+            place: { segment: from.segment, offset: base + start, line: line - 1, seq: lastSeq },
+          };
         return damaged(file, line, base + start, why ?? '');
       }
       batch.push(record);
@@ -142,10 +139,10 @@ function* linesOf(
       start = end + 1;
       end = buffer.indexOf(NEWLINE, start);
     }
-    if (batch.length > 0) yield batch;
     buffer.copyWithin(0, start, filled);
     filled -= start;
     base += start;
+    if (batch.length > 0) yield { records: batch, place: { segment: from.segment, offset: base, line, seq: lastSeq } };
   }
   const place = { segment: from.segment, offset: base, line, seq: lastSeq };
   if (filled === 0) return ok({ lastSeq, bytes: base, place, torn: null });
@@ -155,7 +152,7 @@ function* linesOf(
 type TailPlace = { readonly file: string; readonly place: LogPlace; readonly isLast: boolean };
 
 /** Bytes without a line end: torn only at the very end of the log, and only if they are the beginning of a line of ours (or unwritten zeros). */
-function* tail(bytes: Buffer, { file, place, isLast }: TailPlace): Generator<readonly LogRecord[], Result<SegmentEnd>> {
+function* tail(bytes: Buffer, { file, place, isLast }: TailPlace): Generator<LogBatch, Result<SegmentEnd>> {
   const line = place.line + 1;
   const base = place.offset;
   if (!isLast) return damaged(file, line, base, 'it has no line end, though later segments follow');
@@ -167,7 +164,7 @@ function* tail(bytes: Buffer, { file, place, isLast }: TailPlace): Generator<rea
   if (typeof record !== 'string') {
     const why = outOfOrder(record, place.seq);
     if (why !== null) return damaged(file, line, base, why);
-    yield [record];
+    yield { records: [record], place };
     return ok({
       lastSeq: record.seq,
       bytes: upTo,

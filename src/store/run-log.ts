@@ -54,8 +54,9 @@ export const openRunLog = (
   take: (record: LogRecord) => void,
   options: LogOptions = {},
   from?: LogPlace,
+  behind?: (place: LogPlace) => void,
 ): Result<OpenedLog> => {
-  const end = readLog(folder, take, from);
+  const end = readLog(folder, take, from, behind);
   if (!end.ok) return end;
   let repaired: string | null = null;
   if (end.value.torn !== null) {

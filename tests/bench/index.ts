@@ -2,9 +2,11 @@ import { benchBringIn } from './bring-in.js';
 import { benchDevices } from './devices.js';
 import { benchDrift } from './drift.js';
 import { benchJudge } from './judge.js';
+import { benchLongLog } from './long-log.js';
 import { benchNeverLoses } from './never-loses.js';
 import { benchObeyed } from './obeyed.js';
 import { benchPlates } from './plates.js';
+import { benchRecord } from './record.js';
 import { benchReport } from './report.js';
 import { benchSpc } from './spc.js';
 import { benchSpine } from './spine.js';
@@ -24,7 +26,9 @@ const ALL: Readonly<Record<string, () => Promise<readonly string[]>>> = {
   sensors: benchDevices,
   board: benchUi,
   reports: benchReport,
+  record: async () => benchRecord(),
   faults: benchNeverLoses,
+  'long-log': async () => benchLongLog(),
 };
 
 const asked = process.argv.slice(2);

@@ -186,7 +186,7 @@ function fold(folder: string): RunState {
 }
 
 function view(folder: string, at_ms: number) {
-  const told = handoverOf(folder, at_ms, null);
+  const told = handoverOf(folder, at_ms, { since: null });
   if (!told.ok) throw new Error(told.problem.message);
   return told.value;
 }

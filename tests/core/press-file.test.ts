@@ -112,7 +112,7 @@ describe('a press file', () => {
     [
       '"division_mm": 0.02',
       '"divison_mm": 0.02',
-      'stations[1].along.divison_mm: unknown key, did you mean "division_mm"?; allowed here: division_mm, travel_mm, sense, word, while_running, to_advance',
+      'stations[1].along.divison_mm: unknown key, did you mean "division_mm"?; allowed here: division_mm, travel_mm, centred, sense, word, while_running, to_advance',
     ],
     [
       '"sense": -1',

@@ -347,6 +347,47 @@ describe('readings out of and into a run', () => {
     expect(real.err.trim().split('\n').length).toBeLessThanOrEqual(2);
   });
 
+  it('a CSV with blank rolls: every held metre is on a roll that came off or winds, to the metre and label', () => {
+    const data = newData();
+    const file = join(data, 'blank.csv');
+    const row = (check: number | '', web_m: number, kind: string, along = '', roll = ''): string =>
+      `P,${check},2026-03-02 08:${String(Math.floor(web_m / 200)).padStart(2, '0')},${web_m},${roll},${kind},${kind === 'finished' ? '' : '3'},${along},`;
+    writeFileSync(
+      file,
+      [
+        'run,check,time,web_m,roll,kind,station,along_mm,across_mm',
+        row(1, 1500, 'reading', '0'),
+        row('', 2000, 'finished', '', '1'),
+        row(2, 3500, 'reading', '0.4'),
+        row('', 4000, 'finished', '', '2'),
+        row('', 4010, 'correction', '-0.4'),
+        row(3, 4200, 'reading', '0'),
+      ].join('\n'),
+    );
+    expect(holdreg(data, 'import', file, '--press', PRESS, '--job', JOB).err).toBe('');
+    const rolls = JSON.parse(holdreg(data, 'holds', '--run', 'P', '--json').out).rolls;
+    // 500, 2 000 and 200 m ÷ 0.3048 m × 12, rounded up.
+    expect(
+      rolls.map((r: { roll: string; from_m: number; to_m: number; labels: number }) => [
+        r.roll,
+        r.from_m,
+        r.to_m,
+        r.labels,
+      ]),
+    ).toEqual([
+      ['1', 1500, 2000, 19_686],
+      ['2', 2000, 4000, 78_741],
+      ['3', 4000, 4200, 7_875],
+    ]);
+  });
+
+  it('a die has no plate: a grade of it is refused in the shell as on the board', () => {
+    const data = runningPress();
+    const said = holdreg(data, 'check', 'D:::dirty', '--counter', '6000');
+    expect([said.code, said.out]).toEqual([2, '']);
+    expect(said.err).toMatch(/plate/);
+  });
+
   it('text that a spreadsheet would run is harmless on the way out and whole on the way back', () => {
     const data = runningPress();
     const evil = '=HYPERLINK("http://evil.example";"x")\u001b[2J';
@@ -367,9 +408,23 @@ describe('readings out of and into a run', () => {
     const records = holdreg(data, 'export', '--format', 'ndjson').out;
     const file = join(data, 'run.ndjson');
     writeFileSync(file, records);
-    const setup = ['--press', PRESS, '--job', JOB];
-    expect(holdreg(data, 'import', file, '--run', 'copy', '--dry-run', ...setup).out).toMatch(/Every row can be taken/);
-    expect(holdreg(data, 'import', file, '--run', 'copy', ...setup).err).toBe('');
+    // The records carry their press and job; every page says that the run was not run here.
+    expect(holdreg(data, 'import', file, '--run', 'copy', '--dry-run').out).toMatch(/Every row can be taken/);
+    expect(holdreg(data, 'import', file, '--run', 'copy').err).toBe('');
+    const mark = /IMPORTED from run\.ndjson, not run here: job plum jam lid, press Line B/;
+    for (const page of [['handover'], ['handover', '--run-report'], ['holds'], ['holds', '--tags', '--format', 'txt']])
+      expect(
+        holdreg(
+          data,
+          ...page,
+          '--run',
+          'copy',
+          ...(page.includes('--tags') || page[0] === 'holds' ? [] : ['--format', 'txt']),
+        ).out.replace(/\s+/g, ' '),
+      ).toMatch(mark);
+    const broken = join(data, 'broken.ndjson');
+    writeFileSync(broken, records.replace('"tooth_mm":', '"tooth":'));
+    expect(holdreg(data, 'import', broken, '--run', 'other')).toMatchObject({ code: 2, out: '' });
     const bodies = (ndjson: string): readonly string[] => ndjson.split('\n').slice(1);
     expect(bodies(holdreg(data, 'export', '--run', 'copy', '--format', 'ndjson').out)).toEqual(bodies(records));
     expect(holdreg(data, 'import', file, '--run', 'copy').err).toMatch(/whole run/);

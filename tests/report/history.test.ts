@@ -43,12 +43,46 @@ describe('digest of a run', () => {
       ['station', ['4']],
       ['web', []],
     ]);
-    expect(busy.turns).toEqual([{ station: '4', axis: 'along', asked_mm: -0.15, got_mm: -0.14 }]);
+    // The turn of a station that drifts: what went on drifting until the sample would be taken for the knob.
+    expect(busy.turns).toEqual([]);
+    const still = {
+      ...busyShift,
+      stories: busyShift.stories.map((s) => ({ ...s, event: { ...s.event, shape: 'step' as const } })),
+    };
+    expect(runDigest(still).turns).toEqual([{ station: '4', axis: 'along', asked_mm: -0.15, got_mm: -0.14 }]);
     expect(busy.held_m).toBe(1_550 + 1_150);
   });
 });
 
 describe('history of a press', () => {
+  test('which way a station moves, how often, how far and in which runs', () => {
+    const of = (
+      run: string,
+      axis: 'along' | 'across',
+      mm: number,
+    ): RunDigest['movements'][number] & { readonly run: string } => ({
+      ...(moved('3', 1)[0] as RunDigest['movements'][number]),
+      axis,
+      mm,
+      run,
+    });
+    const runs = [of('a', 'along', 0.2), of('b', 'along', 0.1), of('c', 'along', -0.3), of('d', 'across', -0.1)].map(
+      ({ run, ...movement }, i) => digest({ run, began_at: `2026-05-1${i}T04:00:00Z`, movements: [movement] }),
+    );
+    const three = pressHistory(runs)[0]?.stations.find(({ station }) => station === '3');
+    // 2 in 40 000 m are 0.5 for each 10 000 m; (0.2 + 0.1) / 2 = 0.15 mm.
+    expect(three?.ways.find(({ way }) => way === 'ahead')).toMatchObject({
+      axis: 'along',
+      movements: 2,
+      per_10_km: 0.5,
+      runs: ['a', 'b'],
+    });
+    expect(three?.ways.find(({ way }) => way === 'ahead')?.mean_mm).toBeCloseTo(0.15, 12);
+    expect(three?.ways.map(({ way }) => way)).toEqual(['ahead', 'behind', 'gear side']);
+    expect(historyText(runs)).toMatch(/3 +along +ahead +2 +0\.50 +0\.15 +a, b/);
+    expect(historySchema.parse(JSON.parse(historyJson(runs))).presses[0]?.runs).toBe(4);
+  });
+
   test('movements for each 10 000 m, and how often against the others (by hand)', () => {
     const [press] = pressHistory([
       digest({ made_m: 20_000, movements: [...moved('4', 4, 'ramp'), ...moved('2', 1)] }),

@@ -68,7 +68,7 @@ describe('the handover of an open run', () => {
     await done;
     const then = teller.words(next, AT, null);
     expect(then.whole).toBe(true);
-    const told = handoverOf(folder, AT, null);
+    const told = handoverOf(folder, AT, { since: null });
     if (!told.ok) throw new Error(told.problem.message);
     // The board prints nothing, so its words prove nothing.
     const { whole: _w, charts: _c, paper: _p, ...wanted } = told.value;

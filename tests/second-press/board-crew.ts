@@ -16,6 +16,8 @@ export type Obeying = {
   readonly unmeasured?: boolean;
   /** Told of each check keyed and what the board then wanted. */
   readonly watch?: (desk: Desk, state: RunState, asked: Asked) => void;
+  /** Given the whole run, once it is over. */
+  readonly ended?: (run: TryRun) => void;
 };
 
 export type Asked = {
@@ -102,7 +104,10 @@ export const boardCrew =
         untold = ids.has(layout.referenceId) ? [] : [...ids];
         desk.sampleAfter(Math.max(10, from_m - desk.counterM() + 1));
       },
-      held: () => heldSpans(run),
+      held: () => {
+        how.ended?.(run);
+        return heldSpans(run);
+      },
     };
   };
 

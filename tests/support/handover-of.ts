@@ -1,6 +1,6 @@
 import type { RecordBody } from '../../src/core/record.js';
 import type { RunState } from '../../src/core/run/state.js';
-import { gather, nothingGathered } from '../../src/core/views/gather.js';
+import { gatherer } from '../../src/core/views/gather.js';
 import { handoverView } from '../../src/core/views/handover.js';
 import type { HandoverView } from '../../src/core/views/handover-view.js';
 import { type TryRun, tryRun } from './try-run.js';
@@ -11,11 +11,11 @@ export const handoverOf = (
   options: Parameters<typeof tryRun>[0] = {},
 ): { readonly view: HandoverView; readonly state: RunState } => {
   const run = tryRun(options);
-  let gathered = nothingGathered;
+  const gathering = gatherer();
   let seen = 0;
   const take = (found: ReturnType<TryRun['put']>): void => {
     const record = run.records.at(-1);
-    if (record !== undefined && run.records.length > seen) gathered = gather(gathered, record, found);
+    if (record !== undefined && run.records.length > seen) gathering.take(record, found);
     seen = run.records.length;
   };
   steps({
@@ -31,5 +31,5 @@ export const handoverOf = (
       return found;
     },
   });
-  return { view: handoverView(run.state(), gathered, 1_772_100_000_000, null), state: run.state() };
+  return { view: handoverView(run.state(), gathering.gathered(), 1_772_100_000_000, null), state: run.state() };
 };

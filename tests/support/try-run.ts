@@ -87,7 +87,7 @@ export const tryRun = (options: { press?: object; job?: object; make_ready?: boo
       records.push(record);
       return [];
     }
-    const fit = admit(state, body);
+    const fit = admit(state, body, 'MK');
     if (!fit.ok) throw new Error(fit.problem.message);
     const applied = apply(state, record);
     state = applied.state;

@@ -1,6 +1,6 @@
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import type { LogRecord } from '../record.js';
+import type { Begin, LogRecord } from '../record.js';
 import { ok, type Result } from '../result.js';
 import { admit } from '../run/admit.js';
 import { apply } from '../run/apply.js';
@@ -10,6 +10,8 @@ import { type FileRecord, type FileRun, soundRecords } from './rows-to-records.j
 
 /** What a readings file would bring into a run, and every row it holds that would be refused, by line. */
 export type Survey = {
+  /** Press and job that a whole run came with. */
+  readonly setup?: Pick<Begin, 'press' | 'job'>;
   readonly runs: readonly FileRun[];
   readonly refused: readonly RefusedRow[];
 };

@@ -1,5 +1,6 @@
 import { repeatMm } from '../job.js';
 import { nearest } from '../nearest.js';
+import { releaseRefusal } from '../people.js';
 import type { CheckId, KnobMeasured, RecordBody } from '../record.js';
 import { fail, ok, type Result } from '../result.js';
 import { formatLength } from '../units.js';
@@ -12,9 +13,9 @@ const SLACK_M = 1e-6;
 
 /**
  * Whether a record may be written to this run: the station is in the job, the web does not go back, the run has not ended.
- * Says what is wrong, where, and what to do; nothing changes then.
+ * Says what is wrong, where, and what to do; nothing changes then. `by`: in whose name it is recorded, where that is known.
  */
-export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => {
+export const admit = (state: RunState, body: RecordBody, by: string | null = null): Result<RecordBody> => {
   if (body.type === 'begin') return fail('The run has begun already. Start another run for another job.');
   if (state.judged.phase === 'ended' && !AFTER_THE_END.has(body.type))
     return fail(`Run ${state.run} has ended. Start a new run to go on.`);
@@ -41,7 +42,7 @@ export const admit = (state: RunState, body: RecordBody): Result<RecordBody> => 
   const reached = state.judged.web.keyed_m;
   if (!late && web_m !== null && reached !== null && web_m < reached - SLACK_M)
     return fail(goesBack(state, web_m, reached));
-  return check(state, body);
+  return check(state, body, by);
 };
 
 /** What was keyed, what stood, and what to press. */
@@ -54,7 +55,7 @@ const goesBack = ({ press, job, judged }: RunState, web_m: number, reached: numb
 /** What may still be said of a run that has ended: notes, what is taken back, what became of held product, who signed for it. */
 const AFTER_THE_END: ReadonlySet<RecordBody['type']> = new Set(['note', 'withdraw', 'hold', 'held', 'shift']);
 
-const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
+const check = (state: RunState, body: RecordBody, by: string | null): Result<RecordBody> => {
   switch (body.type) {
     case 'check': {
       const last = state.judged.last_check;
@@ -88,7 +89,9 @@ const check = (state: RunState, body: RecordBody): Result<RecordBody> => {
         ? ok(body)
         : fail(`Station ${body.station} cannot be the reference: it has no readable mark, or it is the die.`);
     case 'hold': {
-      const why = holdRefusal(state, body);
+      const why =
+        holdRefusal(state, body) ??
+        (body.state === 'released' && by !== null ? releaseRefusal(by, body.by_second ?? '', null) : null);
       return why === null ? ok(body) : fail(why);
     }
     case 'held': {

@@ -36,6 +36,7 @@ export const fromReading = (now: Followed, key: number, o: Out): Movement => ({
   confidence: o.pair === null ? 0.5 : 0.4,
   moved_mm: o.pair === null ? o.mm : (now.measured.find((m) => m.station === o.station)?.mm[now.axis] ?? o.mm),
   pair: o.pair,
+  from_reading: true,
 });
 
 /** Nothing known yet but where it was found. */

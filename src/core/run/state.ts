@@ -60,6 +60,8 @@ export type Movement = {
   /** Identities in the watch, oldest first; empty = opened by a reading out (or a look) that the watch has not called a movement. */
   readonly watched: readonly number[];
   readonly opened: { readonly check: CheckId; readonly web_m: number; readonly at: string };
+  /** One reading outside opened it: until the watch calls it a movement, that reading is all that is known. */
+  readonly from_reading?: true;
   /** Checks judged since it was opened; the second label counts from 1. */
   readonly checks: number;
   /** Checks judged since its cause was last named otherwise. */

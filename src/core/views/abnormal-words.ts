@@ -33,9 +33,10 @@ export const abnormalWords = (state: RunState, board: BoardView): readonly strin
         );
       const knob = knobOf(state.judged, station, axis);
       const used = usedTravel(state.judged, station, axis, state.press.tooth_mm);
-      const budget = station.fixed.includes(axis)
-        ? null
-        : travelBudget(`${labelOf(station)} ${axis}`, axis, knob.travel_mm, knob.division_mm, used, names.register);
+      const budget =
+        station.fixed.includes(axis) || station.knobs[axis].centred !== true
+          ? null
+          : travelBudget(`${labelOf(station)} ${axis}`, axis, knob.travel_mm, knob.division_mm, used, names.register);
       if (budget?.words != null) words.push(budget.words);
     }
   }

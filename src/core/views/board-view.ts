@@ -6,6 +6,7 @@ import type { OpenTrial } from '../run/open-trial.js';
 import type { StationOutlook } from '../run/outlook.js';
 import type { LoupeBias } from '../sensor-bias.js';
 import type { LengthUnit, RegisterUnit } from '../units.js';
+import type { FoundBy } from './event-words.js';
 import type { HoldLine } from './hold-lines.js';
 import type { RollView } from './roll-views.js';
 import type { Todo } from './todo.js';
@@ -108,6 +109,12 @@ export type EventView = {
   readonly reach: ReachLimit | null;
   /** What was done about it, in words, oldest first. */
   readonly done: readonly string[];
+  /** What it was found by; absent = a movement. */
+  readonly found_by?: FoundBy;
+  /** Stations whose knob was turned for it, as they are called; absent = none. */
+  readonly turned?: readonly string[];
+  /** What the readings since say of it; absent = they were not asked. */
+  readonly hindsight?: 'borne out' | 'other' | 'again' | 'misread' | 'not borne out';
 };
 
 /** What to do now. */

@@ -17,7 +17,7 @@ export type ChartView = {
     readonly withdrawn: boolean;
     readonly signal: boolean;
   }[];
-  /** Smoothed level (EWMA) at each point. */
+  /** Level as followed at each point: smoothed, and with what was turned. */
   readonly trend: readonly { readonly web_m: number; readonly mm: number }[];
   /** Three-sigma limits of single readings about the aim, or null while scatter is not known. */
   readonly limits_mm: { readonly lower: number; readonly upper: number } | null;

@@ -6,7 +6,9 @@ import { reachedBy } from '../run/reached-by.js';
 import type { RunState } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { toleranceIn } from '../run/tolerance-in.js';
+import { turnedAt } from '../run/turned.js';
 import { watchConfig } from '../run/watch-config.js';
+import { samplePlace } from '../web.js';
 import type { ChartView } from './chart-view.js';
 
 const WEIGHT = 0.2;
@@ -59,7 +61,7 @@ export const chartView = (
     aim_mm: judged.aim_mm[station]?.[axis] ?? 0,
     tolerance_mm: toleranceIn(judged, station, axis),
     points: inside(all),
-    trend: inside(smoothed(all)),
+    trend: inside(smoothed(all, carriedAt(state, station, axis, index))),
     limits_mm: limitsOf(state, axis, index),
     began_m: open?.since.web_m ?? null,
     cone: inside(cone),
@@ -87,12 +89,28 @@ export const chartView = (
   };
 };
 
-/** Smoothed level (EWMA, weight 0.2, begun at the aim). */
-const smoothed = (points: readonly { readonly web_m: number; readonly mm: number }[]): ChartView['trend'] => {
+type Sampled = { readonly web_m: number; readonly mm: number; readonly sensor: boolean };
+
+/** What turns of knobs did to the reading of a sample, mm. */
+const carriedAt = (state: RunState, station: string, axis: Axis, index: number): ((p: Sampled) => number) => {
+  const { judged, press, job } = state;
+  const stations = stationsOf(press, job);
+  return ({ web_m, sensor }) => {
+    const place_m = samplePlace(press, sensor ? 'sensor' : 'keyed', null) ?? press.sample_m;
+    return station === judged.reference ? 0 : (turnedAt(judged, stations, axis, web_m, place_m)[index] ?? 0);
+  };
+};
+
+/**
+ * The level as it is followed: an EWMA (weight 0.2, begun at the aim) of the readings less what was turned, to which what each sample
+ * carries is put back. So it goes with a knob at once, and lags only what nobody turned.
+ */
+const smoothed = (points: readonly Sampled[], carried: (p: Sampled) => number): ChartView['trend'] => {
   let level = 0;
   return points.map((p) => {
-    level += WEIGHT * (p.mm - level);
-    return { web_m: p.web_m, mm: level };
+    const turned = carried(p);
+    level += WEIGHT * (p.mm - turned - level);
+    return { web_m: p.web_m, mm: level + turned };
   });
 };
 
@@ -105,11 +123,12 @@ const limitsOf = (state: RunState, axis: Axis, index: number): ChartView['limits
   return { lower: -3 * sigma, upper: 3 * sigma };
 };
 
+/** Nothing is foreseen of a run that has ended. */
 const coneOf = (state: RunState, station: string, axis: Axis): ChartView['cone'] => {
   const { judged } = state;
   const watch = judged.watch[judged.watch.latest];
   const last = judged.last_check;
-  if (watch === null || last === null || judged.ok === null) return [];
+  if (watch === null || last === null || judged.ok === null || judged.phase === 'ended') return [];
   const config = watchConfig(state.press, state.job, judged, judged.watch.latest);
   const ahead_m =
     Math.max((nextCheck(state.job, judged)?.web_m ?? last.web_m) - last.web_m, judged.spacing_m ?? 0, 1) * CONE_CHECKS;

@@ -1,9 +1,11 @@
+import type { CorrectionFinding } from '../finding.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
 import { turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
-import { type EventNames, eventSentence, howSure, listWords } from './event-words.js';
+import { type EventNames, eventSentence, type FoundBy, howSure, listWords, sideWords } from './event-words.js';
+import { sizeWords } from './number-words.js';
 import { patternWords } from './pattern-words.js';
 import { GAVE, turnGave } from './took-words.js';
 
@@ -23,8 +25,11 @@ export const eventViews = (state: RunState): readonly EventView[] => {
 const eventView = (state: RunState, m: Movement, id: number, names: EventNames): EventView => {
   const open = m.closed === null;
   const how_closed = m.closed?.how ?? null;
-  const { pair, ...said } = m;
+  // What is dated anew to after it was found began where it was found at the latest.
+  const since = m.since.web_m > m.opened.web_m ? { check: m.opened.check, web_m: m.opened.web_m } : m.since;
+  const { pair, ...said } = { ...m, since };
   const turns = turnsOf(state, m);
+  const found_by = foundBy(m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
   return {
     id,
@@ -34,7 +39,7 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     shape: m.shape,
     confidence: m.confidence,
     how_sure: howSure(m.confidence),
-    since: m.since,
+    since,
     moved_mm: m.moved_mm,
     open,
     how_closed,
@@ -44,9 +49,10 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
         {
           ...said,
           ...(pair === null ? {} : { pair }),
-          roll: rollAt(state, m.since.web_m),
+          roll: rollAt(state, since.web_m),
           open,
           how_closed,
+          found_by,
           ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
         },
         names,
@@ -59,8 +65,14 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,
     done: turns.map((t) => doneWords(t, names)),
+    found_by,
+    ...(turned.length === 0 ? {} : { turned }),
   };
 };
+
+/** The watch called it a movement; else one reading outside opened it, or where a station stands by all readings. */
+const foundBy = (m: Movement): FoundBy =>
+  m.watched.length > 0 ? 'movement' : m.from_reading === true ? 'reading' : 'standing';
 
 /** Turns made for it, and those made while it lasted on a knob that bears on it, whether or not they were booked to it. */
 const turnsOf = ({ judged }: RunState, m: Movement): readonly Turned[] =>
@@ -103,8 +115,11 @@ const shiftsOf = (state: RunState, m: Movement): EventView['shifts_mm'] => {
   });
 };
 
+const turnedSize = ({ axis, got_mm }: CorrectionFinding, names: EventNames): string =>
+  `${sizeWords(got_mm, names.register)} ${sideWords(axis, got_mm)}`;
+
 const doneWords = (turn: Turned, names: EventNames): string => {
   const made = turnedWords(turn, names);
   if (turn.result === null) return `${made}; no sample printed after it read yet`;
-  return `${made}; ${GAVE[turnGave(turn.result)]}`;
+  return `${made}; the print moved ${turnedSize(turn.result, names)}: ${GAVE[turnGave(turn.result, turn.got_sd_mm)]}`;
 };

@@ -15,9 +15,15 @@ export type WordedEvent = Pick<
   readonly roll: string | null;
   readonly open: boolean;
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
+  /** Of what: a movement; one reading outside that no movement explained; where a station stood, all readings together. */
+  readonly found_by?: FoundBy;
+  /** It was followed no further, and by the readings since it stayed where it went. */
+  readonly stayed?: boolean;
   /** What was turned meanwhile that bears on it, advised or not: "1 white"; absent = nothing. */
   readonly turned?: string;
 };
+
+export type FoundBy = 'movement' | 'reading' | 'standing';
 
 /** What the words need to know of the job. */
 export type EventNames = Places & {
@@ -51,12 +57,59 @@ export const listWords = (names: readonly string[]): string =>
  * Open ones in the present ("4 grey is drifting ahead: 0.09 mm since roll 7 (17 550 m), likely."), closed ones in the past with how they ended.
  */
 export function eventSentence(event: WordedEvent, names: EventNames): string {
+  if (event.found_by === 'reading' && event.pair === undefined && event.cause.kind === 'station')
+    return readingSentence(event, event.cause.station, names);
+  if (event.found_by === 'standing') return standingSentence(event, names);
   const size = sizeWords(event.moved_mm, names.register);
   const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
   const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
   const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
   return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned)}`}`;
 }
+
+/** "At check 12 it was taken that 3 leaf had moved (0.06 mm ahead)": what was said at the press, where more was learned since. */
+export function takenWords(
+  event: Pick<WordedEvent, 'cause' | 'axis' | 'moved_mm'> & { check: string },
+  names: EventNames,
+): string {
+  const { cause, axis, moved_mm } = event;
+  const far = cause.kind === 'web' ? '' : ` (${sizeWords(moved_mm, names.register)} ${sideWords(axis, moved_mm)})`;
+  const who =
+    cause.kind === 'web'
+      ? 'the web'
+      : cause.kind === 'reference'
+        ? `${labelOf(names.reference, names)} (the reference)`
+        : listWords(
+            [...new Set(cause.kind === 'several' ? cause.stations : [cause.station])].map((id) => subject(id, names)),
+          );
+  return `At check ${event.check} it was taken that ${who} had moved${far}.`;
+}
+
+/** One reading is a fact; that something moved is not said of it. */
+function readingSentence(event: WordedEvent, station: string, names: EventNames): string {
+  const side = `${sizeWords(event.moved_mm, names.register)} ${sideWords(event.axis, event.moved_mm)}`;
+  const out = event.open ? 'OUT of tolerance. One reading says so' : 'out of tolerance, in one reading';
+  return `${capital(subject(station, names))} read ${side} at ${atWords(event, names)}, ${out}.${event.open ? '' : ` ${readAgainWords(event.how_closed, event.turned)}`}`;
+}
+
+/** Where stations stand is an estimate of all readings; that something moved is not said of it. */
+function standingSentence(event: WordedEvent, names: EventNames): string {
+  const { cause, axis, moved_mm } = event;
+  const now = event.open ? '' : ` ${readAgainWords(event.how_closed, event.turned)}`;
+  if (cause.kind !== 'station')
+    return `${event.open ? 'The stations stand' : 'The stations stood'} off ${axisWords(axis)} at ${atWords(event, names)}, though no movement was found: ${labelOf(names.reference, names)} (the reference) moves them all.${now}`;
+  return `${capital(subject(cause.station, names))} ${event.open ? 'stands' : 'stood'} ${sizeWords(moved_mm, names.register)} ${sideWords(axis, moved_mm)} at ${atWords(event, names)}, by all readings so far; no movement was found.${now}`;
+}
+
+const atWords = ({ roll, since }: WordedEvent, names: EventNames): string => {
+  const at = placeWords(since.web_m, names);
+  return roll === null ? at : `roll ${roll} (${at})`;
+};
+
+const readAgainWords = (how: WordedEvent['how_closed'], turned?: string): string => {
+  if (how === 'withdrawn') return closedWords(how);
+  return turned === undefined ? 'It read good again; nothing was turned.' : `It read good after ${turned} was turned.`;
+};
 
 /** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
 export function reachSentence(reach: ReachLimit | null, names: EventNames): string {
@@ -97,7 +150,7 @@ function causeWords(event: WordedEvent, names: EventNames, tail: string): string
   if (cause.kind === 'reference')
     return `${labelOf(names.reference, names)} (the reference) ${went} ${side}: ${tail} All the others read off the opposite way${event.open ? '; leave them alone' : ''}.`;
   if (cause.kind === 'several')
-    return `${listWords(cause.stations.map((id) => subject(id, names)))} ${went} ${axisWords(event.axis)}, not all alike: up to ${tail}`;
+    return `${listWords([...new Set(cause.stations)].map((id) => subject(id, names)))} ${went} ${axisWords(event.axis)}, not all alike: up to ${tail}`;
   const web = event.axis === 'along' ? 'stretched or shifted' : 'shifted or drawn to one side';
   return `The web ${event.open ? 'has' : 'had'} ${web}: stations read off in proportion to distance, ${rateWords(event.moved_mm, names.register)} ${side} for each metre of path after the reference, ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
 }
@@ -116,10 +169,11 @@ function whenWords(event: WordedEvent, names: EventNames): string {
 const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
   ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
 
-function closedWords(how: WordedEvent['how_closed'], turned?: string): string {
+function closedWords(how: WordedEvent['how_closed'], turned?: string, stayed = false): string {
   // Nobody may read that it came back by itself where somebody turned something.
   if (how === 'recovered' && turned !== undefined) return `It came back after ${turned} was turned.`;
   if (how === 'corrected') return 'It was corrected.';
+  if (how === 'recovered' && stayed) return 'It was followed no further.';
   if (how === 'recovered') return 'It came back by itself.';
   if (how === 'withdrawn') return 'It was taken back: the reading behind it was withdrawn.';
   return 'It is closed.';

@@ -24,60 +24,83 @@ type Told = {
 
 export const nothingGathered: Gathered = { told: new Map(), corrections: [], log: [], withdrawn: new Set() };
 
-/** Takes one record and what it made known. */
-export const gather = (gathered: Gathered, record: LogRecord, found: readonly Finding[]): Gathered => {
-  if (found.length === 0 && record.type !== 'correction' && !KEPT.has(record.type)) return gathered;
-  const told = new Map(gathered.told);
-  let corrections = gathered.corrections;
-  const web_m = 'web_m' in record && record.web_m !== null ? record.web_m : 0;
-  const check = record.type === 'check' ? String(record.check) : '';
-  const on = (id: number, change: (t: Told) => Told): void => {
-    told.set(
-      id,
-      change(
-        told.get(id) ?? { at: record.at, check, web_m, advice: [], corrections: [], suspects: [], closed_web_m: null },
-      ),
-    );
-  };
-  for (const f of found) {
-    if (f.type === 'event') on(f.id, (t) => t);
-    else if (f.type === 'advice') on(f.event, (t) => ({ ...t, advice: [...t.advice, f] }));
-    else if (f.type === 'closed') on(f.event, (t) => ({ ...t, closed_web_m: web_m }));
-    else if (f.type === 'suspect' && f.event !== null) on(f.event, (t) => ({ ...t, suspects: [...t.suspects, f] }));
-    else if (f.type === 'correction') {
-      if (f.event !== null) on(f.event, (t) => ({ ...t, corrections: [...t.corrections, f] }));
-      const at = corrections.findIndex(
-        (c) =>
-          c.result === null &&
-          !gathered.withdrawn.has(c.record.seq) &&
-          c.record.station === f.station &&
-          c.record.axis === f.axis &&
-          Math.abs(c.record.move_mm - f.asked_mm) < 1e-9,
-      );
-      if (at >= 0) corrections = corrections.map((c, i) => (i === at ? { ...c, result: f } : c));
-    }
-  }
-  if (record.type === 'correction') corrections = [...corrections, { record, result: null }];
-  const withdrawn =
-    record.type === 'withdraw' && record.entry !== null
-      ? new Set([...gathered.withdrawn, record.entry])
-      : gathered.withdrawn;
-  const kept = KEPT.has(record.type) ? [...gathered.log, record] : gathered.log;
-  const all = { told, corrections, log: kept, withdrawn };
-  const first = record.type === 'ok' && record.zero_m !== null && !gathered.log.some((r) => r.type === 'ok');
-  return first ? countedFromOk(all, record.zero_m ?? 0) : all;
+/** What is gathered as plain JSON, so that it can be kept and gone on with. */
+export type GatheredKept = {
+  readonly told: readonly (readonly [number, Told])[];
+  readonly corrections: Gathered['corrections'];
+  readonly log: Gathered['log'];
+  readonly withdrawn: readonly number[];
 };
 
-/** OK to run makes its counter the zero: what was written by the press counter in make-ready is told as so many metres before it. */
-const countedFromOk = (all: Gathered, zero_m: number): Gathered => {
-  const moved = <T extends LogRecord>(record: T): T =>
-    'web_m' in record && record.web_m !== null ? { ...record, web_m: record.web_m - zero_m } : record;
+export type Gatherer = {
+  /** Takes one record and what it made known. */
+  take(record: LogRecord, found: readonly Finding[]): void;
+  /** All of it so far; grows with the next record. */
+  gathered(): Gathered;
+  kept(): GatheredKept;
+};
+
+/** Gathers from the first record on, or from what was kept. A record costs the same however many came before. */
+export const gatherer = (from: GatheredKept = { told: [], corrections: [], log: [], withdrawn: [] }): Gatherer => {
+  const told = new Map<number, Told>(from.told);
+  const corrections = [...from.corrections];
+  const log = [...from.log];
+  const withdrawn = new Set(from.withdrawn);
+  let passed = log.some((r) => r.type === 'ok');
+
+  const resultOf = (found: CorrectionFinding): void => {
+    const at = corrections.findIndex(
+      (c) =>
+        c.result === null &&
+        !withdrawn.has(c.record.seq) &&
+        c.record.station === found.station &&
+        c.record.axis === found.axis &&
+        Math.abs(c.record.move_mm - found.asked_mm) < 1e-9,
+    );
+    const one = corrections[at];
+    if (one !== undefined) corrections[at] = { ...one, result: found };
+  };
+
+  const take: Gatherer['take'] = (record, found) => {
+    const web_m = 'web_m' in record && record.web_m !== null ? record.web_m : 0;
+    const check = record.type === 'check' ? String(record.check) : '';
+    const on = (id: number, change: (t: Told) => Told): void => {
+      const none = { at: record.at, check, web_m, advice: [], corrections: [], suspects: [], closed_web_m: null };
+      told.set(id, change(told.get(id) ?? none));
+    };
+    for (const f of found) {
+      if (f.type === 'event') on(f.id, (t) => t);
+      else if (f.type === 'advice') on(f.event, (t) => ({ ...t, advice: [...t.advice, f] }));
+      else if (f.type === 'closed') on(f.event, (t) => ({ ...t, closed_web_m: web_m }));
+      else if (f.type === 'suspect' && f.event !== null) on(f.event, (t) => ({ ...t, suspects: [...t.suspects, f] }));
+      else if (f.type === 'correction') {
+        if (f.event !== null) on(f.event, (t) => ({ ...t, corrections: [...t.corrections, f] }));
+        resultOf(f);
+      }
+    }
+    if (record.type === 'correction') corrections.push({ record, result: null });
+    if (record.type === 'withdraw' && record.entry !== null) withdrawn.add(record.entry);
+    if (KEPT.has(record.type)) log.push(record);
+    if (record.type !== 'ok' || passed) return;
+    passed = true;
+    if (record.zero_m !== null) countFromOk(record.zero_m);
+  };
+
+  /** OK to run makes its counter the zero: what was written by the press counter in make-ready is told as so many metres before it. */
+  const countFromOk = (zero_m: number): void => {
+    for (const [i, record] of log.entries()) log[i] = moved(record, zero_m);
+    for (const [i, one] of corrections.entries()) corrections[i] = { ...one, record: moved(one.record, zero_m) };
+  };
+
   return {
-    ...all,
-    log: all.log.map(moved),
-    corrections: all.corrections.map((c) => ({ ...c, record: moved(c.record) })),
+    take,
+    gathered: () => ({ told, corrections, log, withdrawn }),
+    kept: () => ({ told: [...told], corrections, log, withdrawn: [...withdrawn] }),
   };
 };
+
+const moved = <T extends LogRecord>(record: T, zero_m: number): T =>
+  'web_m' in record && record.web_m !== null ? { ...record, web_m: record.web_m - zero_m } : record;
 
 /** Entries that the next shift reads one by one; checks, pulls and looks at the counter are told as counts. */
 const KEPT: ReadonlySet<LogRecord['type']> = new Set([

@@ -121,6 +121,8 @@ export type HandoverView = {
   readonly sign_off?: SignOff | null;
   /** All handovers that were signed, oldest first; absent = none. */
   readonly signed?: readonly SignedHandover[];
+  /** The run was read from this file, not run here. */
+  readonly imported?: { readonly file: string };
   /** What the product was made from; absent = nothing was given. */
   readonly traced?: readonly TracedFact[];
   /** Absent = the view was made without a log. */

@@ -13,6 +13,7 @@ import { holdSpans } from './hold-views.js';
 import { knobNames } from './knob-names.js';
 import { rollSpans } from './roll-spans.js';
 import { summaryOf } from './summary.js';
+import { takeBackWords } from './take-back-words.js';
 import { productTotals, tracedFacts } from './traced.js';
 
 /** The record one operator gives the next, from a point in time on (`since`: ISO; null = since the run began). */
@@ -75,6 +76,7 @@ export const handoverView = (
             : turn.result === null
               ? null
               : { ...turn.result, event: idOf(turn.event) },
+        got_sd_mm: turn?.got_sd_mm ?? null,
         advised: turn?.advised ?? false,
         withdrawn: gathered.withdrawn.has(record.seq),
       };
@@ -85,10 +87,11 @@ export const handoverView = (
     at: record.at,
     by: record.by,
     web_m: 'web_m' in record ? record.web_m : null,
-    words: actWords(record, names),
+    words: record.type === 'withdraw' ? takeBackWords(record, state.acts, names) : actWords(record, names),
   });
   const first = lines.find((r) => 'web_m' in r && r.web_m !== null);
   const ended = gathered.log.findLast((r) => r.type === 'end' && !gathered.withdrawn.has(r.seq));
+  const begun = gathered.log[0];
   const signed = gathered.log.findLast((r) => r.type === 'shift' && !gathered.withdrawn.has(r.seq));
   return {
     board,
@@ -125,6 +128,7 @@ export const handoverView = (
     ],
     abnormal: abnormalWords(state, board),
     holds: holdSpans(state),
+    ...(begun?.type === 'begin' && begun.imported !== undefined ? { imported: begun.imported } : {}),
     traced: tracedFacts(
       state,
       gathered.log.filter((r) => !gathered.withdrawn.has(r.seq)),

@@ -24,6 +24,8 @@ export type DoneCorrection = {
   readonly divisions: number | null;
   /** null = no sample printed after it has been read yet. */
   readonly result: CorrectionFinding | null;
+  /** How well the result was read, 1 sigma, mm; absent or null = not known. */
+  readonly got_sd_mm?: number | null;
   readonly advised: boolean;
   readonly withdrawn: boolean;
 };

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { HandoverView } from './handover-view.js';
 import { heldMetres } from './held-metres.js';
+import { isMovement } from './is-movement.js';
 
 const axis = z.enum(['along', 'across']);
 
@@ -23,6 +24,8 @@ export const runDigestSchema = z.strictObject({
       shape: z.enum(['step', 'ramp']),
       out: z.boolean(),
       since_m: z.number(),
+      /** How far, + ahead / + operator side (web: mm a metre of path); absent in an older index. */
+      mm: z.number().optional(),
     }),
   ),
   turns: z.array(z.strictObject({ station: z.string(), axis, asked_mm: z.number(), got_mm: z.number() })),
@@ -42,6 +45,7 @@ export type RunDigest = z.infer<typeof runDigestSchema>;
 /** The digest of a run, from the handover view over the whole of it. Movements that were taken back are left out. */
 export function runDigest(view: HandoverView): RunDigest {
   const { board } = view;
+  const drifts = new Set(view.stories.flatMap(({ event }) => (event.shape === 'ramp' ? [event.id] : [])));
   const reference = board.stations.find((station) => station.is_reference)?.id;
   return {
     format: 'digest/1',
@@ -54,7 +58,7 @@ export function runDigest(view: HandoverView): RunDigest {
     held_m: heldMetres(view),
     stations: board.stations.map((station) => station.id),
     movements: view.stories
-      .filter(({ event }) => event.how_closed !== 'withdrawn')
+      .filter(({ event }) => isMovement(event))
       .map(({ event }) => ({
         cause: event.cause.kind,
         stations:
@@ -69,9 +73,13 @@ export function runDigest(view: HandoverView): RunDigest {
         shape: event.shape,
         out: event.severity === 'out',
         since_m: event.since.web_m,
+        mm: event.moved_mm,
       })),
     turns: view.corrections.flatMap(({ station, axis, result, withdrawn }) =>
-      result === null || withdrawn ? [] : [{ station, axis, asked_mm: result.asked_mm, got_mm: result.got_mm }],
+      // What goes on drifting between the turn and the sample would be taken for the knob.
+      result === null || withdrawn || drifts.has(result.event ?? -1)
+        ? []
+        : [{ station, axis, asked_mm: result.asked_mm, got_mm: result.got_mm }],
     ),
     scatter_mm: { along: view.scatter_mm.along, across: view.scatter_mm.across },
     ...(view.whole?.dirty_plates === undefined ? {} : { dirty: [...view.whole.dirty_plates] }),

@@ -64,10 +64,11 @@ const axisView = (state: RunState, station: Station, axis: Axis): StationAxisVie
     looked: last?.looked ?? null,
     state: stateOf(state, station, axis),
     level_mm: outlook?.level_mm ?? null,
-    next: outlook?.next ?? null,
-    reach: outlook?.reach ?? null,
+    // Past the end of the run nothing is foreseen.
+    next: judged.phase === 'ended' ? null : (outlook?.next ?? null),
+    reach: judged.phase === 'ended' ? null : (outlook?.reach ?? null),
     travel_left_mm:
-      knob.travel_mm === null
+      knob.travel_mm === null || knob.centred !== true
         ? null
         : { plus: Math.max(0, knob.travel_mm - used), minus: Math.max(0, knob.travel_mm + used) },
     fixed: station.fixed.includes(axis),

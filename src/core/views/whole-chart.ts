@@ -18,7 +18,11 @@ export const wholeChart = (
 ): ChartView => {
   const standing = trail.filter((t) => !t.withdrawn);
   const last_m = standing.reduce((far, t) => Math.max(far, t.web_m), from_m);
-  const folded = { ...state, judged: { ...state.judged, trail: standing } };
+  // Every turn of the log: the state itself remembers only the last.
+  const turns = gathered.corrections
+    .filter(({ record }) => !gathered.withdrawn.has(record.seq))
+    .map(({ record }) => ({ ...record, event: null, result: null, got_sd_mm: null, advised: false, trial: false }));
+  const folded = { ...state, judged: { ...state.judged, trail: standing, turns, turned_before: {} } };
   const chart = chartView(folded, station, axis, { from_m, to_m: Infinity });
   const to_m = Math.max(last_m, chart.cone.at(-1)?.web_m ?? last_m, from_m + 1);
   return { ...chart, to_m, points: withWithdrawn(chart, state, trail), ...marksOf(state, gathered, chart, to_m) };

@@ -11,12 +11,27 @@ export type TrailKeeper = {
   take(record: LogRecord, after: RunState): void;
   /** All checks so far, in the order of their keying, web positions counted from OK to run. */
   trail(): WholeTrail;
+  kept(): TrailKept;
+};
+
+/** What is kept as plain JSON, so that it can be gone on with. */
+export type TrailKept = {
+  readonly checks: readonly {
+    readonly trail: Trail;
+    readonly seq: number;
+    readonly out: boolean;
+    readonly withdrawn: boolean;
+  }[];
+  /** OK to run was given. */
+  readonly passed: boolean;
 };
 
 /** Costs the same for each check, however long the run. */
-export const keepTrail = (): TrailKeeper => {
-  const kept: { trail: Trail; seq: number; out: boolean; withdrawn: boolean }[] = [];
-  let passed = false;
+export const keepTrail = (from: TrailKept = { checks: [], passed: false }): TrailKeeper => {
+  const kept: { trail: Trail; seq: number; out: boolean; withdrawn: boolean }[] = from.checks.map((one) => ({
+    ...one,
+  }));
+  let { passed } = from;
   const takeBack = (is: (one: (typeof kept)[number]) => boolean): void => {
     const one = kept.findLast((k) => !k.withdrawn && is(k));
     if (one !== undefined) one.withdrawn = true;
@@ -36,6 +51,7 @@ export const keepTrail = (): TrailKeeper => {
         if (zero_m !== 0) for (const k of kept) k.trail = { ...k.trail, web_m: k.trail.web_m - zero_m };
       }
     },
+    kept: () => ({ checks: kept, passed }),
     trail: () => kept.map(({ trail, out, withdrawn }) => ({ ...trail, out, withdrawn })),
   };
 };

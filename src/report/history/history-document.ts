@@ -47,6 +47,7 @@ const pressSection = (press: PressHistory, index: number): Section => ({
           : `about ${wholeWords(Math.round(station.plate_life_m / 100) * 100)}`,
       ]),
     },
+    ...ways(press.stations),
     ...knobs(press.stations),
     {
       kind: 'table',
@@ -94,6 +95,41 @@ function standing(stations: readonly StationHistory[]): readonly Block[] {
       : [],
   );
   return often.length === 0 ? [] : [list(often)];
+}
+
+/** Which way each station moves, how fast, and where to look. */
+function ways(stations: readonly StationHistory[]): readonly Block[] {
+  const rows = stations.flatMap(({ station, ways: of }) =>
+    of
+      .toSorted((a, b) => b.movements - a.movements)
+      .map(({ axis, way, movements, per_10_km, mean_mm, runs }) => [
+        station,
+        axis,
+        way,
+        String(movements),
+        per_10_km === null ? '–' : per_10_km.toFixed(2),
+        Math.abs(mean_mm).toFixed(2),
+        runs.join(', '),
+      ]),
+  );
+  if (rows.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      caption: 'Which way they move',
+      head: 0,
+      columns: [
+        { title: 'Station' },
+        { title: 'Axis' },
+        { title: 'Way' },
+        { title: 'Movements', numbers: true },
+        { title: 'each 10 000 m', numbers: true },
+        { title: 'Mean, mm', numbers: true },
+        { title: 'Newest runs' },
+      ],
+      rows,
+    },
+  ];
 }
 
 function knobs(stations: readonly StationHistory[]): readonly Block[] {

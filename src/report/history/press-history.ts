@@ -19,6 +19,15 @@ export type StationHistory = {
     readonly gain: number;
     readonly backlash_mm: number | null;
   }[];
+  /** Which way it moves on which axis: how often, for each 10 000 m, how far on the mean (+ ahead / + operator side), and the newest runs to look at. */
+  readonly ways: readonly {
+    readonly axis: Axis;
+    readonly way: 'ahead' | 'behind' | 'operator side' | 'gear side';
+    readonly movements: number;
+    readonly per_10_km: number | null;
+    readonly mean_mm: number;
+    readonly runs: readonly string[];
+  }[];
   readonly dirty_runs: number;
   /** Half of its plates were still clean after so many metres; null = fewer than half were seen to end. */
   readonly plate_life_m: number | null;
@@ -72,7 +81,7 @@ function historyOf(press: string, tally: Tally): PressHistory {
     web_movements: tally.web_movements,
     causes: tally.causes,
     stations: [...tally.stations].map(
-      ([station, { steps, ramps, made_m, turns, dirty_runs, lives }]): StationHistory => {
+      ([station, { steps, ramps, made_m, turns, dirty_runs, lives, ways }]): StationHistory => {
         const movements = steps + ramps;
         const own = rates.get(station) ?? 0;
         const mean = rates.size > 1 ? (all - own) / (rates.size - 1) : 0;
@@ -84,6 +93,17 @@ function historyOf(press: string, tally: Tally): PressHistory {
           usual:
             movements === 0 ? null : steps > ramps ? 'step' : ramps > steps ? 'ramp' : 'as often a step as a drift',
           gain: [...gainOf('along', turns.along), ...gainOf('across', turns.across)],
+          ways: [...ways].map(([key, { movements: times, sum_mm, runs }]) => {
+            const axis = key.startsWith('along') ? 'along' : 'across';
+            return {
+              axis,
+              way: WAYS[axis][key.endsWith('+') ? 0 : 1],
+              movements: times,
+              per_10_km: rate(times, made_m),
+              mean_mm: sum_mm / times,
+              runs: runs.slice(-LOOK_AT),
+            };
+          }),
           dirty_runs,
           plate_life_m: medianLife(lives),
         };
@@ -97,6 +117,10 @@ function historyOf(press: string, tally: Tally): PressHistory {
       }),
   };
 }
+
+const WAYS = { along: ['ahead', 'behind'], across: ['operator side', 'gear side'] } as const;
+/** So many of the newest runs are named. */
+const LOOK_AT = 3;
 
 /** Slack is learned from the last turns only: a knob wears. */
 const LAST = 60;

@@ -10,6 +10,8 @@ type StationTally = {
   steps: number;
   ramps: number;
   dirty_runs: number;
+  /** By axis and side ("along +"): how often, how far altogether, in which runs, the oldest first. */
+  readonly ways: Map<string, { movements: number; sum_mm: number; readonly runs: string[] }>;
   readonly lives: Life[];
   readonly turns: { readonly along: TurnTally; readonly across: TurnTally };
 };
@@ -54,10 +56,18 @@ function count(digest: RunDigest, tally: Tally): void {
   month.made_m += digest.made_m;
   month.movements += digest.movements.length;
   for (const id of digest.stations) stationIn(tally, id).made_m += digest.made_m;
-  for (const { cause, stations, shape } of digest.movements) {
+  for (const { cause, stations, shape, axis, mm } of digest.movements) {
     tally.causes[cause] += 1;
     if (cause === 'web') tally.web_movements += 1;
-    for (const id of stations) stationIn(tally, id)[shape === 'step' ? 'steps' : 'ramps'] += 1;
+    for (const id of stations) {
+      const station = stationIn(tally, id);
+      station[shape === 'step' ? 'steps' : 'ramps'] += 1;
+      if (mm === undefined) continue;
+      const way = entry(station.ways, `${axis} ${mm < 0 ? '-' : '+'}`, () => ({ movements: 0, sum_mm: 0, runs: [] }));
+      way.movements += 1;
+      way.sum_mm += mm;
+      if (way.runs.at(-1) !== digest.run) way.runs.push(digest.run);
+    }
   }
   for (const { station, axis, asked_mm, got_mm } of digest.turns) {
     const turns = stationIn(tally, station).turns[axis];
@@ -79,6 +89,7 @@ const stationIn = (tally: Tally, id: string): StationTally =>
     steps: 0,
     ramps: 0,
     dirty_runs: 0,
+    ways: new Map(),
     lives: [],
     turns: { along: noTurns(), across: noTurns() },
   }));

@@ -1,3 +1,4 @@
+import { isMovement } from '../../core/views/is-movement.js';
 import { list, type Section, say } from '../document.js';
 import type { Telling } from '../telling.js';
 import { ENOUGH_TURNS } from './gain-words.js';
@@ -22,13 +23,17 @@ export const adviceForNextRun = (telling: Telling): readonly string[] => [
   ...travelLines(telling),
 ];
 
+/** Movements that the readings since do not take back, each once. */
+const moved = (view: Telling['view']): Telling['view']['stories'] =>
+  view.stories.filter(({ event }) => isMovement(event));
+
 function movers({ view, label }: Telling): readonly string[] {
   const counts = new Map<string, number>();
   // What came back with nothing turned was a reading, not a knob that creeps.
-  for (const { event } of view.stories)
+  for (const { event } of moved(view))
     if (event.cause.kind === 'station' && (event.how_closed === 'corrected' || event.open))
       counts.set(event.cause.station, (counts.get(event.cause.station) ?? 0) + 1);
-  const reference = view.stories.filter(({ event }) => event.cause.kind === 'reference').length;
+  const reference = moved(view).filter(({ event }) => event.cause.kind === 'reference').length;
   return [
     ...[...counts]
       .filter(([, count]) => count >= 2)
@@ -45,7 +50,7 @@ function movers({ view, label }: Telling): readonly string[] {
 }
 
 function webLines({ view }: Telling): readonly string[] {
-  const web = view.stories.filter(({ event }) => event.cause.kind === 'web').length;
+  const web = moved(view).filter(({ event }) => event.cause.kind === 'web').length;
   return web === 0
     ? []
     : [

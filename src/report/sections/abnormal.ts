@@ -5,5 +5,6 @@ import type { Telling } from '../telling.js';
 export const abnormal = ({ view }: Telling): Section => ({
   id: 'abnormal',
   title: '2 Abnormal or temporary',
+  ...(view.abnormal.length === 0 ? { nothing: 'what is abnormal or temporary' } : {}),
   blocks: [view.abnormal.length === 0 ? say('Nothing abnormal or temporary is recorded.') : list(view.abnormal)],
 });

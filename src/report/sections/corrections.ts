@@ -1,3 +1,4 @@
+import { AXES } from '../../core/axis.js';
 import type { StationView } from '../../core/views/board-view.js';
 import { sideWords } from '../../core/views/event-words.js';
 import type { DoneCorrection } from '../../core/views/handover-view.js';
@@ -11,6 +12,7 @@ export function corrections(telling: Telling): Section {
   return {
     id: 'corrections',
     title: '5 Corrections and knob travel left',
+    ...(done.length === 0 && lessThanHalf(telling).length === 0 ? { nothing: 'turns of a knob' } : {}),
     blocks: [done.length === 0 ? say('No knob was turned.') : doneTable(telling), ...travel(telling)],
   };
 }
@@ -51,20 +53,31 @@ function took(done: DoneCorrection, telling: Telling): string {
   if (done.withdrawn) return 'entry taken back';
   if (done.result === null) return 'not read yet';
   const got = `${telling.size(done.result.got_mm)} ${sideWords(done.axis, done.result.got_mm)}`;
-  return `${TOOK[turnGave(done.result)]}: ${got}`;
+  return `${TOOK[turnGave(done.result, done.got_sd_mm)]}: ${got}`;
 }
 
-const TOOK = { took: 'took', 'did not take': 'did NOT take', 'other way': 'went the OTHER way' } as const;
+const TOOK = {
+  took: 'took',
+  'did not take': 'did NOT take',
+  'other way': 'went the OTHER way',
+  'not told': 'too little to tell',
+} as const;
 
 function travel(telling: Telling): readonly Block[] {
-  const known = telling.view.board.stations.filter(
-    (station) => station.axes.along.travel_left_mm !== null || station.axes.across.travel_left_mm !== null,
-  );
-  if (known.length === 0) return [say('Knob travel left is not known: the press file gives no travel.')];
+  const known = telling.view.board.stations.some(({ axes }) => AXES.some((axis) => axes[axis].travel_left_mm !== null));
+  const used = lessThanHalf(telling);
+  if (known && used.length === 0)
+    return [say('Every knob whose travel is known has more than half of it left each way.')];
+  if (!known)
+    return [
+      say(
+        'Knob travel left is not known: the press file does not say that knobs are centred before a run, or how far they go.',
+      ),
+    ];
   return [
     {
       kind: 'table',
-      caption: 'Knob travel left',
+      caption: 'Knob travel left, where it is less than half',
       head: 0,
       columns: [
         { title: 'Station' },
@@ -73,7 +86,7 @@ function travel(telling: Telling): readonly Block[] {
         { title: 'Operator side', numbers: true },
         { title: 'Gear side', numbers: true },
       ],
-      rows: known.map((station) => [
+      rows: used.map((station) => [
         station.label,
         ...left(station, 'along', telling),
         ...left(station, 'across', telling),
@@ -81,6 +94,15 @@ function travel(telling: Telling): readonly Block[] {
     },
   ];
 }
+
+/** Stations with a knob that has used more than half of its travel one way. */
+const lessThanHalf = ({ view }: Telling): readonly StationView[] =>
+  view.board.stations.filter(({ axes }) =>
+    AXES.some((axis) => {
+      const travel = axes[axis].fixed ? null : axes[axis].travel_left_mm;
+      return travel !== null && Math.min(travel.plus, travel.minus) < (travel.plus + travel.minus) / 4;
+    }),
+  );
 
 function left(station: StationView, axis: 'along' | 'across', { size }: Telling): readonly [string, string] {
   const { travel_left_mm, fixed } = station.axes[axis];

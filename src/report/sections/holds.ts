@@ -13,11 +13,14 @@ export function holds(telling: Telling): Section {
   return {
     id: 'holds',
     title: '3 Product to hold',
+    ...(spans.length === 0 && telling.view.checks.made > 0 && productBlocks(telling).length === 0
+      ? { nothing: 'product to hold' }
+      : {}),
     blocks: [
       ...productBlocks(telling),
       ...(spans.length === 0
         ? [say(noHoldWords(telling))]
-        : [...spans.flatMap((span) => spanBlocks(span, telling)), say(END_WORDS)]),
+        : [...spans.toReversed().flatMap((span) => spanBlocks(span, telling)), say(doWords(spans)), say(END_WORDS)]),
     ],
   };
 }
@@ -41,7 +44,7 @@ export const noHoldWords = (telling: Telling): string =>
       : 'No product to hold.';
 
 const END_WORDS =
-  'Each span runs from the last good check (not held) to the first good check after it was put right (held). Metres are those at the place where samples are taken.';
+  'From the last good check (not held) to the first good one after it was put right (held), by the sample place.';
 
 /** Why something is held, a movement by its sentence; also for the tag on the roll. */
 export function whyHeld(why: readonly string[], { view }: Telling): readonly string[] {
@@ -64,11 +67,9 @@ function spanBlocks(span: HoldSpan, telling: Telling): readonly Block[] {
       kind: 'facts',
       facts: [
         { term: 'Why', says: whyHeld(span.why, telling) },
-        { term: 'Length', says: [span.to_m === null ? 'still growing' : telling.at(span.to_m - span.from_m)] },
         ...(span.parts.every(({ at }) => at === null)
           ? []
           : [{ term: 'State', says: span.parts.map((part) => tagWords(part, telling)) }]),
-        { term: 'What to do', says: [doWords(span)] },
       ],
     },
   ];
@@ -84,9 +85,9 @@ export const tagWords = ({ roll, state, at, by, by_second, note }: HeldRoll, { c
     ...(note === null ? [] : [note]),
   ].join(', ');
 
-const doWords = (span: HoldSpan): string =>
-  !isOpenHold(span)
-    ? 'Nothing: all of it was released, reworked or scrapped.'
-    : span.to_m === null
+const doWords = (spans: readonly HoldSpan[]): string =>
+  !spans.some(isOpenHold)
+    ? 'Nothing is to be done: all of it was released, reworked or scrapped.'
+    : spans.some(({ to_m }) => to_m === null)
       ? 'Keep these rolls and everything made from here on apart and tagged, until a check is good again. Then re-inspect; whoever answers for quality releases, reworks or scraps.'
       : 'Keep these rolls apart and tagged, flag both ends of the span in the roll. Re-inspect; whoever answers for quality releases, reworks or scraps.';

@@ -13,6 +13,7 @@ export function logLines({ view, clock, at }: Telling): Section {
   return {
     id: 'log',
     title: '9 What else happened',
+    ...(lines.length === 0 ? { nothing: 'anything else' } : {}),
     blocks: [
       ...(left > 0 ? [say(`${left} earlier lines are in the run log and not repeated here.`)] : []),
       lines.length === 0 ? say('Nothing else is recorded.') : list(lines),

@@ -1,4 +1,4 @@
-import { chanceWords, reachSentence, tookSentence } from '../../core/views/event-words.js';
+import { chanceWords, reachSentence } from '../../core/views/event-words.js';
 import type { EventStory } from '../../core/views/handover-view.js';
 import { type Block, type Fact, type Section, say } from '../document.js';
 import { rollsWords, type Telling } from '../telling.js';
@@ -9,6 +9,7 @@ export function movements(telling: Telling): Section {
   return {
     id: 'movements',
     title: '4 Movements, oldest first',
+    ...(stories.length === 0 && telling.view.checks.made > 0 ? { nothing: 'movements' } : {}),
     blocks: stories.length === 0 ? [say(noneWords(telling))] : stories.flatMap((story) => storyBlocks(story, telling)),
   };
 }
@@ -19,14 +20,18 @@ const noneWords = ({ view }: Telling): string =>
 function storyBlocks(story: EventStory, telling: Telling): readonly Block[] {
   const { event } = story;
   const when = story.found_at === null ? '' : `${telling.clock.time(story.found_at)}, `;
-  const facts: readonly Fact[] = [
+  const all: readonly Fact[] = [
     { term: 'Evidence', says: evidence(story, telling) },
-    { term: 'Advice', says: orElse(story.advised, 'none was given') },
+    { term: 'Advice', says: story.advised },
     { term: 'Done', says: orElse(event.done, 'nothing is recorded') },
     { term: 'Result', says: result(story, telling) },
   ];
+  const facts = all.filter(({ says }) => says.length > 0);
   return [
-    { kind: 'heading', text: `${when}${telling.at(story.found_web_m)}: movement ${event.id}, ${stateWords(story)}` },
+    {
+      kind: 'heading',
+      text: `${when}${telling.at(story.found_web_m)}: check ${story.found_check}: movement ${event.id}, ${stateWords(story)}`,
+    },
     say(event.sentence),
     { kind: 'facts', facts },
   ];
@@ -39,23 +44,21 @@ const stateWords = ({ event }: EventStory): string =>
 
 function evidence(story: EventStory, telling: Telling): readonly string[] {
   const { event } = story;
-  const lines = [`Found at check ${story.found_check} (${telling.at(story.found_web_m)}).`];
-  if (event.open && event.severity !== 'out')
+  const goes_on = event.open && telling.view.board.phase !== 'ended';
+  const lines: string[] = [];
+  if (goes_on && event.severity !== 'out')
     lines.push(`Chance that it is out of tolerance at the next check: ${chanceWords(event.out_before_next_check)}.`);
-  const reach = event.open && event.severity !== 'out' ? reachSentence(event.reach, telling.names) : '';
+  const reach = goes_on && event.severity !== 'out' ? reachSentence(event.reach, telling.names) : '';
   return reach === '' ? lines : [...lines, reach];
 }
 
 function result(story: EventStory, telling: Telling): readonly string[] {
   const { event } = story;
-  const took = story.corrections.map(
-    (found) => `${telling.label(found.station)}: ${tookSentence(found, telling.names)}`,
-  );
   const ended = event.open
     ? 'Still open.'
     : `${event.how_closed === 'recovered' && event.done.length > 0 ? 'Over, after what was done,' : ENDS[event.how_closed ?? 'closed']}${story.closed_web_m === null ? '' : ` at ${telling.at(story.closed_web_m)}`}.`;
   const held = [...new Set(story.suspects.flatMap((span) => span.rolls))];
-  return [...took, ended, held.length > 0 ? `Product held: ${rollsWords(held)}.` : 'No product held for it.'];
+  return [held.length > 0 ? `${ended} Product held: ${rollsWords(held)}.` : ended];
 }
 
 const ENDS = {

@@ -9,6 +9,7 @@ export function nextCheck(telling: Telling): Section {
   return {
     id: 'next-check',
     title: '7 Next check and what to watch',
+    ...(watch.length === 0 ? { nothing: 'what to watch first' } : {}),
     blocks: [
       say(ended ? 'The run has ended: no check is due.' : dueWords(telling)),
       watch.length === 0 ? say('Nothing in particular to watch.') : list(watch),
@@ -42,7 +43,7 @@ function watchLines(telling: Telling): readonly string[] {
       : []),
     ...(worth.length > 0 ? [`Measure first: ${listWords(worth)}.`] : []),
     ...board.events
-      .filter((event) => event.open && event.severity !== 'out')
+      .filter((event) => event.open && event.severity !== 'out' && board.phase !== 'ended')
       .map(
         (event) => `Movement ${event.id}: ${reachSentence(event.reach, telling.names) || 'watch whether it goes on.'}`,
       ),

@@ -1,6 +1,6 @@
 import { capital } from '../../core/capital.js';
 import type { StationView } from '../../core/views/board-view.js';
-import { list, type Section, say } from '../document.js';
+import { type Block, list, type Section, say } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
 
 /** Section 6: how clean each plate was when last graded, when it was last washed and whether that helped. */
@@ -14,22 +14,41 @@ export function plates(telling: Telling): Section {
     plate.washed == null || plate.washed.words === '' ? [] : [`Plate of ${label}: ${plate.washed.words}`],
   );
   if (known.length === 0)
-    return { id: 'plates', title: TITLE, blocks: [say('No plate was graded and no wash is recorded.')] };
+    return {
+      id: 'plates',
+      title: TITLE,
+      nothing: 'plates graded or washed',
+      blocks: [say('No plate was graded and no wash is recorded.')],
+    };
+  const shown = printing.filter(isShown);
   return {
     id: 'plates',
     title: TITLE,
     blocks: [
-      {
-        kind: 'table',
-        caption: 'Plates when last graded',
-        head: 0,
-        columns: [{ title: 'Station' }, { title: 'Plate' }, { title: 'Flaws' }, { title: 'Last wash', numbers: true }],
-        rows: printing.map((station) => plateRow(station, telling)),
-      },
+      ...(shown.length === printing.length
+        ? []
+        : [
+            say(
+              `${shown.length === 0 ? 'Every plate' : 'Every other plate'} that was graded was clean when last graded.`,
+            ),
+          ]),
+      ...(shown.length === 0 ? [] : [table(shown, telling)]),
       ...(flagged.length + washed.length === 0 ? [] : [list([...flagged, ...washed])]),
     ],
   };
 }
+
+/** Plates that somebody has to look at; a wash is told by what it helped, and among what else happened. */
+const isShown = ({ plate }: StationView): boolean =>
+  plate.flag !== null || (plate.grade !== null && plate.grade !== 'clean') || plate.flaw !== '';
+
+const table = (shown: readonly StationView[], telling: Telling): Block => ({
+  kind: 'table',
+  caption: 'Plates when last graded',
+  head: 0,
+  columns: [{ title: 'Station' }, { title: 'Plate' }, { title: 'Flaws' }, { title: 'Last wash', numbers: true }],
+  rows: shown.map((station) => plateRow(station, telling)),
+});
 
 const TITLE = '6 Plates';
 const FLAGS = { building: 'ink is building', dirty: 'DIRTY', 'wash-due': 'a wash is due' };

@@ -25,7 +25,8 @@ export function ticks(telling: Telling): readonly string[] {
   const holds = openHolds(view);
   const open = view.board.events.filter((event) => event.open).length;
   const reread = stationToReread(view);
-  return [
+  const quiet = open === 0 && holds.length === 0 && view.abnormal.length === 0;
+  const points = [
     open === 0
       ? 'Read back: no movement is open.'
       : `Read back: ${open === 1 ? 'the open movement' : `the ${open} open movements`}.`,
@@ -35,6 +36,9 @@ export function ticks(telling: Telling): readonly string[] {
     view.abnormal.length === 0
       ? 'Nothing abnormal or temporary.'
       : 'What is abnormal or temporary is understood and agreed.',
+  ];
+  return [
+    ...(quiet ? ['Read back: no movement is open, no product on hold, nothing abnormal or temporary.'] : points),
     ...(view.board.phase === 'ended'
       ? []
       : [

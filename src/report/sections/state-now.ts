@@ -97,7 +97,9 @@ function stationTable(telling: Telling): Table {
       { title: 'is' },
       { title: 'Allowed', numbers: true },
     ],
-    rows: board.stations.map((station) => stationRow(station, telling)),
+    rows: board.stations
+      .filter(({ is_reference, read }) => !is_reference && read !== 'never')
+      .map((station) => stationRow(station, telling)),
   };
 }
 
@@ -107,8 +109,6 @@ function stationRow(station: StationView, telling: Telling): readonly string[] {
   const plain = (axis: StationAxisView): string => signedNumber(axis.tolerance_mm, unit).replace('+', '');
   const allowed =
     along.tolerance_mm === across.tolerance_mm ? `± ${plain(along)}` : `± ${plain(along)} / ${plain(across)}`;
-  if (station.is_reference) return [station.label, '–', 'reference', '–', 'reference', '–'];
-  if (station.read === 'never') return [station.label, '–', 'no readable mark', '–', 'no readable mark', '–'];
   return [station.label, lastWords(along, unit), along.state, lastWords(across, unit), across.state, allowed];
 }
 
@@ -118,7 +118,7 @@ function lastWords(axis: StationAxisView, unit: Telling['names']['register']): s
 }
 
 const signWords = ({ view, label, names }: Telling): string =>
-  `Along: + is ahead (the print lies too far downstream), - is behind. Across: + is toward the operator side, - toward the gear side. "Allowed" is each way, along / across where they differ. Read against ${label(names.reference)}${view.checks.made === 0 ? '; nothing was read' : ''}.`;
+  `+ is ahead (downstream) and operator side, - is behind and gear side; "Allowed" is each way, along / across where they differ. Read against ${label(names.reference)}${view.checks.made === 0 ? '; nothing was read' : ''}.`;
 
 function pairWords({ view, label, size }: Telling): readonly Block[] {
   const out = view.board.pairs.filter((pair) => pair.out && pair.apart_mm !== null);

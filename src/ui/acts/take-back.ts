@@ -1,6 +1,6 @@
 import { fail, ok } from '../../core/result.js';
 import { atCounter } from '../../core/views/at-counter.js';
-import { choiceLabel, listField, textOf } from '../form.js';
+import { choiceLabel, type Form, listField, textField, textOf } from '../form.js';
 import type { Act } from './act.js';
 
 /** A mistaken entry is taken back by a record; the log keeps both. */
@@ -26,7 +26,7 @@ export const takeBack: Act = {
       at: 0,
       message: null,
       carried: {},
-      fields: [listField('entry', 'which entry', choices, first.value)],
+      fields: [listField('entry', 'which entry', choices, first.value), textField('why', 'why (blank: not said)')],
     });
   },
   sentence: (form) =>
@@ -36,15 +36,24 @@ export const takeBack: Act = {
     const sample = context.view.pulled.find((one) => `${SAMPLE}${one.check}` === entry);
     if (sample !== undefined)
       return ok({
-        records: [{ type: 'withdraw', check: sample.check, entry: null, web_m: context.view.position.web_m }],
+        records: [
+          { type: 'withdraw', check: sample.check, entry: null, web_m: context.view.position.web_m, ...whyOf(form) },
+        ],
         said: `Sample ${sample.check} thrown away, not read.`,
         thrown: String(sample.check),
       });
     return ok({
-      records: [{ type: 'withdraw', check: null, entry: Number(entry), web_m: context.view.position.web_m }],
+      records: [
+        { type: 'withdraw', check: null, entry: Number(entry), web_m: context.view.position.web_m, ...whyOf(form) },
+      ],
       said: 'Taken back. Key it again if it was only mis-keyed.',
     });
   },
+};
+
+const whyOf = (form: Form): { readonly why?: string } => {
+  const why = textOf(form, 'why').trim();
+  return why === '' ? {} : { why };
 };
 
 const SAMPLE = 'sample ';

@@ -125,6 +125,47 @@ describe('the story of a movement', () => {
     expect(view.abnormal.join()).not.toMatch(/settling after a splice: 100 m/);
   });
 
+  test('what was taken back is told with why, and with what stands in its place', () => {
+    const turn = (station: string, web_m: number): RecordBody => ({
+      type: 'correction',
+      station,
+      axis: 'along',
+      move_mm: -0.1,
+      teeth: 0,
+      divisions: -5,
+      web_m,
+    });
+    const view = told((run) => {
+      run.check(1, 1_000, good);
+      run.put(turn('3', 1_010));
+      const entry = run.records.at(-1)?.seq ?? 0;
+      run.put({ type: 'withdraw', check: null, entry, web_m: 1_020, why: 'it was the knob of 2' });
+      run.put(turn('2', 1_010));
+    });
+    const line = view.log.map(({ words }) => words).find((words) => words.startsWith('Taken back')) ?? '';
+    expect(line).toMatch(
+      /^Taken back: 3 leaf retarded 5 divisions .*\(entry \d+\), because: it was the knob of 2; in its place: 2 plum retarded 5 divisions .*\(entry \d+\)$/,
+    );
+  });
+
+  test('knob travel left is told only where the press file says that knobs are centred before a run', () => {
+    const steps = (run: TryRun): void => void run.check(1, 1_000, good);
+    const left = (view: HandoverView): unknown =>
+      view.board.stations.find(({ id }) => id === '3')?.axes.along.travel_left_mm;
+    expect(left(told(steps))).toBeNull();
+    const knobs = { ...PRESS.knobs, along: { ...PRESS.knobs.along, centred: true } };
+    expect(left(told(steps, { press: { knobs } }))).toEqual({ plus: 3, minus: 3 });
+  });
+
+  test('a turn smaller than what one sample can tell is not told; a result between two answers neither', () => {
+    const gave = (asked_mm: number, got_mm: number, took: boolean, sd_mm: number): string =>
+      turnGave({ type: 'correction', event: null, station: '3', axis: 'along', asked_mm, got_mm, took }, sd_mm);
+    expect(gave(0.02, -0.02, false, 0.03)).toBe('not told');
+    expect(gave(0.1, 0.06, false, 0.03)).toBe('not told');
+    expect(gave(0.2, 0.01, false, 0.03)).toBe('did not take');
+    expect(gave(0.2, -0.19, true, 0.03)).toBe('other way');
+  });
+
   test('a print that went the other way did not take', () => {
     const gave = (asked_mm: number, got_mm: number, took: boolean): string =>
       turnGave({ type: 'correction', event: null, station: '3', axis: 'along', asked_mm, got_mm, took });
