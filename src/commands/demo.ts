@@ -2,8 +2,10 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { placeWords } from '../core/counter.js';
 import { readReadings } from '../core/readings/read-readings.js';
 import { RULES } from '../core/run/begin.js';
+import { eventNames } from '../core/views/event-names.js';
 import { fitRecorded, type Recorded, turnedByHand, untouched } from '../demo/feed.js';
 import { handoverText } from '../report/handover-text.js';
 import { openRun, type Runtime } from '../runtime.js';
@@ -80,7 +82,7 @@ const printed = async (
   runtime.onRecord((record, found) => {
     const lines = tellFindings(runtime.state(), record, found, false);
     if (lines.length > 0 && 'web_m' in record)
-      io.out(`${Math.round(record.web_m ?? 0)} m\n${lines.map((l) => `  ${l}\n`).join('')}`);
+      io.out(`${placeWords(record.web_m ?? 0, eventNames(runtime.state()))}\n${lines.map((l) => `  ${l}\n`).join('')}`);
   });
   for (const { body, at_ms, by } of recorded) {
     clock(at_ms);

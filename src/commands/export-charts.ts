@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Axis } from '../core/axis.js';
+import { placesOf } from '../core/views/at-counter.js';
 import type { ChartView } from '../core/views/chart-view.js';
 import type { HandoverView } from '../core/views/handover-view.js';
 import { plainWords } from '../report/plain-words.js';
@@ -64,9 +65,9 @@ const writeAll = (view: HandoverView, charts: readonly ChartView[], out: string,
 };
 
 const svgOf = (view: HandoverView, chart: ChartView): string => {
-  const { units, repeat_mm, stations } = view.board;
+  const { units, stations } = view.board;
   const label = plainWords(stations.find((s) => s.id === chart.station)?.label ?? chart.station);
-  return `${chartSvg(chart, { ...units, repeat_mm, label })}\n`;
+  return `${chartSvg(chart, { ...placesOf(view.board), register: units.register, label })}\n`;
 };
 
 /** Stations may be called anything; a file name is letters, digits and dashes. */

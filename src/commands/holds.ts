@@ -1,10 +1,13 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { webAtCounter } from '../core/counter.js';
 import { jsonWithCodes } from '../core/hidden-characters.js';
 import { nearest } from '../core/nearest.js';
 import { type People, readPeople, releaseRefusal } from '../core/people.js';
 import type { HoldState, RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
+import { lengthToM } from '../core/units.js';
+import { atCounter, placesOf } from '../core/views/at-counter.js';
 import type { HandoverView } from '../core/views/handover-view.js';
 import { holdTags } from '../report/hold-tags.js';
 import { holdTagsHtml, holdTagsText } from '../report/hold-tags-html.js';
@@ -117,13 +120,14 @@ const keep = async (folder: string, rolls: readonly string[], options: HoldsOpti
     handoverOf(folder, Date.now(), { since: null, charts: false, progress }),
   );
   if (!view.ok) return refuse(io, view.problem.message, MACHINE);
-  const more_m = view.value.board.position.counter_minus_web_m;
+  const { board } = view.value;
+  const { counters = [], length, repeat_mm } = placesOf(board);
   const place = (typed: string | undefined, option: string): Result<number | null> => {
     if (typed === undefined) return ok(null);
-    const m = Number(typed.replace(',', '.'));
-    return Number.isFinite(m) && typed.trim() !== ''
-      ? ok(m - more_m)
-      : fail(`${option} "${plainWords(typed)}" is not a counter in metres`);
+    const shown = Number(typed.replace(/[\s\u00A0\u202F']/g, '').replace(',', '.'));
+    return Number.isFinite(shown) && typed.trim() !== ''
+      ? ok(webAtCounter(lengthToM(shown, length, repeat_mm), counters, board.position.web_m ?? 0))
+      : fail(`${option} "${plainWords(typed)}" is not a counter: digits, in ${length}, as the job counts`);
   };
   const from = place(options.from, '--from');
   if (!from.ok) return refuse(io, from.problem.message, BAD);
@@ -160,7 +164,7 @@ const records = (
     for (const { from_m, to_m } of own) {
       if (to_m === null)
         return fail(
-          `roll ${plainWords(roll)} is still being held from ${Math.round(from_m)} m on: its stretch goes on until a check is good again or the roll is off`,
+          `roll ${plainWords(roll)} is still being held from ${atCounter(from_m, view.board)} on: its stretch goes on until a check is good again or the roll is off`,
         );
       bodies.push({ type: 'hold', from_m, to_m, rolls: [roll], state, ...more });
     }
@@ -196,7 +200,7 @@ const write = async (
         );
       else if (body.type === 'hold')
         io.out(
-          `Run ${runtime.state().run}: roll ${plainWords(body.rolls.join(', '))}, ${Math.round(body.from_m)} to ${Math.round(body.to_m)} m: ${body.state}.\n`,
+          `Run ${runtime.state().run}: roll ${plainWords(body.rolls.join(', '))}, ${atCounter(body.from_m, runtime.board())} to ${atCounter(body.to_m, runtime.board())}: ${body.state}.\n`,
         );
     }
     return OK;

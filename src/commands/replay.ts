@@ -1,5 +1,7 @@
+import { placeWords } from '../core/counter.js';
 import { readReadings } from '../core/readings/read-readings.js';
 import { replayRun } from '../core/run/from-file.js';
+import { eventNames } from '../core/views/event-names.js';
 import { findingWords } from '../core/views/finding-words.js';
 import { summaryOf } from '../core/views/summary.js';
 import { type Exit, type Io, OK, refuse } from './exit.js';
@@ -27,7 +29,7 @@ export const replay = async (
         said.push(
           options.json === true
             ? replayLine({ run: from.run, check: from.check, web_m: from.web_m }, f)
-            : `${from.web_m ?? ''} m  ${findingWords(state, f)}`,
+            : `${from.web_m === null ? '' : placeWords(from.web_m, eventNames(state))}  ${findingWords(state, f)}`,
         );
     });
     if (!ended.ok) return refuse(io, ended.problem.message, codeFor(ended.problem));

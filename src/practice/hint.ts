@@ -1,14 +1,18 @@
 import { AXES } from '../core/axis.js';
+import { BRING_IN } from '../core/job.js';
+import { planOfMakeReady } from '../core/run/make-ready-plan.js';
 import { labelOf } from '../core/run/stations.js';
 import { boardView } from '../core/views/board.js';
+import { listWords } from '../core/views/event-words.js';
 import { tellsAt } from './act.js';
 import { measured, told } from './may-pass.js';
 import { nextDue } from './play-through.js';
 import type { Session } from './student.js';
+import { stationOf } from './world.js';
 
 /**
- * What somebody who never did this could do next, and how a mark is read. In make-ready it names what is out and the rule that cures it,
- * never the order: that is the student's, and is weighed afterwards. In the run it says what the program makes of what was keyed.
+ * What somebody who never did this could do next, and how a mark is read. In make-ready it names what the plan would turn and the rule that
+ * cures it, never the order: that is the student's, and is weighed afterwards. In the run it says what the program makes of what was keyed.
  */
 export const hintOf = (session: Session): readonly string[] => {
   const { game } = session;
@@ -50,20 +54,33 @@ const readingHint = (session: Session): readonly string[] => {
 const makeReadyHint = (session: Session): readonly string[] => {
   const { game } = session;
   if (game.sample === null) return ['Type pull: a sample is laid under the loupe.'];
-  const out = measured(game).flatMap((s) =>
+  const { done } = game.world;
+  if (done.findLastIndex((d) => d.kind === 'turn') > done.findLastIndex((d) => d.kind === 'pull' || d.kind === 'label'))
+    return ['Turn all that is off, then type pull: a new sample tells whether it took.'];
+  const plan = planOfMakeReady(game.state);
+  const label = (id: string): string => {
+    const station = stationOf(game.world, id);
+    return station === null ? id : labelOf(station);
+  };
+  const unread = plan.unread.map(({ station, axis }) => `${label(station)} ${axis}`);
+  if (unread.length > 0) return [`Not read yet: ${listWords(unread)}.`];
+  if (plan.read_again.length > 0)
+    return [
+      `${listWords(plan.read_again.map(label))}: one label does not tell whether to turn. Type label and read the other label of this sample.`,
+    ];
+  if (plan.ready) return ['All you read is in, with room left for the run. Type ok to give OK to run.'];
+  const off = measured(game).flatMap((s) =>
     AXES.flatMap((axis) => {
       const mm = game.state.judged.read[s.id]?.[axis].mm ?? null;
       const tolerance = game.world.job.tolerance_mm[s.id]?.[axis] ?? Infinity;
-      if (mm === null) return [`${labelOf(s)} ${axis} was not read`];
-      return Math.abs(mm) > tolerance + 1e-9 ? [`${labelOf(s)} ${told(mm, axis)} (tolerance ${tolerance})`] : [];
+      const matters = plan.met === s.id || plan.moves.some((m) => m.station === s.id && m.axis === axis);
+      return mm !== null && matters && Math.abs(mm) > (game.world.job.bring_in ?? BRING_IN) * tolerance
+        ? [`${labelOf(s)} ${told(mm, axis)} (tolerance ${tolerance})`]
+        : [];
     }),
   );
-  const { done } = game.world;
-  if (done.findLastIndex((d) => d.kind === 'turn') > done.findLastIndex((d) => d.kind === 'pull' || d.kind === 'label'))
-    return ['Type pull: a new sample tells whether it took.'];
-  if (out.length === 0) return ['All you read is in tolerance. Type ok to give OK to run.'];
   return [
-    `Out by your check: ${out.join('; ')}.`,
+    `Off by your check: ${off.join('; ')}.${plan.met === null ? '' : ` ${label(plan.met)} cannot be moved: the reference and all others go to it.`}`,
     'What lies AHEAD is retarded, BEHIND advanced, to the OPERATOR side goes to gear, to the GEAR side to operator. Divisions = millimetres ÷ one division (0.02 along, 0.05 across): 0.30 ahead is 15, as turn 2 retard 15. The order is yours.',
   ];
 };
@@ -94,7 +111,9 @@ const programSays = ({ game }: Session): readonly string[] => {
 export const whyWords = (session: Session): readonly string[] => {
   if (!session.hints) return ['Hints are off.'];
   const { state, world } = session.game;
-  if (world.ok_m === null || state.judged.checks.made === 0)
+  if (world.ok_m === null)
+    return ['In make-ready what to turn is yours to find; afterwards it is weighed against the plan of the program.'];
+  if (state.judged.checks.made === 0)
     return ['The program judges from OK to run on, by the checks that were keyed. It has none yet.'];
   const { instruction } = boardView(state, NO_CLOCK_MS);
   return [

@@ -1,4 +1,5 @@
 import { AXES } from '../core/axis.js';
+import { placesOf } from '../core/views/at-counter.js';
 import type { ChartView } from '../core/views/chart-view.js';
 import type { HandoverView } from '../core/views/handover-view.js';
 import type { Figures } from './render-html.js';
@@ -14,7 +15,7 @@ import { stripSvg } from './svg/strip-svg.js';
  */
 export function handoverFigures(view: HandoverView, charts: readonly ChartView[]): Figures {
   const { board } = view;
-  const units = { register: board.units.register, length: board.units.length, repeat_mm: board.repeat_mm };
+  const places = placesOf(board);
   const labelOf = (id: string): string => board.stations.find((station) => station.id === id)?.label ?? `station ${id}`;
   const rows = (axis: 'along' | 'across') =>
     board.stations.flatMap(({ id, label }) =>
@@ -22,7 +23,7 @@ export function handoverFigures(view: HandoverView, charts: readonly ChartView[]
         .filter((chart) => chart.axis === axis && chart.station === id && chart.points.length > 0)
         .map((chart) => ({ label, chart })),
     );
-  const overviews = AXES.filter((axis) => rows(axis).length > 0).map((axis) => overviewSvg(axis, rows(axis), units));
+  const overviews = AXES.filter((axis) => rows(axis).length > 0).map((axis) => overviewSvg(axis, rows(axis), places));
   const charted = new Set(charts.filter((chart) => chart.points.length > 0).map((chart) => chart.station));
   const moved = charts.filter((chart) =>
     view.stories.some(({ event }) => event.axis === chart.axis && stationsOf(event, charted).includes(chart.station)),
@@ -33,8 +34,10 @@ export function handoverFigures(view: HandoverView, charts: readonly ChartView[]
   const run = { from_m: view.since_web_m ?? 0, to_m: board.position.web_m ?? view.since_web_m ?? 0 };
   return {
     'state-now': [...(view.checks.made > 0 ? AXES.map((axis) => stripSvg(board, axis)) : []), ...overviews],
-    holds: view.holds.length === 0 ? [] : [holdsSvg(view.holds, run, units)],
-    movements: moved.map((chart) => chartSvg(chart, { ...units, label: labelOf(chart.station) })),
+    holds: view.holds.length === 0 ? [] : [holdsSvg(view.holds, run, places)],
+    movements: moved.map((chart) =>
+      chartSvg(chart, { ...places, register: board.units.register, label: labelOf(chart.station) }),
+    ),
     plates: plates === null ? [] : [plates],
   };
 }

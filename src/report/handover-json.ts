@@ -48,7 +48,7 @@ export function handoverData(view: HandoverView): HandoverData {
     })),
     movements: view.stories.map(movementData),
     corrections: view.corrections.map(
-      ({ at, by, web_m, station, axis, move_mm, teeth, divisions, advised, withdrawn, result }) => ({
+      ({ at, by, web_m, station, axis, move_mm, teeth, divisions, advised, make_ready, withdrawn, result }) => ({
         at,
         by,
         web_m,
@@ -58,6 +58,7 @@ export function handoverData(view: HandoverView): HandoverData {
         teeth,
         divisions,
         advised,
+        make_ready,
         withdrawn,
         result: result === null ? null : { took: result.took, got_mm: result.got_mm },
       }),

@@ -149,6 +149,7 @@ export const handoverSchema = z.strictObject({
       teeth: z.number().nullable(),
       divisions: z.number().nullable(),
       advised: z.boolean(),
+      make_ready: z.boolean().describe('Made before the first OK to run: the sample that was passed judged it'),
       withdrawn: z.boolean(),
       result: took.nullable(),
     }),

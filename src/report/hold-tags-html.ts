@@ -38,7 +38,7 @@ const ON_TAG: ReadonlySet<string> = new Set(['Order', 'Customer', 'Substrate lot
 const WAITS: ReadonlySet<HoldState> = new Set(['hold', 're-inspect'] as const);
 
 function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
-  const { view, clock, at } = telling;
+  const { view, clock, at, long } = telling;
   const outside = tag.from_outside_m;
   return {
     id: `tag-${index + 1}`,
@@ -54,7 +54,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
           {
             term: 'Held',
             says: [
-              `after ${at(tag.from_m)} ${tag.to_m === null ? 'and still going on' : `up to and including ${at(tag.to_m)}`} (metres from OK to run, at the place where samples are taken)`,
+              `after ${at(tag.from_m)} ${tag.to_m === null ? 'and still going on' : `up to and including ${at(tag.to_m)}`} (by the press counter, at the place where samples are taken)`,
             ],
           },
           {
@@ -62,7 +62,7 @@ function tagSection(tag: HoldTag, index: number, telling: Telling): Section {
             says: [
               outside === null
                 ? 'Where in the roll is not known: take the whole roll.'
-                : `${at(outside.near)} to ${at(outside.far)} from the outside of the rewound roll`,
+                : `${long(outside.near)} to ${long(outside.far)} from the outside of the rewound roll`,
             ],
           },
           { term: 'Labels', says: [`${wholeWords(tag.labels)}${tag.to_m === null ? ' so far' : ''}`] },

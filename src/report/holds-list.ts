@@ -46,10 +46,13 @@ function holdsDocument(raw: HandoverView): ReportDocument {
   return {
     title: `Held product: ${view.board.job} on ${view.board.press}`,
     subtitle: `Run ${view.board.run}, ${telling.clock.full(view.made_at)}, ${telling.clock.zone}.`,
-    sections: [tags.length === 0 ? none : shortenCells(listed(tags, telling))],
+    sections: [tags.length === 0 ? none : shortenCells(listed(tags, telling), WHY)],
     ...pageFoot(telling),
   };
 }
+
+/** Why a roll is held is told whole: its readings, what put it right, and the movement's sentence. */
+const WHY = 600;
 
 function listed(tags: readonly HoldTag[], telling: Telling): Section {
   return {
@@ -58,7 +61,7 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
     blocks: [
       {
         kind: 'table',
-        caption: 'Held rolls; metres from OK to run, at the place where samples are taken',
+        caption: 'Held rolls; places by the press counter, where samples are taken',
         head: 0,
         columns: [
           { title: 'Roll' },
@@ -76,14 +79,14 @@ function listed(tags: readonly HoldTag[], telling: Telling): Section {
 }
 
 function row(tag: HoldTag, telling: Telling): readonly string[] {
-  const { at, clock } = telling;
+  const { at, long, clock } = telling;
   const { roll, from_m, to_m, from_outside_m: outside, labels, why, state } = tag;
   const who = [tag.by, tag.by_second].filter((name) => name !== null);
   return [
     roll,
     `${at(from_m)} to ${to_m === null ? 'now' : at(to_m)}`,
     wholeWords(labels),
-    outside === null ? 'not known' : `${at(outside.near)} to ${at(outside.far)}`,
+    outside === null ? 'not known' : `${long(outside.near)} to ${long(outside.far)}`,
     tag.at === null ? HOLD_WORDS[state] : [HOLD_WORDS[state], clock.time(tag.at), ...who].join(', '),
     whyHeld(why, telling).join(' '),
   ];

@@ -11,16 +11,19 @@ export function shorten(text: string, most: number): string {
   return `${cut.trimEnd()}${'\u2069'.repeat(Math.max(0, open))}…`;
 }
 
-/** A name of ten thousand characters may not blow up a table or a heading; sentences and notes keep every word. */
-export const shortenCells = (section: Section): Section => ({
+/**
+ * A name of ten thousand characters may not blow up a table or a heading; sentences and notes keep every word. `cell`: most characters of a
+ * cell, more where it holds sentences.
+ */
+export const shortenCells = (section: Section, cell = 80): Section => ({
   ...section,
   title: shorten(section.title, 100),
-  blocks: section.blocks.map(block),
+  blocks: section.blocks.map((one) => block(one, cell)),
 });
 
-function block(value: Block): Block {
+function block(value: Block, most: number): Block {
   if (value.kind === 'heading') return { ...value, text: shorten(value.text, 160) };
   if (value.kind === 'table')
-    return { ...value, rows: value.rows.map((cells) => cells.map((cell) => shorten(cell, 80))) };
+    return { ...value, rows: value.rows.map((cells) => cells.map((cell) => shorten(cell, most))) };
   return value;
 }

@@ -1,7 +1,8 @@
-import { formatLength } from '../core/units.js';
+import { placeWords } from '../core/counter.js';
+import { placesOf } from '../core/views/at-counter.js';
 import { type EventNames, listWords } from '../core/views/event-words.js';
 import type { HandoverView } from '../core/views/handover-view.js';
-import { sizeWords } from '../core/views/number-words.js';
+import { lengthWords, sizeWords } from '../core/views/number-words.js';
 import { plainView } from './plain-words.js';
 import { type ShiftClock, shiftClock } from './shift-clock.js';
 
@@ -11,8 +12,10 @@ export type Telling = {
   readonly names: EventNames;
   readonly clock: ShiftClock;
   readonly label: (station: string) => string;
-  /** "17 550 m"; null is "not known". */
+  /** A place on the web as the press counter showed it then, "17 550 m"; null is "not known". */
   readonly at: (web_m: number | null) => string;
+  /** A length of web, "620 m"; null is "not known". */
+  readonly long: (m: number | null) => string;
   /** "0.09 mm", without sign. */
   readonly size: (mm: number) => string;
 };
@@ -21,20 +24,21 @@ export function tellingOf(raw: HandoverView): Telling {
   const { charts: _, ...worded } = raw;
   const view = plainView<HandoverView>(worded);
   const { board } = view;
+  const places = placesOf(board);
   const labels = new Map(board.stations.map((station) => [station.id, station.label]));
   return {
     view,
     names: {
+      ...places,
       register: board.units.register,
-      length: board.units.length,
-      repeat_mm: board.repeat_mm,
       labels: Object.fromEntries(labels),
       dies: board.stations.filter((station) => station.kind === 'die').map((station) => station.id),
       reference: board.stations.find((station) => station.is_reference)?.id ?? '',
     },
     clock: shiftClock(view.time_zone, view.since_at, view.ended_at ?? view.made_at),
     label: (station) => labels.get(station) ?? `station ${station}`,
-    at: (web_m) => (web_m === null ? 'not known' : formatLength(web_m, board.units.length, board.repeat_mm)),
+    at: (web_m) => (web_m === null ? 'not known' : placeWords(web_m, places)),
+    long: (m) => (m === null ? 'not known' : lengthWords(m, places.length, places.repeat_mm)),
     size: (mm) => sizeWords(mm, board.units.register),
   };
 }

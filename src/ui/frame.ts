@@ -291,8 +291,12 @@ function tooSmall(model: FrameModel): readonly Row[] {
     return fitRows([...head, ...drawForm(mode.form, actContext(model.screen, model), box, model.look)], width, rows);
   const draft = mode.kind === 'grid' ? drafts[mode.check] : undefined;
   if (draft !== undefined) return fitRows([...head, ...drawGrid(draft, model.view, box, model.look)], width, rows);
-  const words = [it.sentence, ...it.hand, it.caution]
+  // The list first, each line whole; then what the hand does, as far as there is room.
+  const list = model.view.todo.length === 0 ? [it.sentence] : model.view.todo.map((one) => `${one.head}${one.tail}`);
+  const blocks = [...list, ...it.hand, it.caution]
     .filter((one) => one !== '')
-    .flatMap((one) => wrapWords(one, width));
-  return fitRows([...head, ...words.map((one) => row(one, 'strong'))], width, rows);
+    .map((one) => wrapWords(one, width).map((line) => row(line, 'strong')));
+  const kept: Row[] = [];
+  for (const block of blocks) if (head.length + kept.length + block.length <= rows) kept.push(...block);
+  return fitRows([...head, ...kept], width, rows);
 }

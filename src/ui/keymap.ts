@@ -268,6 +268,7 @@ export const GRID_KEYS: readonly GridKey[] = [
   { shown: 'f', words: 'In any other field: go to the plate that is not clean' },
   { shown: 'm', words: 'Die: key the margins between print and cut instead' },
   { shown: 'e', words: 'Both edges of the web: a row for the operator edge and one for the gear edge' },
+  { shown: 's', words: 'Another label of the sample read last, or a sample of its own after all' },
   { shown: 'n', words: 'A note to this check' },
   { shown: 'End', words: 'To the last line, where Enter saves the check' },
   { shown: 'PgUp, PgDn', words: 'An older or a newer sample that waits; c opens the newest' },

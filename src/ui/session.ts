@@ -1,7 +1,7 @@
 import type { LogRecord } from '../core/record.js';
 import { fail, type Result } from '../core/result.js';
 import { readDrafts } from './check/read-drafts.js';
-import { eventLines } from './draw/events.js';
+import { eventPage } from './draw/events.js';
 import { helpLines } from './draw/help.js';
 import type { Keystroke } from './keystroke.js';
 import { pastedText, refusePaste, strokesOfPaste } from './paste.js';
@@ -215,7 +215,7 @@ const PAGE_WIDTH = 78;
 
 function pageLines(name: PageName, port: BoardPort, look: Look): readonly string[] {
   if (name === 'help') return helpLines(port.view(), look, PAGE_WIDTH);
-  if (name === 'events') return eventLines(port.view(), PAGE_WIDTH);
+  if (name === 'events') return eventPage(port.view(), PAGE_WIDTH);
   return port.handover().split('\n');
 }
 

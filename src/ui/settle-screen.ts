@@ -30,7 +30,7 @@ export function settleScreen(
   if (after.kind === 'say') return only(say(screen, after.said));
   if (after.kind === 'check')
     return only({
-      ...say({ ...screen, mode: { kind: 'board' } }, after.said),
+      ...say({ ...screen, mode: { kind: 'board' } }, `${after.said}${disprovedWords(after.check, context)}`),
       drafts: without(screen.drafts, after.check),
     });
   if (after.kind === 'stamp')
@@ -43,6 +43,15 @@ export function settleScreen(
   const done = say({ ...screen, drafts, mode: { kind: 'board' } }, saidOf(outcome.said, saved, context));
   if (outcome.next !== 'grid') return only(done);
   return only(saved.length > 0 ? openPulled(done, saved, context) : openGrid(done, outcome.check ?? '', context));
+}
+
+/** What this check, of another label of a sample, did not find there: its hold goes no further. */
+function disprovedWords(check: string, { view }: ScreenContext): string {
+  const own = view.events.filter((one) => one.misread !== undefined && String(one.misread) === check);
+  const held = own.some((one) => one.severity === 'out');
+  return own.length === 0
+    ? ''
+    : ` What sample ${own[0]?.since.check} showed is not there: most likely misread.${held ? ' Its hold ends there; decide on what it holds.' : ''}`;
 }
 
 function without(drafts: Screen['drafts'], check: string): Screen['drafts'] {

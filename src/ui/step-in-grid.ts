@@ -1,3 +1,4 @@
+import { labelOf } from './check/second-label.js';
 import { stepGrid } from './check/step-grid.js';
 import { draftWords, toCheck } from './check/to-check.js';
 import type { Keystroke } from './keystroke.js';
@@ -28,7 +29,9 @@ export function stepInGrid(screen: Screen, check: string, key: Keystroke, contex
         after: { kind: 'check', check, said: `Sample ${check} thrown away, not read.` },
       },
     };
-  const said = `Check ${check} saved: ${draftWords(step.draft, context.view)}.`;
+  const sample = labelOf(step.draft, context.view);
+  const of = sample === null ? '' : `second label of sample ${sample.check}, `;
+  const said = `Check ${check} saved: ${of}${draftWords(step.draft, context.view)}.`;
   return {
     screen: next,
     effect: { kind: 'submit', records: [toCheck(step.draft, context.view)], after: { kind: 'check', check, said } },

@@ -1,4 +1,4 @@
-import { boardBringIn } from '../second-press/board-bring-in.js';
+import { type BringInObeying, boardBringIn } from '../second-press/board-bring-in.js';
 import {
   type BringInFactory,
   type BringInScenario,
@@ -8,7 +8,7 @@ import {
 } from '../second-press/bring-in.js';
 import { allAtOnce } from '../second-press/rivals/bring-in-hands.js';
 
-type Row = { readonly name: string; readonly press: Partial<BringInScenario>; readonly senseGiven?: false };
+type Row = { readonly name: string; readonly press: Partial<BringInScenario>; readonly told?: BringInObeying };
 
 /** What was fitted was fitted on even seeds; these are the odd ones. */
 const ROWS: readonly Row[] = [
@@ -18,8 +18,20 @@ const ROWS: readonly Row[] = [
   { name: 'scatter 0.01 to 0.04', press: {} },
   { name: 'knobs unmeasured', press: { knobs: 'unmeasured' } },
   { name: 'knobs with play', press: { knobs: 'play' } },
-  { name: 'some reversed', press: { reversedShare: 0.15 }, senseGiven: false },
-  { name: 'unmeasured, some reversed', press: { knobs: 'unmeasured', reversedShare: 0.15 }, senseGiven: false },
+  { name: 'some reversed', press: { reversedShare: 0.15 }, told: { senseGiven: false } },
+  {
+    name: 'play, some reversed',
+    press: { knobs: 'play', reversedShare: 0.15 },
+    told: { senseGiven: false },
+  },
+  {
+    name: 'unmeasured, some reversed',
+    press: { knobs: 'unmeasured', reversedShare: 0.15 },
+    told: { senseGiven: false },
+  },
+  { name: 'scatter told 3 x', press: {}, told: { believedFactor: 3 } },
+  { name: 'scatter told 0.5 x', press: {}, told: { believedFactor: 0.5 } },
+  { name: 'scatter 0.04, told 0.5 x', press: { labelMm: [0.04, 0.04] }, told: { believedFactor: 0.5 } },
   { name: 'die fixed both ways', press: { dieFixedAlong: true } },
   { name: 'die free, out by teeth', press: { dieFixedAcross: false } },
   { name: 'reference in the middle', press: { referenceAt: 'middle' } },
@@ -36,7 +48,7 @@ export const benchBringIn = (runs = 100, seedOf: (run: number) => number = (run)
 const line = (row: Row, n: number, runs: number, seedOf: (run: number) => number): string => {
   const play = (press: Partial<BringInScenario>, crew: BringInFactory): readonly BringInScore[] =>
     Array.from({ length: runs }, (_, run) => playBringIn(bringIn(press), n, seedOf(run), crew));
-  const board = play(row.press, boardBringIn(row.senseGiven === false ? { senseGiven: false } : {}));
+  const board = play(row.press, boardBringIn(row.told));
   // No hand of the rivals finds out that a knob is reversed: it would turn for ever.
   const hand = play({ ...row.press, reversedShare: 0 }, allAtOnce);
   const of = (pick: (s: BringInScore) => number, digits: number): string =>

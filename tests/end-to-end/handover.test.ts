@@ -156,6 +156,47 @@ describe('signing the handover', () => {
     });
   });
 
+  it('at 80 columns no word is broken by the terminal: every line that is written fits, with product on hold and a movement told', async () => {
+    const data = heldPress();
+    expect(
+      holdreg(
+        data,
+        'check',
+        '2:40A:0',
+        '3:0:0',
+        '4:1A',
+        '5:1B',
+        'D:0',
+        '--counter',
+        '9900',
+        '--roll',
+        '4',
+        '--by',
+        'MK',
+      ).code,
+    ).toBe(0);
+    const screen = onScreen(data, 'handover', '--sign');
+    await screen.waitFor('Who hands over?');
+    screen.type('MK\r');
+    for (let i = 1; i <= 5; i += 1) {
+      await screen.waitFor(new RegExp(`${i}/5`));
+      screen.type('\r');
+    }
+    await screen.waitFor(/Counter now|Who takes over\?/);
+    if (screen.screen().includes('Counter now')) screen.type('9900\r');
+    await screen.waitFor('Who takes over?');
+    screen.type('JB\r');
+    await screen.waitFor('1/3');
+    screen.type('y\r');
+    await screen.waitFor('2/3');
+    screen.type('\u0004');
+    await screen.exited;
+    // What the program wrote, line by line, without the escape sequences: the terminal had nothing to break.
+    const written = screen.raw.replace(/\u001b\[[0-9;?]*[A-Za-z]/g, '').split(/\r\n|\n|\r/);
+    expect(written.length).toBeGreaterThan(20);
+    for (const line of written) expect([...line].length, line).toBeLessThanOrEqual(80);
+  });
+
   it('left in the middle (Ctrl-D, Ctrl-C) it records nothing', async () => {
     const data = runningPress();
     const before = logOf(data).length;

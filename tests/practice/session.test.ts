@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { Exercise } from '../../src/practice/exercise.js';
 import { LESSONS } from '../../src/practice/exercises.js';
 import { hintOf } from '../../src/practice/hint.js';
+import { orderWords } from '../../src/practice/order.js';
 import { yardsticks } from '../../src/practice/score.js';
 import { beginSession, step } from '../../src/practice/session.js';
 import { truthOf } from '../../src/practice/truth.js';
@@ -76,13 +78,43 @@ describe('the truth afterwards', () => {
     expect(truth.named).toEqual(['At 2530 m you said "4 across": right.', 'At 2530 m you said "2 along": not so.']);
   });
 
-  it('weighs the order: the reference after the rest put them out again', () => {
-    const exercise = exerciseOf('6');
-    const up = ['on', 'start', 'wait', 'pull', 'stop', 'safe', 'off'];
-    const session = typed(exercise, [...up, 'turn 2 gear 5', 'turn 1 gear 11', 'turn 2 gear 11']);
-    const { order } = truthOf(session.game, yardsticks(exercise), 0);
-    expect(order.join(' ')).toMatch(/Across: 2 plum was turned before the reference/);
-    expect(order.join(' ')).toMatch(/2 plum was turned more than once/);
+  const orderOf = (exercise: Exercise, lines: readonly string[]): string =>
+    truthOf(typed(exercise, lines).game, yardsticks(exercise), 0).order.join(' ');
+
+  it('weighs the order: the reference a sample after the rest put them out again', () => {
+    const order = orderOf(exerciseOf('6'), [
+      'on',
+      'start',
+      'wait',
+      'pull',
+      'turn 2 gear 5',
+      'wait',
+      'pull',
+      'turn 1 gear 11',
+      'turn 2 gear 11',
+    ]);
+    expect(order).toMatch(/Across: 2 plum was turned a sample before the reference/);
+    expect(order).toMatch(/2 plum was turned more than once/);
+    expect(order).not.toMatch(/the reference to the farthest/);
+  });
+
+  it('what is turned after the same sample may be turned in any order, the reference last', () => {
+    const order = orderOf(exerciseOf('6'), ['on', 'start', 'wait', 'pull', 'turn 2 gear 5', 'turn 1 gear 11']);
+    expect(order).not.toMatch(/before the reference/);
+  });
+
+  it('a reference turned for nothing, and what was left for a later sample, are said', () => {
+    const order = orderOf(exerciseOf('1'), ['pull', 'turn 1 retard 10', 'wait', 'pull', 'turn 4 advance 31']);
+    expect(order).toMatch(/Along: the reference was turned, and nothing that cannot be moved called for it/);
+    expect(order).toMatch(/4 black along was off from the first sample and turned only after a later one/);
+  });
+
+  it('the plan of the board, obeyed in exercises 1 and 6, is found sound', () => {
+    for (const id of ['1', '6']) {
+      const exercise = exerciseOf(id);
+      const { advised } = yardsticks(exercise);
+      expect(orderWords(advised.world)).toEqual([expect.stringMatching(/^The order was sound/)]);
+    }
   });
 });
 

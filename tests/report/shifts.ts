@@ -8,7 +8,7 @@ import type {
   StationAxisView,
   StationView,
 } from '../../src/core/views/board-view.js';
-import { type EventNames, eventSentence, howSure } from '../../src/core/views/event-words.js';
+import { type EventNames, eventSentence, eventShort, howSure } from '../../src/core/views/event-words.js';
 import type { DoneCorrection, EventStory, HandoverView, HeldRoll } from '../../src/core/views/handover-view.js';
 
 /** Invented shifts of the plum-jam lid job, one for each kind of report that is kept as a golden file. */
@@ -154,6 +154,7 @@ export const eventOf = (given: EventGiven): EventView => {
     how_closed,
     seen: given.seen ?? true,
     sentence: eventSentence(worded, NAMES),
+    short: eventShort(worded, NAMES),
     shifts_mm: given.shifts ?? [],
     out_before_next_check: given.p_out ?? 0.1,
     reach: given.reach ?? null,
@@ -184,6 +185,7 @@ export const correctionOf = (
   divisions: Math.round(given.move_mm / 0.05),
   result: null,
   advised: true,
+  make_ready: false,
   withdrawn: false,
   ...given,
 });

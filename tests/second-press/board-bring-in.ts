@@ -12,7 +12,9 @@ import { divisionOf, jobOf, pressStations } from './layout-files.js';
 export type BringInObeying = {
   /** The press file says which way the knobs go; where it does not, the board finds out. */
   readonly senseGiven?: boolean;
-  readonly watch?: (desk: BringInDesk, plan: MakeReadyPlan) => void;
+  /** How many times too large the job tells the scatter of a reading. */
+  readonly believedFactor?: number;
+  readonly watch?: (desk: BringInDesk, plan: MakeReadyPlan, run: TryRun) => void;
 };
 
 /** Times that one sample is looked at, before the crew goes on whatever the board says. */
@@ -49,7 +51,7 @@ export const boardBringIn =
           key(plan.read_again);
           plan = planOfMakeReady(run.state());
         }
-        how.watch?.(desk, plan);
+        how.watch?.(desk, plan, run);
         if (plan.ready) return desk.done();
         obey(desk, run, layout, plan.moves, web_m);
       }
@@ -101,6 +103,6 @@ const runOn = (layout: BringInLayout, how: BringInObeying): TryRun => {
       knobs: { along: knobs('along'), across: knobs('across') },
       helix_deg: (Math.atan(layout.helical) * 180) / Math.PI,
     },
-    job: jobOf(layout),
+    job: jobOf({ ...layout, believedScatterMm: layout.believedScatterMm * (how.believedFactor ?? 1) }),
   });
 };

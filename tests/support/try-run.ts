@@ -63,7 +63,9 @@ export type TryRun = {
 };
 
 /** A run begun, and passed unless `make_ready`. */
-export const tryRun = (options: { press?: object; job?: object; make_ready?: boolean } = {}): TryRun => {
+export const tryRun = (
+  options: { press?: object; job?: object; make_ready?: boolean; began_ms?: number } = {},
+): TryRun => {
   const press = readPress(JSON.stringify({ ...PRESS, ...options.press }), 'press.json');
   if (!press.ok) throw new Error(press.problem.message);
   const job = readJob(JSON.stringify({ ...JOB, ...options.job }), 'job.json', press.value);
@@ -78,7 +80,7 @@ export const tryRun = (options: { press?: object; job?: object; make_ready?: boo
     by: 'MK',
     ...body,
   });
-  const put: TryRun['put'] = (body, at_ms = 1_772_000_000_000 + records.length * 60_000) => {
+  const put: TryRun['put'] = (body, at_ms = (options.began_ms ?? 1_772_000_000_000) + records.length * 60_000) => {
     const record = stamp(body, at_ms);
     if (state === null) {
       const begun = begin(record);

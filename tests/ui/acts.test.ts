@@ -153,6 +153,22 @@ describe('acts', () => {
     expect(desk.port.submitted).toEqual([{ type: 'counter', offset_m: 1000, web_m: 1000 }]);
   });
 
+  it('in make-ready, with all turned and the counter where it was, a pull asks where the sample was taken', async () => {
+    const view = makeReady();
+    const at = { ...view.position, web_m: 120 };
+    const turned = sitDown({ ...view, position: at, instruction: { ...view.instruction, tells_from_m: 132 } });
+    await turned.keys('p');
+    expect(turned.see()).toContain('Sample 1 pulled at 120 m?');
+    expect(turned.port.submitted).toEqual([]);
+    const further = sitDown({
+      ...view,
+      position: { ...at, web_m: 150 },
+      instruction: { ...view.instruction, tells_from_m: 132 },
+    });
+    await further.keys('p');
+    expect(further.port.submitted).toMatchObject([{ type: 'pull', web_m: 150 }]);
+  });
+
   it('OK to run is refused without a full check, in words', async () => {
     const desk = sitDown(makeReady());
     await desk.keys('o');

@@ -15,8 +15,10 @@ export type Desk = {
   readonly count: () => number;
 };
 
-export function sitDown(view: BoardView, over: Partial<BoardPort> = {}): Desk {
-  const port = fakePort(view, over);
+export const sitDown = (view: BoardView, over: Partial<BoardPort> = {}): Desk => sitDownAt(fakePort(view, over));
+
+/** At a run in memory, or on a hand-made view. */
+export function sitDownAt(port: FakePort): Desk {
   const session = createSession(port, { look, mute: false, pageRows: 20, quit: (code) => port.quit(code) });
   let pressed = 0;
   return {
@@ -32,6 +34,8 @@ export function sitDown(view: BoardView, over: Partial<BoardPort> = {}): Desk {
     see: (columns = 80, rows = 24) =>
       frameText(port.view(), columns, rows, {
         screen: session.screen(),
+        chart: port.chart,
+        clock: new Date(port.now()).toISOString().slice(11, 16),
         nowMs: port.now(),
         operator: port.operator(),
         readOnly: port.readOnly,

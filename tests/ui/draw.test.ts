@@ -9,7 +9,7 @@ import { dotGrid } from '../../src/ui/draw/braille.js';
 import { chartSpan, drawChart } from '../../src/ui/draw/chart.js';
 import { columns } from '../../src/ui/draw/columns.js';
 import { emphasis } from '../../src/ui/draw/emphasis.js';
-import { eventLines } from '../../src/ui/draw/events.js';
+import { eventLines, eventPage } from '../../src/ui/draw/events.js';
 import { farWords } from '../../src/ui/draw/far.js';
 import { ageWords, positionWords } from '../../src/ui/draw/header.js';
 import { drawMiddle } from '../../src/ui/draw/instruction.js';
@@ -58,6 +58,24 @@ describe('the web strip', () => {
     const height = (lines: readonly string[]): number => lines.findIndex((line) => line[x] === '●');
     expect(height(strip(view))).toBeLessThan(4);
     expect(height(strip(view, 'across'))).toBeGreaterThan(4);
+  });
+
+  it('shows its limits whole in every unit: the word gives way to the number, never a digit', () => {
+    for (const register of ['mm', 'in', 'thou', '64ths'] as const)
+      for (const axis of ['along', 'across'] as const) {
+        const view = quiet({ units: { register, length: 'ft' } });
+        const gutters = drawStrip(view, axis, { width: 80, gutter: 14, rows: 5 }, look).map((line) =>
+          plainText(line).slice(0, 13),
+        );
+        const limit = { mm: '0.15', in: '0.0059', thou: '5.9', '64ths': '24.2/64' }[register].replace(
+          '24.2/64',
+          '0.4/64',
+        );
+        expect(
+          gutters.filter((one) => one.endsWith(` ${limit}`)),
+          gutters.join('|'),
+        ).toHaveLength(2);
+      }
   });
 
   it('never draws a reading on the wrong side of its own tolerance line', () => {
@@ -284,10 +302,20 @@ describe('what to do now', () => {
     expect(text.join('\n')).toContain('and 2 more: i');
     for (const one of text) expect(one.length).toBeLessThanOrEqual(80);
     expect(text.join('\n')).not.toMatch(/marked "adv[^a-z]/);
+    // i shows the rest of it.
+    const page = eventPage({ ...view, todo: [2, 3, 4, 5, 6].map(line) }, 80);
+    expect(page[0]).toBe('WHAT TO DO');
+    for (const n of [2, 3, 4, 5, 6]) expect(page.join('\n')).toContain(line(n).head);
   });
 
-  it('marks a line that goes on', () => {
-    expect(lines(referenceMoved(), 1, 40).join('\n')).toContain('...');
+  it('says what moved in fewer words where there is no room, and cuts none', () => {
+    for (const width of [60, 70, 80, 120])
+      for (const view of [drifting(), referenceMoved(), webMoved(), out()])
+        expect(lines(view, 1, width).join('\n')).not.toMatch(/\.\.\.|…/);
+  });
+
+  it('how long until it is out always has room, with fewer words before it', () => {
+    for (const width of [60, 80, 120]) expect(lines(drifting(), 3, width)[0]).toMatch(/ {2}Out in .*17 min$/);
   });
 });
 
@@ -308,7 +336,7 @@ describe('far view', () => {
   it('says teeth and stop, a wash and an overdue check beside it', () => {
     const it_ = (todo: Partial<Todo>): Todo => ({ ...(drifting().todo[0] as Todo), move: null, ...todo });
     const turn = move({ teeth: 3, divisions: 1, when: 'stop' });
-    const big = turnBig(turn, { label: '4 grey', word: 'divisions', sense: 1 }, 'mm');
+    const big = turnBig(turn, { label: '4 grey', word: 'divisions', sense: 1, tooth_mm: 3.175 }, 'mm');
     const wash = it_({ kind: 'wash', big: 'wash 5 black' });
     const check = it_({ kind: 'check', big: 'check overdue' });
     expect(farWords({ ...drifting(), todo: [it_({ big }), wash, check] })).toBe(

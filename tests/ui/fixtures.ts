@@ -153,7 +153,7 @@ const todoOf = ({ moves, urgency, why, sentence, event: id }: Instruction): read
     ? [{ kind: 'say', urgency, head: sentence, tail: '', big: '', why, move: null, event: id, station: null }]
     : moves.map((one): Todo => {
         const label = quietStations().find((s) => s.id === one.station)?.label ?? one.station;
-        const knob: TodoKnob = { label, word: 'divisions', sense: 1 };
+        const knob: TodoKnob = { label, word: 'divisions', sense: 1, tooth_mm: 3.175 };
         return {
           kind: 'turn',
           urgency,
@@ -218,6 +218,7 @@ export const event = (over: Partial<EventView> = {}): EventView => ({
   how_closed: null,
   seen: false,
   sentence: '4 grey is drifting ahead: 0.09 mm since roll 7 (17 550 m), likely.',
+  short: (over.sentence ?? '4 grey is drifting ahead: 0.09 mm, likely.').replace(/ since [^,]*/, ''),
   shifts_mm: [{ station: '4', mm: 0.09 }],
   out_before_next_check: 0.34,
   reach: { likely_m: 23_400, early_m: 22_300, late_m: null },

@@ -1,11 +1,14 @@
 /**
- * The board on a hand-made view in a real terminal, to look at: `npx tsx tests/ui/look-at-board.ts drifting [--ascii] [--no-color]`.
+ * The board in a real terminal, to look at: on a hand-made view, `npx tsx tests/ui/look-at-board.ts drifting [--ascii] [--no-color]`, or at a
+ * moment of the shift on the eight-colour press, whose run goes on in memory: `npx tsx tests/ui/look-at-board.ts --moment creeping`.
  * NODE_ENV=production is set before React is loaded, as the program does.
  */
 import './before-react.js';
 
 const fixtures = await import('./fixtures.js');
 const { fakePort } = await import('./fake-port.js');
+const { runPort } = await import('./run-port.js');
+const { shiftMoments } = await import('../screens/moments.js');
 const { startBoard } = await import('../../src/ui/terminal.js');
 
 const views = {
@@ -21,10 +24,16 @@ const views = {
 };
 const name = process.argv[2] ?? 'quiet';
 const make = Object.entries(views).find(([key]) => key === name)?.[1] ?? fixtures.quiet;
-const port = fakePort(
-  make(),
-  process.argv.includes('--read-only') ? { readOnly: 'Bert holds this run since 13:02, on another terminal.' } : {},
-);
+const moment = shiftMoments().find((one) => one.name === process.argv[process.argv.indexOf('--moment') + 1]);
+const port =
+  moment !== undefined
+    ? runPort(moment.state, moment.at_ms)
+    : fakePort(
+        make(),
+        process.argv.includes('--read-only')
+          ? { readOnly: 'Bert holds this run since 13:02, on another terminal.' }
+          : {},
+      );
 if (process.argv.includes('--full'))
   port.breakWith('the disk is full. Nothing was written; free some room and press Enter again.');
 if (process.argv.includes('--feed')) feed();

@@ -1,7 +1,9 @@
+import type { Guess } from './shared-move.js';
+
 /**
  * Where one print stands on one axis in make-ready, and what its knob does, learned together from readings and known turns. Plain data.
- * `mean`: place, mm; print movement for 1 mm turned; slack when the knob is reversed, mm. `cov` row by row. One account takes the knob's
- * mark at its word, the other has it the other way round.
+ * `mean`: place, mm; print movement for 1 mm turned; slack when the knob is reversed, mm. `cov` row by row. Some accounts take the knob's
+ * mark at its word, others have it the other way round; of each, some hold that a sample showed something else altogether.
  */
 export type PlaceFilter = {
   readonly accounts: readonly PlaceAccount[];
@@ -9,7 +11,8 @@ export type PlaceFilter = {
   readonly read: boolean;
   /** Which way the knob was turned last, by its mark; null = not in this make-ready. */
   readonly last: 1 | -1 | null;
-  /** How far it was turned in all, by its mark, mm. */
+  /** How often and how far it was turned in all, by its mark, mm. */
+  readonly turns: number;
   readonly hand_mm: number;
 };
 
@@ -52,6 +55,7 @@ const FIRST_TURN_MM = 0.015;
 /** Chance that a sample after a turn shows something else altogether: the hand erred, or the loupe was misread. */
 const ELSE = 0.01;
 const ELSE_MM = 3;
+const MOST_ACCOUNTS = 6;
 /** Beyond these a knob is not understood and is not planned with. */
 const LEAST_GAIN = 0.4;
 const MOST_GAIN = 1.8;
@@ -61,16 +65,13 @@ export const beginPlace = (knob: KnobBelief): PlaceFilter => ({
   belief: knob,
   read: false,
   last: null,
+  turns: 0,
   hand_mm: 0,
   accounts: ([1, -1] as const).map((sense) => ({
     sense,
     log: Math.log(sense === 1 ? 1 - knob.reversed : Math.max(knob.reversed, 1e-9)),
     mean: [0, knob.gain, knob.slack_mm],
-    cov: [
-      [UNKNOWN_MM ** 2, 0, 0],
-      [0, knob.gain_sd ** 2, 0],
-      [0, 0, knob.slack_sd_mm ** 2],
-    ],
+    cov: knobCov(knob, UNKNOWN_MM ** 2),
   })),
 });
 
@@ -90,6 +91,7 @@ export const turnedPlace = (f: PlaceFilter, { teeth_mm, knob_mm, told }: PlaceTu
   return {
     ...f,
     last: way,
+    turns: f.turns + 1,
     hand_mm: f.hand_mm + knob_mm * told,
     accounts: f.accounts.map((a) => {
       const sign = told * a.sense;
@@ -105,47 +107,62 @@ export const shiftedPlace = (f: PlaceFilter, mm: number, variance: number): Plac
 });
 
 /**
- * After a reading: the linear Gaussian update (Kalman) of each account, weighed by how well it foretold the reading (Bayes). A reading that
- * neither foretold tells where the print stands, and nothing of the knob.
- * Source: Bayesian linear regression, e.g. Bishop (2006) section 3.3, from memory. Example: at 1.00 ± 0.03, turned −0.50 on a knob of gain
- * 1 ± 0.3, read 0.60: the knob gives 80 %, the print stands at 0.60.
+ * After a reading: the linear Gaussian update (Kalman) of each account, weighed by how well it foretold the reading (Bayes). Beside each
+ * goes the account that something else was seen (a hand erred, or a label was misread, now or before): it has the place from this reading, and
+ * nothing of the knob; the readings to come tell which of them was right. The likeliest few are kept.
+ * Source: Bayesian linear regression, e.g. Bishop (2006) section 3.3, and P. J. Harrison and C. F. Stevens (1976), several models with
+ * pruning, both from memory. Example: at 1.00 ± 0.03, turned −0.50 on a knob of gain 1 ± 0.3, read 0.60: the knob gives 80 %, the print stands
+ * at 0.60.
  */
-export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFilter => ({
-  ...f,
-  read: true,
-  accounts: f.accounts.map((a) => {
-    const spread = a.cov.map((row) => row[0]);
-    const [s0 = 0, s1 = 0, s2 = 0] = spread;
-    const v = s0 + variance;
-    const miss = mm - a.mean[0];
-    const told = Math.exp((-miss * miss) / (2 * v)) / Math.sqrt(2 * Math.PI * v);
-    const pull: Three = [s0 / v, s1 / v, s2 / v];
-    const gain = a.mean[1] + pull[1] * miss;
-    // What no knob does was no knob: then what was learned of it before may be wrong as well.
-    if (f.read && (told * (1 - ELSE) < ELSE / (2 * ELSE_MM) || gain < LEAST_GAIN || gain > MOST_GAIN)) {
-      const { gain: of, gain_sd, slack_mm, slack_sd_mm } = f.belief;
-      return {
-        ...a,
-        mean: [mm, of, slack_mm],
-        cov: [
-          [variance, 0, 0],
-          [0, gain_sd ** 2, 0],
-          [0, 0, slack_sd_mm ** 2],
-        ],
-        log: a.log + Math.log(ELSE / (2 * ELSE_MM)),
-      };
-    }
-    const cov = a.cov.map(
-      (row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2],
-    );
-    return {
+export const readPlace = (f: PlaceFilter, mm: number, variance: number): PlaceFilter => {
+  const accounts = f.accounts.flatMap((a) => [
+    ...foretold(a, mm, variance, f.read),
+    ...(f.read ? [somethingElse(a, f.belief, mm, variance)] : []),
+  ]);
+  return { ...f, read: true, accounts: accounts.toSorted((a, b) => b.log - a.log).slice(0, MOST_ACCOUNTS) };
+};
+
+/** The account as this reading bears it out; none where no knob does such a thing. */
+const foretold = (a: PlaceAccount, mm: number, variance: number, read: boolean): readonly PlaceAccount[] => {
+  const [s0 = 0, s1 = 0, s2 = 0] = a.cov.map((row) => row[0]);
+  const v = s0 + variance;
+  const miss = mm - a.mean[0];
+  const pull: Three = [s0 / v, s1 / v, s2 / v];
+  const gain = a.mean[1] + pull[1] * miss;
+  if (read && (gain < LEAST_GAIN || gain > MOST_GAIN)) return [];
+  const told = read ? -(miss * miss) / (2 * v) - 0.5 * Math.log(2 * Math.PI * v) + Math.log(1 - ELSE) : 0;
+  return [
+    {
       ...a,
+      log: a.log + told,
       mean: [a.mean[0] + pull[0] * miss, gain, a.mean[2] + pull[2] * miss],
-      cov,
-      log: a.log + Math.log(f.read ? told : 1),
-    };
-  }),
+      cov: a.cov.map(
+        (row, i): Three => [row[0] - (pull[i] ?? 0) * s0, row[1] - (pull[i] ?? 0) * s1, row[2] - (pull[i] ?? 0) * s2],
+      ),
+    },
+  ];
+};
+
+const somethingElse = (a: PlaceAccount, knob: KnobBelief, mm: number, variance: number): PlaceAccount => ({
+  sense: a.sense,
+  log: a.log + Math.log(ELSE / (2 * ELSE_MM)),
+  mean: [mm, knob.gain, knob.slack_mm],
+  cov: knobCov(knob, variance),
 });
+
+const knobCov = ({ gain_sd, slack_sd_mm }: KnobBelief, place: number): readonly Three[] => [
+  [place, 0, 0],
+  [0, gain_sd ** 2, 0],
+  [0, 0, slack_sd_mm ** 2],
+];
+
+/** Where it may stand, account by account; nothing before the first reading. */
+export const guessesOf = (f: PlaceFilter): readonly Guess[] => {
+  if (!f.read) return [];
+  const top = Math.max(...f.accounts.map((a) => a.log));
+  const all = f.accounts.reduce((sum, a) => sum + Math.exp(a.log - top), 0);
+  return f.accounts.map((a) => ({ share: Math.exp(a.log - top) / all, mm: a.mean[0], variance: at(a.cov, 0)[0] }));
+};
 
 /** How many sigma a reading is from what any account that is not ruled out expects of it; 0 where nothing was read before. */
 export const surpriseOf = (f: PlaceFilter, mm: number, variance: number): number => {
@@ -158,17 +175,14 @@ export const surpriseOf = (f: PlaceFilter, mm: number, variance: number): number
 };
 const RULED_OUT = 5;
 
-/** What is believed now: by the likelier account; where the other still counts, its distance is in the uncertainty. */
+/** What is believed now: by the likeliest account; where others still count, their distance is in the uncertainty. */
 export const placeOf = (f: PlaceFilter): Place | null => {
-  const sorted = f.accounts.toSorted((a, b) => b.log - a.log);
-  const top = sorted[0];
-  if (!f.read || top === undefined) return null;
-  const other = sorted[1];
-  const share = other === undefined ? 0 : 1 / (1 + Math.exp(top.log - other.log));
-  const variance = at(top.cov, 0)[0] + (other === undefined ? 0 : share * (other.mean[0] - top.mean[0]) ** 2);
+  const top = f.accounts.reduce((best, a) => (a.log > best.log ? a : best));
+  if (!f.read) return null;
+  const others = guessesOf(f).reduce((sum, g) => sum + g.share * (g.mm - top.mean[0]) ** 2, 0);
   return {
     mm: top.mean[0],
-    sd_mm: Math.sqrt(Math.max(variance, 0)),
+    sd_mm: Math.sqrt(Math.max(at(top.cov, 0)[0], 0) + others),
     gain: Math.min(MOST_GAIN, Math.max(LEAST_GAIN, top.mean[1])),
     slack_mm: Math.max(0, top.mean[2]),
     sense: top.sense,

@@ -29,7 +29,8 @@ const HAND_SHARE = 0.1;
 const HAND_MM = 0.03;
 /** A move this many times farther off than expected says little of the knob: something moved meanwhile, or it was misread. */
 const WILD_SQUARE = 4;
-const PROVED_LOG_ODDS = Math.log(19);
+/** From nineteen to one on, which way a knob goes is proved. */
+export const PROVED_LOG_ODDS = Math.log(19);
 /** A hand turns the wrong way once in a hundred: no single move says more than that of the direction. */
 const HAND_ERRS = Math.log(99);
 const UNMOVED_GAIN = 0.35;

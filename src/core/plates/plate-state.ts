@@ -1,3 +1,4 @@
+import type { Places } from '../counter.js';
 import type { CheckId, PlateGrade, PlateLearned } from '../record.js';
 import type { ChangepointState } from '../spc/changepoint.js';
 import type { Life } from './fit-life.js';
@@ -40,6 +41,8 @@ export type PlatesCheck = {
   readonly next_check_m: number | null;
   /** A stop that is coming anyway, and the one after it; null = none known. A roll change only where the press stops for it. */
   readonly stop: { readonly web_m: number; readonly why: string; readonly next_m: number | null } | null;
+  /** What places are told with; absent = as they are, in metres. */
+  readonly places?: Places;
 };
 
 export type Flag = {

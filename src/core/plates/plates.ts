@@ -1,3 +1,4 @@
+import type { Places } from '../counter.js';
 import type { PlateFinding } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { Life } from './fit-life.js';
@@ -104,7 +105,7 @@ export const stepPlates = (
     if (finding.state === 'wash-due') return [finding];
     const cause = causeOf(config, next, id);
     const flaw = flawSentence(plateOf(next, id).flaw);
-    const said = [finding.why, flaw, cause ?? '', washWhen(finding.state, check.stop)];
+    const said = [finding.why, flaw, cause ?? '', washWhen(finding.state, check)];
     return [{ ...finding, why: said.filter((one) => one !== '').join(' ') }];
   });
   return { state: next, findings };

@@ -1,8 +1,10 @@
+import { placeWords } from '../counter.js';
 import { chanceOfCountLearned } from './count-limit.js';
 import { beliefOfLives } from './life.js';
 import type { Flag, PlateSeen, PlateState, PlatesCheck } from './plate-state.js';
 import { knownBefore } from './rate-past.js';
 import type { Rate } from './usual-rate.js';
+import { IN_M } from './wash-due.js';
 
 const LIVES_KEPT = 60;
 const CALM_ENOUGH = 2;
@@ -25,7 +27,7 @@ export const judgeWash = (
   const washed: PlateState = { ...plate, wash: { ...plate.wash, helped: !still } };
   if (!still || found !== null || plate.wash.was === null) return washed;
   const state = seen.grade === 'dirty' ? 'dirty' : 'building';
-  const why = `Washed at ${Math.round(plate.wash.web_m)} m and still ${seen.grade === 'clean' || seen.grade === null ? 'as many flaws' : seen.grade}: the wash did not help.`;
+  const why = `Washed at ${placeWords(plate.wash.web_m, check.places ?? IN_M)} and still ${seen.grade === 'clean' || seen.grade === null ? 'as many flaws' : seen.grade}: the wash did not help.`;
   return { ...washed, flag: { state, why, since: { check: check.check, web_m: check.web_m }, sure: 0.9 } };
 };
 
@@ -35,7 +37,7 @@ export const settlePlate = (plate: PlateState, found: Flag | null, check: Plates
   if (found !== null) {
     const failed =
       plate.wash?.helped === false && held === null
-        ? ` Washed at ${Math.round(plate.wash.web_m)} m: it did not help.`
+        ? ` Washed at ${placeWords(plate.wash.web_m, check.places ?? IN_M)}: it did not help.`
         : '';
     const raised = held === null || (held.state === 'building' && found.state === 'dirty');
     const flag = raised ? { ...found, why: found.why + failed, since: held?.since ?? found.since } : held;

@@ -1,3 +1,5 @@
+import { type Places, placeWords } from '../counter.js';
+import { formatLength } from '../units.js';
 import { chanceDirty } from './life.js';
 import type { PlateState, PlatesCheck, PlatesConfig } from './plate-state.js';
 
@@ -21,22 +23,31 @@ export const washDue = (config: PlatesConfig, plate: PlateState, check: PlatesCh
     const p = chanceDirty(plate.belief, age_m, until - plate.start_m);
     return p < WORTH_A_STOP_THAT_COMES
       ? null
-      : `Wash at ${stop.why}, about ${Math.round(stop.web_m)} m: ${ranFor(age_m)}, and it will be dirty before the stop after (${percent(p)}).`;
+      : `Wash at ${stop.why}, about ${placeWords(stop.web_m, check.places ?? IN_M)}: ${ranFor(age_m, check)}, and it will be dirty before the stop after (${percent(p)}).`;
   }
   if (check.next_check_m === null) return null;
   const p = chanceDirty(plate.belief, age_m, check.next_check_m - plate.start_m);
   const rolls = config.roll_change === 'running' ? ' The roll change here is no stop.' : '';
   return p < WORTH_THE_NEXT_STOP
     ? null
-    : `Wash at the next stop: ${ranFor(age_m)}, and it will be dirty before the next check (${percent(p)}).${rolls}`;
+    : `Wash at the next stop: ${ranFor(age_m, check)}, and it will be dirty before the next check (${percent(p)}).${rolls}`;
 };
 
 /** When a plate found wanting is to be washed: a stop that comes anyway, else the next one; never on a moving press. */
-export const washWhen = (state: 'building' | 'dirty', stop: PlatesCheck['stop']): string => {
+export const washWhen = (
+  state: 'building' | 'dirty',
+  { stop, places }: Pick<PlatesCheck, 'stop' | 'places'>,
+): string => {
   if (state === 'dirty') return 'Stop for the wash: product is to hold until it is seen clean.';
-  return stop === null ? 'Wash at the next stop.' : `Wash at ${stop.why}, about ${Math.round(stop.web_m)} m.`;
+  return stop === null
+    ? 'Wash at the next stop.'
+    : `Wash at ${stop.why}, about ${placeWords(stop.web_m, places ?? IN_M)}.`;
 };
 
-const ranFor = (age_m: number): string => `clean for ${Math.round(age_m / 100) * 100} m`;
+/** Web positions as they are. */
+export const IN_M: Places = { length: 'm', repeat_mm: 1000 };
+
+const ranFor = (age_m: number, { places = IN_M }: Pick<PlatesCheck, 'places'>): string =>
+  `clean for ${formatLength(Math.round(age_m / 100) * 100, places.length, places.repeat_mm)}`;
 
 const percent = (p: number): string => `${Math.round(p * 100)} %`;

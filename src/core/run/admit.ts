@@ -46,11 +46,12 @@ export const admit = (state: RunState, body: RecordBody, by: string | null = nul
 };
 
 /** What was keyed, what stood, and what to press. */
-const goesBack = ({ press, job, judged }: RunState, web_m: number, reached: number): string => {
-  const shown = (m: number): string =>
-    formatLength(m - judged.counter_offset_m, job.units.length, repeatMm(press, job));
-  return `${shown(web_m)} would go back: the counter was keyed at ${shown(reached)} before. Read it again; if it was set anew, press v and choose "set anew".`;
-};
+const goesBack = (state: RunState, web_m: number, reached: number): string =>
+  `${shown(state, web_m)} would go back: the counter was keyed at ${shown(state, reached)} before. Read it again; if it was set anew, press v and choose "set anew".`;
+
+/** A place as the counter of now would show it: what is refused is held against the number on the press. */
+const shown = ({ press, job, judged }: RunState, web_m: number): string =>
+  formatLength(web_m - judged.counter_offset_m, job.units.length, repeatMm(press, job));
 
 /** What may still be said of a run that has ended: notes, what is taken back, what became of held product, who signed for it. */
 const AFTER_THE_END: ReadonlySet<RecordBody['type']> = new Set(['note', 'withdraw', 'hold', 'held', 'shift']);
@@ -62,7 +63,7 @@ const check = (state: RunState, body: RecordBody, by: string | null): Result<Rec
       const pulled = state.judged.pulls.some((p) => p.check === body.check);
       if (!pulled && last !== null && body.web_m < last.web_m - SLACK_M)
         return fail(
-          `Check ${body.check} at ${trim(body.web_m)} m lies before check ${last.check} at ${trim(last.web_m)} m. Read the counter again.`,
+          `Check ${body.check} at ${shown(state, body.web_m)} lies before check ${last.check} at ${shown(state, last.web_m)}. Read the counter again.`,
         );
       if (body.readings.length === 0)
         return fail(`Check ${body.check} holds nothing: measure a station, or say it was looked at.`);
@@ -168,5 +169,3 @@ const withdrawable = (state: RunState, body: Extract<RecordBody, { type: 'withdr
 /** OK to run is given again, not taken back; what was taken back is keyed again. */
 export const canBeTakenBack = ({ withdrawn, record }: Act): boolean =>
   !withdrawn && record.type !== 'withdraw' && record.type !== 'ok';
-
-const trim = (m: number): string => String(Math.round(m * 10) / 10);

@@ -1,4 +1,4 @@
-import type { Job } from '../job.js';
+import { type Job, repeatMm } from '../job.js';
 import { flawOf } from '../plates/flaw.js';
 import { type PlatesCheck, type PlatesConfig, stepPlates } from '../plates/plates.js';
 import type { Press } from '../press.js';
@@ -53,6 +53,7 @@ export const judgePlates = (
     seen,
     next_check_m,
     stop: nextStop(press, job, judged, check.web_m),
+    places: { counters: judged.counters, length: job.units.length, repeat_mm: repeatMm(press, job) },
   });
   const said = findings.map((f) => ({
     key: `${check.check}|${f.station}|${f.state}`,

@@ -1,5 +1,6 @@
 import {
   beginPlace,
+  guessesOf,
   type KnobBelief,
   knownPlace,
   type Place,
@@ -11,13 +12,15 @@ import {
   turnedPlace,
 } from '../adjust/place-filter.js';
 import { knownOf } from '../adjust/response.js';
+import { sharedMove } from '../adjust/shared-move.js';
 import type { Axis, PerAxis } from '../axis.js';
 import type { Job } from '../job.js';
 import type { Press } from '../press.js';
-import { printedAt, samplePlace } from '../web.js';
 import { knobOf } from './knob-of.js';
+import { makeReadyScatter } from './make-ready-scatter.js';
 import { meanOfLabels } from './mean-of-labels.js';
-import type { Judged, Trail, Turned } from './state.js';
+import { showsTurn } from './shows-turn.js';
+import type { Judged, Turned } from './state.js';
 import type { Station } from './stations.js';
 
 /** What make-ready knows of one station on one axis. */
@@ -30,6 +33,8 @@ export type MakeReadyPlace = Place & {
   readonly last: 1 | -1 | null;
   /** How far its knob was turned up to the last sample, as it moved the print, mm asked. */
   readonly used_mm: number;
+  /** All that is known of it and of its knob. */
+  readonly filter: PlaceFilter;
 };
 
 /** How many sigma from what was expected make a single label doubtful; from there a second costs less than a wrong turn. */
@@ -47,25 +52,26 @@ export const makeReadyPlaces = (
   judged: Judged,
   stations: readonly Station[],
 ): PerAxis<Readonly<Record<string, MakeReadyPlace>>> => {
-  const across = placesOn('across', press, job, judged, stations, () => 0);
+  const variance = makeReadyScatter(press, job, judged, stations);
+  const across = placesOn('across', variance.across, press, judged, stations, () => 0);
   const shift = Math.tan((press.helix_deg * Math.PI) / 180);
   const gains = (id: string): number => across[id]?.gain ?? 1;
   return {
     across,
-    along: placesOn('along', press, job, judged, stations, (t) => shift * t.move_mm * gains(t.station)),
+    along: placesOn('along', variance.along, press, judged, stations, (t) => shift * t.move_mm * gains(t.station)),
   };
 };
 
 const placesOn = (
   axis: Axis,
+  /** Of one reading, mm². */
+  variance: number,
   press: Press,
-  job: Job,
   judged: Judged,
   stations: readonly Station[],
   /** What a turn across does along, mm. */
   coupled: (turn: Turned) => number,
 ): Readonly<Record<string, MakeReadyPlace>> => {
-  const variance = job.reading.spread_mm[axis] ** 2 + job.reading.resolution_mm ** 2 / 12;
   const lines = new Map<string, Line>(
     stations.map((s) => {
       const begun = beginPlace(beliefOf(judged, s, axis));
@@ -95,7 +101,7 @@ const placesOn = (
   const shown = new Set<number>();
   const matter = judged.turns.filter((t) => t.axis === axis || (axis === 'along' && press.helix_deg !== 0));
   for (const entry of judged.trail) {
-    const fresh = matter.filter((t) => !shown.has(t.seq) && isShown(press, stations, t, entry));
+    const fresh = matter.filter((t) => !shown.has(t.seq) && showsTurn(press, stations, t, entry));
     for (const t of fresh) shown.add(t.seq);
     const reference = lines.get(judged.reference);
     const ofReference = fresh.filter((t) => t.station === judged.reference);
@@ -104,16 +110,21 @@ const placesOn = (
       if (line !== undefined && t.station !== judged.reference) turn(line, t);
     }
     if (reference !== undefined && ofReference.length > 0) {
-      const was = placeOf(reference.base)?.mm ?? 0;
       for (const t of ofReference) turn(reference, t);
-      const got = gotOfReference(entry, stations, axis, lines, judged.reference, variance);
-      if (got !== null) reference.base = readPlace(reference.base, was + got.mm, got.variance);
+      const others = [...lines].filter(([id]) => id !== judged.reference).map(([, line]) => line);
+      others.forEach(settle);
+      const got = sharedMove(
+        guessesOf(reference.base),
+        stations.flatMap((s, i) => {
+          const mm = entry[axis][i] ?? null;
+          const line = lines.get(s.id);
+          const expected = s.id === judged.reference || line === undefined ? [] : guessesOf(line.base);
+          return mm === null || expected.length === 0 ? [] : [{ expected, mm, variance }];
+        }),
+      );
+      if (got !== null) reference.base = readPlace(reference.base, got.mm, got.variance);
       const is = placeOf(reference.base);
-      for (const [id, line] of lines) {
-        if (id === judged.reference) continue;
-        settle(line);
-        line.base = shiftedPlace(line.base, was - (is?.mm ?? 0), (is?.sd_mm ?? 0) ** 2);
-      }
+      for (const line of others) line.base = shiftedPlace(line.base, -(is?.mm ?? 0), (is?.sd_mm ?? 0) ** 2);
       reference.base = knownPlace(reference.base);
     }
     stations.forEach((s, i) => {
@@ -126,7 +137,8 @@ const placesOn = (
   }
   return Object.fromEntries(
     [...lines].flatMap(([id, line]) => {
-      const place = placeOf(now(line));
+      const filter = now(line);
+      const place = placeOf(filter);
       if (place === null) return [];
       const [first] = line.labels;
       const mean = meanOfLabels(line.labels, variance, null);
@@ -143,6 +155,7 @@ const placesOn = (
             doubted,
             last: line.base.last,
             used_mm: line.base.hand_mm * place.sense,
+            filter,
           },
         ],
       ];
@@ -152,36 +165,6 @@ const placesOn = (
 
 /** On helical gears a side move shifts along by the angle; that is known to about so much of it. */
 const COUPLED_SHARE = 0.12;
-
-/** A sample shows a turn made before its station printed it. */
-const isShown = (press: Press, stations: readonly Station[], turn: Turned, entry: Trail): boolean => {
-  const at_m = stations.find((s) => s.id === turn.station)?.at_m;
-  const place_m = samplePlace(press, entry.sensor ? 'sensor' : 'keyed', null) ?? press.sample_m;
-  return at_m !== undefined && turn.web_m <= printedAt(entry.web_m, place_m, at_m);
-};
-
-/** What the reference really moved: the least uncertain of the others tell, all together. */
-const gotOfReference = (
-  entry: Trail,
-  stations: readonly Station[],
-  axis: Axis,
-  lines: ReadonlyMap<string, Line>,
-  reference: string,
-  variance: number,
-): { readonly mm: number; readonly variance: number } | null => {
-  let weights = 0;
-  let sum = 0;
-  stations.forEach((s, i) => {
-    const mm = entry[axis][i] ?? null;
-    const line = lines.get(s.id);
-    const before = line === undefined ? null : placeOf(line.base);
-    if (mm === null || s.id === reference || before === null) return;
-    const weight = 1 / (before.sd_mm ** 2 + variance);
-    weights += weight;
-    sum += weight * (before.mm - mm);
-  });
-  return weights === 0 ? null : { mm: sum / weights, variance: 1 / weights };
-};
 
 /** Before any turn: as learned in runs before, else as good as a press file mostly is, or a knob nobody measured. */
 const beliefOf = (judged: Judged, station: Station, axis: Axis): KnobBelief => {
@@ -204,6 +187,7 @@ const beliefOf = (judged: Judged, station: Station, axis: Axis): KnobBelief => {
 const GAIN_SD = { given: 0.08, unmeasured: 0.3 };
 const SLACK_MM = 0.02;
 const SLACK_SD_MM = 0.04;
-const REVERSED = { given: 0.002, taken: 0.04 };
+/** A hand turns the wrong way far oftener than a mark that was given is wrong: one turn does not turn that about. */
+const REVERSED = { given: 0.0003, taken: 0.04 };
 
 const tidied = (mm: number): number => (Math.abs(mm) < 1e-9 ? 0 : mm);

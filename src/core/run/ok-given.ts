@@ -1,3 +1,5 @@
+import { knobFound } from '../adjust/knob-found.js';
+import type { KnobResponse } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
 import { passHold } from '../hold/hold.js';
 import type { Job } from '../job.js';
@@ -6,6 +8,7 @@ import type { Press } from '../press.js';
 import type { CheckId, LogRecord } from '../record.js';
 import { startWeb } from '../web.js';
 import { countFromZero } from './from-zero.js';
+import { makeReadyPlaces } from './make-ready-places.js';
 import type { Judged, LastRead } from './state.js';
 import { stationsOf } from './stations.js';
 
@@ -26,12 +29,29 @@ export const okGiven = (press: Press, job: Job, before: Judged, record: Extract<
     plates: again ? judged.plates : passedPlates(judged.plates, here_m),
     holds: passHold(judged.holds, { check: record.check, web_m: here_m, roll: judged.roll.last_off }),
     aim_mm,
+    knobs: again ? judged.knobs : knobsFound(press, job, before),
     ok: { passed_by: record.passed_by, web_m: here_m, at: record.at, hold_to: record.hold_to, check: record.check },
     web: startWeb(judged.web, here_m, null, Date.parse(record.at)),
     roll: again ? judged.roll : { ...judged.roll, off_m: judged.roll.off_m ?? here_m },
     watch: otherAims ? { keyed: null, sensor: null, latest: judged.watch.latest } : judged.watch,
     read: readAgainst(judged, aim_mm),
   };
+};
+
+/** What the knobs were found to do in make-ready; one whose trial is not concluded tells nothing, as its size is not known. */
+const knobsFound = (press: Press, job: Job, judged: Judged): Judged['knobs'] => {
+  const places = makeReadyPlaces(press, job, judged, stationsOf(press, job));
+  const found = (id: string, axis: Axis, knob: KnobResponse): KnobResponse => {
+    const place = places[axis][id];
+    const tried = judged.turns.some((t) => t.trial && t.station === id && t.axis === axis);
+    return place === undefined || tried ? knob : knobFound(knob, place.filter);
+  };
+  return Object.fromEntries(
+    Object.entries(judged.knobs).map(([id, of]) => [
+      id,
+      { along: found(id, 'along', of.along), across: found(id, 'across', of.across) },
+    ]),
+  );
 };
 
 /** Plates start their life here, as they were graded on the sample that was passed. */

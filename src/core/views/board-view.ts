@@ -100,9 +100,13 @@ export type EventView = {
   readonly moved_mm: number;
   readonly open: boolean;
   readonly how_closed: 'corrected' | 'recovered' | 'withdrawn' | null;
+  /** The check that read another label of its sample and did not find it there; absent = it was not disproved so. */
+  readonly misread?: CheckId;
   readonly seen: boolean;
   /** One plain sentence: "4 grey is drifting ahead: 0.09 mm since roll 7, likely." */
   readonly sentence: string;
+  /** The same in few words, for one line: "4 grey is drifting ahead: 0.09 mm, likely." */
+  readonly short: string;
   /** Each station's share of the movement, mm, as it lies in station space, for drawing on the strip. */
   readonly shifts_mm: readonly { readonly station: string; readonly mm: number }[];
   readonly out_before_next_check: number;
@@ -115,6 +119,14 @@ export type EventView = {
   readonly turned?: readonly string[];
   /** What the readings since say of it; absent = they were not asked. */
   readonly hindsight?: 'borne out' | 'other' | 'again' | 'misread' | 'not borne out';
+};
+
+/** A sample that was read: where it was pulled, off which roll, and whose old setting it shows. */
+export type LastSample = {
+  readonly check: CheckId;
+  readonly web_m: number;
+  readonly roll: string | null;
+  readonly shows_old_setting: readonly string[];
 };
 
 /** What to do now. */
@@ -192,6 +204,8 @@ export type BoardView = {
     readonly shows_old_setting: readonly string[];
   }[];
   /** Number that the next check will get. */
+  /** The keyed sample read last, of which another label may be read; absent = none yet. */
+  readonly last_sample?: LastSample;
   readonly next_check_id: CheckId;
   readonly stations: readonly StationView[];
   readonly pairs: readonly PairView[];

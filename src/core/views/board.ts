@@ -64,6 +64,7 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
       roll: p.roll,
       shows_old_setting: notShownYet(judged, stations, press, p.web_m, p.place),
     })),
+    ...lastSample(state),
     next_check_id: state.next_check,
     stations: stationViews(state),
     pairs: pairViews(state),
@@ -84,6 +85,21 @@ export const boardView = (state: RunState, at_ms: number): BoardView => {
     })),
     operator: state.operator,
     ok_to_run: okToRun(state),
+  };
+};
+
+/** The newest keyed sample that was read: a second label is read off it. */
+const lastSample = ({ judged, press, job }: RunState): Pick<BoardView, 'last_sample'> => {
+  const last = judged.trail.findLast((t) => !t.sensor);
+  if (last === undefined) return {};
+  const { check, web_m, roll } = last;
+  return {
+    last_sample: {
+      check,
+      web_m,
+      roll,
+      shows_old_setting: notShownYet(judged, stationsOf(press, job), press, web_m, null),
+    },
   };
 };
 

@@ -19,7 +19,7 @@ export const doubtOf = (
   station: string,
   axis: Axis,
   mm: number,
-  /** The sample it was read off; absent = one pulled where the web is now, or the one that waits. */
+  /** The sample it was read off, one that waits or one that another label of was read; absent = one pulled where the web is now, or the one that waits. */
   check?: CheckId,
 ): string | null => {
   const { judged } = state;
@@ -64,7 +64,10 @@ const turnedSince = (
 ): number => {
   const last = judged.trail.at(-1);
   if (last === undefined) return 0;
-  const sample = check === undefined ? judged.pulls.at(-1) : judged.pulls.find((p) => p.check === check);
+  const sample =
+    check === undefined
+      ? judged.pulls.at(-1)
+      : (judged.pulls.find((p) => p.check === check) ?? judged.trail.findLast((t) => t.check === check));
   const stations = stationsOf(press, job);
   const index = stations.findIndex((s) => s.id === station);
   const place_m = (source: 'keyed' | 'sensor'): number => samplePlace(press, source, null) ?? press.sample_m;

@@ -1,10 +1,21 @@
 import type { CorrectionFinding } from '../finding.js';
+import type { LogRecord } from '../record.js';
 import type { Movement, RunState, Turned } from '../run/state.js';
 import { stationsOf } from '../run/stations.js';
-import { turnedWords } from './act-words.js';
+import { actWords, turnedWords } from './act-words.js';
 import type { EventView } from './board-view.js';
 import { eventNames } from './event-names.js';
-import { type EventNames, eventSentence, type FoundBy, howSure, listWords, sideWords } from './event-words.js';
+import {
+  type EventNames,
+  eventSentence,
+  eventShort,
+  type FoundBy,
+  howSure,
+  listWords,
+  sideWords,
+  type WordedEvent,
+} from './event-words.js';
+import { wasMisread } from './misread.js';
 import { sizeWords } from './number-words.js';
 import { patternWords } from './pattern-words.js';
 import { GAVE, turnGave } from './took-words.js';
@@ -31,6 +42,22 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
   const turns = turnsOf(state, m);
   const found_by = foundBy(m);
   const turned = [...new Set(turns.map((t) => names.labels[t.station] ?? t.station))];
+  const set = setFor(state, m);
+  const misread =
+    m.closed?.how === 'recovered' && wasMisread(state.judged, m.axis, [m.opened.web_m], m.closed.web_m)
+      ? { misread: m.closed.check }
+      : {};
+  const worded: WordedEvent = {
+    ...said,
+    ...(pair === null ? {} : { pair }),
+    roll: rollAt(state, since.web_m),
+    open,
+    how_closed,
+    found_by,
+    ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
+    ...(set.length === 0 ? {} : { set: listWords([...new Set(set.map(({ what }) => what))]) }),
+    ...misread,
+  };
   return {
     id,
     axis: m.axis,
@@ -43,28 +70,14 @@ const eventView = (state: RunState, m: Movement, id: number, names: EventNames):
     moved_mm: m.moved_mm,
     open,
     how_closed,
+    ...misread,
     seen: m.seen,
-    sentence: [
-      eventSentence(
-        {
-          ...said,
-          ...(pair === null ? {} : { pair }),
-          roll: rollAt(state, since.web_m),
-          open,
-          how_closed,
-          found_by,
-          ...(turned.length === 0 ? {} : { turned: listWords(turned) }),
-        },
-        names,
-      ),
-      patternWords(m.pattern),
-    ]
-      .filter((words) => words !== '')
-      .join(' '),
+    sentence: [eventSentence(worded, names), patternWords(m.pattern)].filter((words) => words !== '').join(' '),
+    short: eventShort(worded, names),
     shifts_mm: shiftsOf(state, m),
     out_before_next_check: m.out_before_next_check,
     reach: m.reach_limit,
-    done: turns.map((t) => doneWords(t, names)),
+    done: [...turns.map((t) => doneWords(t, names)), ...set.map((record) => actWords(record, names))],
     found_by,
     ...(turned.length === 0 ? {} : { turned }),
   };
@@ -78,18 +91,35 @@ const foundBy = (m: Movement): FoundBy =>
 const turnsOf = ({ judged }: RunState, m: Movement): readonly Turned[] =>
   judged.turns.filter((t) => {
     if (t.event === m.key) return true;
-    // The reference bears on every station, whatever it was turned for.
+    // The reference bears on every station, and every station on what the reference is said to have done, whatever it was turned for.
     if (t.axis !== m.axis || (t.event !== null && t.station !== judged.reference)) return false;
     const bears =
       m.cause.kind === 'station'
         ? t.station === m.cause.station || t.station === judged.reference
         : m.cause.kind === 'reference'
-          ? t.station === judged.reference
+          ? true
           : m.cause.kind === 'several'
             ? m.cause.stations.includes(t.station) || t.station === judged.reference
             : true;
-    return bears && t.web_m > m.since.web_m && t.web_m <= (m.closed?.web_m ?? Infinity);
+    return (
+      (bears || m.pair?.includes(t.station) === true) &&
+      t.web_m > m.since.web_m &&
+      t.web_m <= (m.closed?.web_m ?? Infinity)
+    );
   });
+
+/** What was set on the web itself while the whole of it was off: tension, dryer, stock, web guide. */
+const setFor = ({ acts }: RunState, m: Movement): readonly (LogRecord & { readonly type: 'web-set' })[] =>
+  m.cause.kind !== 'web'
+    ? []
+    : acts.flatMap(({ record, withdrawn }) =>
+        !withdrawn &&
+        record.type === 'web-set' &&
+        record.web_m >= m.since.web_m &&
+        record.web_m <= (m.closed?.web_m ?? Infinity)
+          ? [record]
+          : [],
+      );
 
 /** The finished roll that was running at a web position, as far as the marks kept can say. */
 export const rollAt = (state: RunState, web_m: number): string | null => {

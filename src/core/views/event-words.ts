@@ -2,8 +2,10 @@ import type { Axis } from '../axis.js';
 import { capital } from '../capital.js';
 import { type Places, placeWords } from '../counter.js';
 import type { CorrectionFinding, EventFinding, ReachLimit } from '../finding.js';
+import type { CheckId } from '../record.js';
 import type { RegisterUnit } from '../units.js';
 import { rateWords, sizeWords } from './number-words.js';
+import { colour } from './todo.js';
 import { GAVE, turnGave } from './took-words.js';
 
 /** What the words about one movement are made from: plain values, so that board and handover say the same. */
@@ -21,6 +23,10 @@ export type WordedEvent = Pick<
   readonly stayed?: boolean;
   /** What was turned meanwhile that bears on it, advised or not: "1 white"; absent = nothing. */
   readonly turned?: string;
+  /** What was set on the web itself meanwhile: "tension"; absent = nothing. */
+  readonly set?: string;
+  /** The check that read another label of its sample and did not find it there; absent = it was not disproved so. */
+  readonly misread?: CheckId;
 };
 
 export type FoundBy = 'movement' | 'reading' | 'standing';
@@ -64,7 +70,7 @@ export function eventSentence(event: WordedEvent, names: EventNames): string {
   const tail = `${size} ${whenWords(event, names)}${event.open ? `, ${howSure(event.confidence)}` : ''}.`;
   const apart = event.pair === undefined ? '' : pairWords(event.pair, event.open, names);
   const out = event.open && event.severity === 'out' && event.pair === undefined ? ' OUT of tolerance.' : '';
-  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event.how_closed, event.turned)}`}`;
+  return `${capital(causeWords(event, names, tail))}${out}${apart}${event.open ? '' : ` ${closedWords(event)}`}`;
 }
 
 /** "At check 12 it was taken that 3 leaf had moved (0.06 mm ahead)": what was said at the press, where more was learned since. */
@@ -89,13 +95,13 @@ export function takenWords(
 function readingSentence(event: WordedEvent, station: string, names: EventNames): string {
   const side = `${sizeWords(event.moved_mm, names.register)} ${sideWords(event.axis, event.moved_mm)}`;
   const out = event.open ? 'OUT of tolerance. One reading says so' : 'out of tolerance, in one reading';
-  return `${capital(subject(station, names))} read ${side} at ${atWords(event, names)}, ${out}.${event.open ? '' : ` ${readAgainWords(event.how_closed, event.turned)}`}`;
+  return `${capital(subject(station, names))} read ${side} at ${atWords(event, names)}, ${out}.${event.open ? '' : ` ${readAgainWords(event)}`}`;
 }
 
 /** Where stations stand is an estimate of all readings; that something moved is not said of it. */
 function standingSentence(event: WordedEvent, names: EventNames): string {
   const { cause, axis, moved_mm } = event;
-  const now = event.open ? '' : ` ${readAgainWords(event.how_closed, event.turned)}`;
+  const now = event.open ? '' : ` ${readAgainWords(event)}`;
   if (cause.kind !== 'station')
     return `${event.open ? 'The stations stand' : 'The stations stood'} off ${axisWords(axis)} at ${atWords(event, names)}, though no movement was found: ${labelOf(names.reference, names)} (the reference) moves them all.${now}`;
   return `${capital(subject(cause.station, names))} ${event.open ? 'stands' : 'stood'} ${sizeWords(moved_mm, names.register)} ${sideWords(axis, moved_mm)} at ${atWords(event, names)}, by all readings so far; no movement was found.${now}`;
@@ -106,18 +112,56 @@ const atWords = ({ roll, since }: WordedEvent, names: EventNames): string => {
   return roll === null ? at : `roll ${roll} (${at})`;
 };
 
-const readAgainWords = (how: WordedEvent['how_closed'], turned?: string): string => {
-  if (how === 'withdrawn') return closedWords(how);
+/** How it ended, and what was done meanwhile that bears on it. */
+type Ending = Pick<WordedEvent, 'how_closed' | 'turned' | 'set' | 'misread' | 'stayed'>;
+
+const readAgainWords = (event: WordedEvent): string => {
+  const { how_closed: how, turned, misread } = event;
+  if (how === 'withdrawn' || misread !== undefined) return closedWords(event);
   return turned === undefined ? 'It read good again; nothing was turned.' : `It read good after ${turned} was turned.`;
 };
 
-/** Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen. */
-export function reachSentence(reach: ReachLimit | null, names: EventNames): string {
+/**
+ * Where the limit will be crossed: "Out of tolerance at about 24 100 m, at the earliest 22 300 m." Empty when no crossing is foreseen; for
+ * what is out already nothing is foreseen. Where it should have been crossed by now (`here_m`; null = not known) that is said.
+ */
+export function reachSentence(reach: ReachLimit | null, names: EventNames, here_m: number | null = null): string {
   if (reach === null) return '';
   const at = (m: number): string => placeWords(m, names);
+  if (here_m !== null && reach.likely_m <= here_m)
+    return `If it went on, it has been out of tolerance since about ${at(reach.likely_m)}.`;
   const late = reach.late_m === null ? 'perhaps never' : `at the latest ${at(reach.late_m)}`;
   return `Out of tolerance at about ${at(reach.likely_m)} if left alone; at the earliest ${at(reach.early_m)}, ${late}.`;
 }
+
+/**
+ * The same movement in few words, for a line that has no room for the sentence: what, which way, how far, how sure. Nothing of it is to be
+ * cut. "4 grey is drifting ahead: 0.09 mm, likely. OUT."
+ */
+export function eventShort(event: WordedEvent, names: EventNames): string {
+  const side = sideWords(event.axis, event.moved_mm);
+  const size = sizeWords(event.moved_mm, names.register);
+  const name = (id: string): string => colour(labelOf(id, names));
+  const { cause } = event;
+  const tail = `${event.open ? `, ${howSure(event.confidence)}` : ''}.${event.open && event.severity === 'out' ? outShort(event, names) : ''}`;
+  if (cause.kind === 'web') {
+    const rate = rateWords(event.moved_mm, names.register);
+    return `The web ${event.axis === 'along' ? 'stretched' : 'went aside'}: ${rate} ${side} a metre${tail}`;
+  }
+  if (cause.kind === 'several') {
+    const who = cause.stations.length > 2 ? `${cause.stations.length} stations` : listWords(cause.stations.map(name));
+    return `${who} ${wentWords(event, true)} ${event.axis}: up to ${size}${tail}`;
+  }
+  const who = cause.kind === 'reference' ? `${name(names.reference)} (reference)` : name(cause.station);
+  return `${who} ${wentWords(event, false)} ${side}: ${size}${tail}`;
+}
+
+/** " OUT.", or of two colours that trap one another " OUT against 3 leaf." */
+const outShort = ({ pair, cause }: WordedEvent, names: EventNames): string => {
+  if (pair === undefined) return ' OUT.';
+  const other = pair.find((id) => cause.kind !== 'station' || id !== cause.station) ?? pair[1];
+  return ` OUT against ${colour(labelOf(other, names))}.`;
+};
 
 /** A chance as people say it: "about 1 in 5", "almost certain", "very small". */
 export function chanceWords(p: number): string {
@@ -169,11 +213,14 @@ function whenWords(event: WordedEvent, names: EventNames): string {
 const pairWords = (pair: readonly [string, string], open: boolean, names: EventNames): string =>
   ` ${listWords(pair.map((id) => labelOf(id, names)))}, which trap one another, ${open ? 'are' : 'were'} further apart than they may be.`;
 
-function closedWords(how: WordedEvent['how_closed'], turned?: string, stayed = false): string {
+function closedWords({ how_closed: how, turned, set, misread, stayed }: Ending): string {
+  if (misread !== undefined)
+    return `Read again on the same sample (check ${misread}) it was inside: most likely a misreading.`;
   // Nobody may read that it came back by itself where somebody turned something.
+  if (how === 'recovered' && set !== undefined) return `It came back after ${set} was changed.`;
   if (how === 'recovered' && turned !== undefined) return `It came back after ${turned} was turned.`;
   if (how === 'corrected') return 'It was corrected.';
-  if (how === 'recovered' && stayed) return 'It was followed no further.';
+  if (how === 'recovered' && stayed === true) return 'It was followed no further.';
   if (how === 'recovered') return 'It came back by itself.';
   if (how === 'withdrawn') return 'It was taken back: the reading behind it was withdrawn.';
   return 'It is closed.';

@@ -54,6 +54,7 @@ export const handoverView = (
         },
       ];
     });
+  const passed = gathered.log.find((r) => r.type === 'ok' && !gathered.withdrawn.has(r.seq))?.seq ?? Infinity;
   const corrections = gathered.corrections
     .filter((c) => inShift(c.record.at))
     .map(({ record, result }): DoneCorrection => {
@@ -78,6 +79,7 @@ export const handoverView = (
               : { ...turn.result, event: idOf(turn.event) },
         got_sd_mm: turn?.got_sd_mm ?? null,
         advised: turn?.advised ?? false,
+        make_ready: record.seq < passed,
         withdrawn: gathered.withdrawn.has(record.seq),
       };
     });

@@ -4,7 +4,7 @@ import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
 import { listWords } from './event-words.js';
-import { type HoldSpan, isOpenHold } from './hold-views.js';
+import { type HoldSpan, isMisread, isOpenHold } from './hold-views.js';
 import { wholeWords } from './number-words.js';
 
 /** One stretch of product that somebody has to see to, as the board says it. */
@@ -29,7 +29,7 @@ export const holdLines = (state: RunState, spans: readonly HoldSpan[]): readonly
   return spans.filter(isOpenHold).map((span) => {
     const bears = held.filter((reason) => overlaps(reason, span));
     const open = span.to_m === null;
-    const why = listWords([...new Set(bears.map((reason) => reasonWords(reason, label)))]);
+    const why = listWords([...new Set(bears.map((reason) => reasonWords(reason, label, isMisread(state, reason))))]);
     const labels = span.labels === null ? '' : `, ${wholeWords(span.labels)} labels${open ? ' so far' : ''}`;
     return {
       open,
@@ -50,9 +50,11 @@ const overlaps = (reason: HeldReason, span: HoldSpan): boolean =>
 type Label = (id: string) => string;
 
 /** A station and axis, a plate, or what a person said. */
-const reasonWords = (reason: HeldReason, label: Label): string => {
+const reasonWords = (reason: HeldReason, label: Label, misread: boolean): string => {
   if (reason.kind === 'person') return reason.why;
-  return reason.axis === 'plate' ? `the plate of ${label(reason.station)}` : `${label(reason.station)} ${reason.axis}`;
+  return reason.axis === 'plate'
+    ? `the plate of ${label(reason.station)}`
+    : `${label(reason.station)} ${reason.axis}${misread ? ' (most likely misread: inside on a second label of the sample)' : ''}`;
 };
 
 /** "It ends when 4 grey reads good along on a sample printed after the correction." */

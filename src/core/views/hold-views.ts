@@ -1,9 +1,10 @@
 import { labelsIn } from '../hold/labels-in.js';
 import type { HoldState } from '../record.js';
-import { type HeldPart, heldStretches, partState } from '../run/held.js';
+import { type HeldPart, type HeldReason, heldStretches, partState } from '../run/held.js';
 import type { RunState } from '../run/state.js';
 import { eventNames } from './event-names.js';
 import { whyWords } from './hold-why.js';
+import { wasMisread } from './misread.js';
 
 /** Product to hold without a gap in it: what overlaps is one, what only touches is not. */
 export type HoldSpan = {
@@ -41,7 +42,9 @@ export const holdSpans = (state: RunState): readonly HoldSpan[] => {
   };
   const ids = new Map(state.said.events.map((e) => [e.key, e.id]));
   const why = (reasons: HeldPart['reasons']): readonly string[] => [
-    ...new Set(reasons.map((reason) => whyWords(reason, names, (key) => ids.get(key) ?? key))),
+    ...new Set(
+      reasons.map((reason) => whyWords(reason, names, (key) => ids.get(key) ?? key, isMisread(state, reason))),
+    ),
   ];
   const here_m = Math.max(state.judged.last_check?.web_m ?? 0, state.judged.web.base_m);
   const labels = (from_m: number, to_m: number | null): number => labelsIn((to_m ?? here_m) - from_m, count);
@@ -69,6 +72,18 @@ export const holdSpans = (state: RunState): readonly HoldSpan[] => {
     parts: stretch.parts.map(rollOf),
   }));
 };
+
+/** Whether what a stretch is held for was disproved by another label of its sample. */
+export const isMisread = ({ judged }: RunState, reason: HeldReason): boolean =>
+  reason.kind === 'print' &&
+  reason.axis !== 'plate' &&
+  reason.good !== null &&
+  wasMisread(
+    judged,
+    reason.axis,
+    reason.out.map((one) => one.web_m),
+    reason.good.web_m,
+  );
 
 /** Whether some of it still waits for somebody: on hold, or being re-inspected. */
 export const isOpenHold = (span: Pick<HoldSpan, 'parts'>): boolean =>

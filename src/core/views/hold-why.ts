@@ -7,13 +7,18 @@ import { sizeWords } from './number-words.js';
  * Why product is held, by its own readings against the limits: "3 leaf 0.40 mm ahead at check 2 (allowed 0.15 mm); good again at check 3;
  * movement 1".
  */
-export const whyWords = (reason: HeldReason, names: EventNames, idOf: (key: number) => number): string => {
+export const whyWords = (
+  reason: HeldReason,
+  names: EventNames,
+  idOf: (key: number) => number,
+  misread: boolean,
+): string => {
   if (reason.kind === 'person') return `held by ${reason.by}: ${reason.why}`;
   const label = names.labels[reason.station] ?? reason.station;
   const good =
     reason.good === null
       ? 'not good again yet'
-      : `good again${reason.good.check === null ? '' : ` at check ${reason.good.check}`}`;
+      : `${misread ? 'read again on the same sample it was inside' : 'good again'}${reason.good.check === null ? '' : ` at check ${reason.good.check}`}${misread ? ', most likely a misreading' : ''}`;
   const movement = reason.event === null ? [] : [`movement ${idOf(reason.event)}`];
   return [`${reason.axis === 'plate' ? 'plate ' : ''}${label} ${outWords(reason, names)}`, good, ...movement].join(
     '; ',

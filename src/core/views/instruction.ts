@@ -52,7 +52,8 @@ const acting = (
   const { event } = asked.find((one) => one.moves.length > 0) ?? worst;
   const mine = lines.filter((one) => one.event === event.id);
   const made = asked.flatMap((one) => one.made);
-  const reach = reachSentence(event.reach, names);
+  // What is out has nothing to foresee.
+  const reach = event.severity === 'out' ? '' : reachSentence(event.reach, names, web_m);
   return {
     urgency: worst.event.severity === 'out' ? 'out' : 'act',
     sentence: moves.length > 0 ? turnWords(state, moves) : lines.map((one) => `${one.head}${one.tail}.`).join(' '),

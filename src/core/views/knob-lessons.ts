@@ -27,6 +27,8 @@ export type DoneCorrection = {
   /** How well the result was read, 1 sigma, mm; absent or null = not known. */
   readonly got_sd_mm?: number | null;
   readonly advised: boolean;
+  /** Made before the first OK to run: the sample that was passed judged it. */
+  readonly make_ready: boolean;
   readonly withdrawn: boolean;
 };
 

@@ -80,7 +80,7 @@ export const makeReadyInstruction = (state: RunState): Instruction => {
   const shown: Instruction = {
     urgency: moves.length > 0 || plan.read_again.length > 0 ? 'act' : 'calm',
     sentence: view.sum,
-    why: [view.why, ready.why].filter((w) => w !== '').join(' '),
+    why: [view.why, moves.length > 0 && ready.possible ? '' : ready.why].filter((w) => w !== '').join(' '),
     hand: view.lines.filter((line) => !line.done).map((line) => line.words),
     after: moves.length === 0 ? '' : afterWords(state, moves),
     tells_from_m:

@@ -264,9 +264,11 @@ const holdTodo = (hold: HoldLine): Todo => ({
   why: `${hold.why === '' ? '' : `For ${hold.why}. `}${hold.ends}`,
 });
 
-export const knobIn = (state: RunState, move: Pick<Move, 'station' | 'axis'>): TodoKnob => {
+/** What a line about a move has to know of its knob; which way its mark goes is the move's, as the knob may have been found to go the other way. */
+export const knobIn = (state: RunState, move: Pick<Move, 'station' | 'axis' | 'turn' | 'knob'>): TodoKnob => {
   const station: Station | undefined = stationsOf(state.press, state.job).find((s) => s.id === move.station);
-  if (station === undefined) return { label: move.station, word: 'divisions', sense: 1 };
-  const { word, sense } = knobOf(state.judged, station, move.axis);
-  return { label: labelOf(station), word, sense };
+  const sense = move.knob === move.turn ? 1 : -1;
+  const { tooth_mm } = state.press;
+  if (station === undefined) return { label: move.station, word: 'divisions', sense, tooth_mm };
+  return { label: labelOf(station), word: knobOf(state.judged, station, move.axis).word, sense, tooth_mm };
 };

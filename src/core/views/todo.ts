@@ -25,7 +25,14 @@ export type Todo = {
 };
 
 /** What a line about a knob needs to know of it. */
-export type TodoKnob = { readonly label: string; readonly word: string; readonly sense: 1 | -1 };
+export type TodoKnob = {
+  readonly label: string;
+  readonly word: string;
+  /** −1: its mark says the opposite of what the print does. */
+  readonly sense: 1 | -1;
+  /** What one gear tooth moves the print, mm. */
+  readonly tooth_mm: number;
+};
 
 /** "RETARD 4 grey 2 divisions (0.10 mm)": which way, which, how much. Teeth and divisions each with their own way. */
 export const turnHead = (move: Move, knob: TodoKnob, unit: RegisterUnit): string => {
@@ -35,14 +42,21 @@ export const turnHead = (move: Move, knob: TodoKnob, unit: RegisterUnit): string
     return `${verb(move.turn, label)} ${move.divisions === null ? amount : `${count(move.divisions, knob.word)} (${amount})`}`;
   const teeth = `${verb(move.teeth > 0 ? move.turn : oppositeTurn(move.turn), label)} ${Math.abs(move.teeth)} ${Math.abs(move.teeth) === 1 ? 'tooth' : 'teeth'}`;
   if (move.divisions === 0) return `${teeth} (${amount})`;
-  if (move.divisions === null) return `${teeth}, by knob to ${amount} in all`;
+  if (move.divisions === null) {
+    const rest = knobPart(move, knob);
+    return `${teeth}, ${rest < 0 ? 'back ' : ''}${sayRegister(Math.abs(rest), unit)} by knob (${amount})`;
+  }
   const back = Math.sign(move.divisions) !== Math.sign(move.teeth);
   return `${teeth}, ${back ? 'back ' : ''}${count(move.divisions, knob.word)} (${amount})`;
 };
 
+/** What is left for the knob after the teeth, mm, + in the direction of the move. */
+const knobPart = (move: Move, { tooth_mm }: TodoKnob): number =>
+  Math.abs(move.move_mm) - (move.axis === 'along' ? move.teeth * tooth_mm : 0);
+
 /** ": knob anticlockwise, at a stop": what the hand does, and when. */
 export const turnTail = (move: Move, knob: TodoKnob): string => {
-  const way = (move.divisions ?? 1) < 0 ? -1 : 1;
+  const way = (move.divisions ?? knobPart(move, knob)) < 0 ? -1 : 1;
   const hand = move.hand === null || way > 0 ? move.hand : otherHand(move.hand);
   const parts = [
     hand === null || move.divisions === 0 ? '' : `knob ${hand}`,

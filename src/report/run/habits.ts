@@ -7,14 +7,14 @@ import { longestGap } from './longest-gap.js';
 
 /** How the run was watched and how the knobs answered. */
 export function habits(telling: Telling): Section {
-  const { view, at } = telling;
+  const { view, at, long } = telling;
   const gap = longestGap(view.charts ?? []);
   return {
     id: 'habits',
     title: 'Checks and knobs',
     blocks: [
       say(
-        `Checks made: ${view.checks.made}${view.checks.withdrawn > 0 ? `, ${view.checks.withdrawn} taken back` : ''}. ${gap === null ? 'Too few of them measured anything to say how far apart they were.' : `Longest stretch without a measurement: ${at(gap.to_m - gap.from_m)}, from ${at(gap.from_m)} to ${at(gap.to_m)}.`}`,
+        `Checks made: ${view.checks.made}${view.checks.withdrawn > 0 ? `, ${view.checks.withdrawn} taken back` : ''}. ${gap === null ? 'Too few of them measured anything to say how far apart they were.' : `Longest stretch without a measurement: ${long(gap.to_m - gap.from_m)}, from ${at(gap.from_m)} to ${at(gap.to_m)}.`}`,
       ),
       ...roundsBlocks(telling),
       ...responseBlocks(telling),

@@ -8,7 +8,7 @@ import { coveredM, savedByWarning } from './saved-by-warning.js';
 
 /** What was made, what of it is held, and what the early warnings were worth. */
 export function product(telling: Telling): Section {
-  const { view, at } = telling;
+  const { view, long } = telling;
   const held = heldMetres(view);
   const share = view.made_m === null || view.made_m <= 0 ? '' : `, ${percent(held / view.made_m)} of what was made`;
   return {
@@ -20,13 +20,13 @@ export function product(telling: Telling): Section {
       {
         kind: 'facts',
         facts: [
-          { term: 'Made', says: [at(view.made_m)] },
+          { term: 'Made', says: [long(view.made_m)] },
           {
             term: 'Held',
             says: [
               held === 0
                 ? 'nothing'
-                : `${at(held)}${share}: something was, or between two checks may have been, out of tolerance, or a plate was dirty`,
+                : `${long(held)}${share}: something was, or between two checks may have been, out of tolerance, or a plate was dirty`,
             ],
           },
           ...(view.whole === undefined ? [] : [{ term: 'Out', says: [outWords(telling)] }]),
@@ -50,25 +50,25 @@ function warningWords({ view }: Telling): string {
   return `${hours}, ${each_hour.toFixed(2)} an hour, at most ${most_in_10_min} in any ten minutes (published guidance for alarms in general: at most ${WARNING_TARGET.each_hour} an hour in the long run, ${WARNING_TARGET.most_in_10_min} in ten minutes after an upset; UK HSE Chemicals Sheet 6)`;
 }
 
-function outWords({ view, at }: Telling): string {
+function outWords({ view, long }: Telling): string {
   const { out, running_h } = view.whole ?? { out: null, running_h: 0 };
   if (out === null) return 'not known';
   if (out.at_most.m === 0) return running_h === 0 ? 'not known' : 'of register: never, as far as the checks can tell';
   const min = ({ min }: { readonly min: number }): string => `${Math.round(min)} min`;
-  return `of register: surely ${at(out.surely.m)} and ${min(out.surely)} (checks at both ends were out), at most ${at(out.at_most.m)} and ${min(out.at_most)} (one of them was)`;
+  return `of register: surely ${long(out.surely.m)} and ${min(out.surely)} (checks at both ends were out), at most ${long(out.at_most.m)} and ${min(out.at_most)} (one of them was)`;
 }
 
 function savedBlocks(telling: Telling): readonly Block[] {
   const saved = savedByWarning(telling.view);
   if (saved.length === 0) return [];
-  const { at } = telling;
+  const { long } = telling;
   const all = coveredM(saved.map(({ plain }) => plain)) - coveredM(saved.map(({ held }) => held));
   const open = saved.some(({ atLeast }) => atLeast) ? 'at least ' : '';
   const words =
     all > 0
-      ? `early warning kept ${open}${at(all)} of product from being held`
+      ? `early warning kept ${open}${long(all)} of product from being held`
       : all < 0
-        ? `${at(-all)} more was held than with a plain chart`
+        ? `${long(-all)} more was held than with a plain chart`
         : 'early warning made no difference to what was held';
   return [
     say(
@@ -77,7 +77,7 @@ function savedBlocks(telling: Telling): readonly Block[] {
     list(
       saved.map(
         ({ event, plain_m, held_m, atLeast }) =>
-          `Movement ${event}: ${at(held_m)} held; with the plain chart ${atLeast ? 'at least ' : ''}${at(plain_m)}.`,
+          `Movement ${event}: ${long(held_m)} held; with the plain chart ${atLeast ? 'at least ' : ''}${long(plain_m)}.`,
       ),
     ),
   ];
@@ -97,9 +97,9 @@ function earlierBlocks(telling: Telling): readonly Block[] {
   ];
 }
 
-function earlierWords({ event, metres, atLeast }: Earlier, { at }: Telling): string {
+function earlierWords({ event, metres, atLeast }: Earlier, { long }: Telling): string {
   if (metres === 0) return `Movement ${event} was noticed no earlier.`;
   return atLeast
-    ? `Movement ${event} was noticed at least ${at(metres)} earlier; the plain chart had not noticed by then.`
-    : `Movement ${event} was noticed ${at(metres)} earlier.`;
+    ? `Movement ${event} was noticed at least ${long(metres)} earlier; the plain chart had not noticed by then.`
+    : `Movement ${event} was noticed ${long(metres)} earlier.`;
 }

@@ -1,23 +1,38 @@
 import { AXES } from '../../core/axis.js';
 import type { StationView } from '../../core/views/board-view.js';
-import { sideWords } from '../../core/views/event-words.js';
+import { listWords, sideWords } from '../../core/views/event-words.js';
 import type { DoneCorrection } from '../../core/views/handover-view.js';
 import { turnGave } from '../../core/views/took-words.js';
 import { type Block, type Section, say, type Table } from '../document.js';
 import type { Telling } from '../telling.js';
 
-/** Section 5: every turn of a knob, whether it took, and how much travel each knob has left. */
+/** Section 5: make-ready in one line, every turn of a knob since then, whether it took, and how much travel each knob has left. */
 export function corrections(telling: Telling): Section {
-  const done = telling.view.corrections;
+  const { corrections } = telling.view;
+  const done = corrections.filter((c) => !c.make_ready);
+  const before = corrections.filter((c) => c.make_ready && !c.withdrawn);
   return {
     id: 'corrections',
     title: '5 Corrections and knob travel left',
-    ...(done.length === 0 && lessThanHalf(telling).length === 0 ? { nothing: 'turns of a knob' } : {}),
-    blocks: [done.length === 0 ? say('No knob was turned.') : doneTable(telling), ...travel(telling)],
+    ...(done.length === 0 && before.length === 0 && lessThanHalf(telling).length === 0
+      ? { nothing: 'turns of a knob' }
+      : {}),
+    blocks: [
+      ...(before.length === 0 ? [] : [say(broughtIn(before))]),
+      ...(done.length > 0 ? [doneTable(done, telling)] : before.length > 0 ? [] : [say('No knob was turned.')]),
+      ...travel(telling),
+    ],
   };
 }
 
-const doneTable = (telling: Telling): Table => ({
+/** Make-ready in one line: the sample that was passed judged all of it at once. */
+const broughtIn = (turns: readonly DoneCorrection[]): string => {
+  const labels = [...new Set(turns.map(({ label }) => label))];
+  const [made, them] = turns.length === 1 ? ['one turn was', 'it'] : [`${turns.length} turns were`, 'them'];
+  return `In make-ready ${made} made, of ${listWords(labels)}; the sample passed for OK to run judges ${them}.`;
+};
+
+const doneTable = (done: readonly DoneCorrection[], telling: Telling): Table => ({
   kind: 'table',
   caption: 'What was turned',
   head: 0,
@@ -29,13 +44,13 @@ const doneTable = (telling: Telling): Table => ({
     { title: 'By' },
     { title: 'Result' },
   ],
-  rows: telling.view.corrections.map((done) => [
-    telling.clock.time(done.at),
-    telling.at(done.web_m),
-    done.label,
-    turned(done, telling),
-    done.by,
-    took(done, telling),
+  rows: done.map((one) => [
+    telling.clock.time(one.at),
+    telling.at(one.web_m),
+    one.label,
+    turned(one, telling),
+    one.by,
+    took(one, telling),
   ]),
 });
 

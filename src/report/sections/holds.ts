@@ -44,7 +44,7 @@ export const noHoldWords = (telling: Telling): string =>
       : 'No product to hold.';
 
 const END_WORDS =
-  'From the last good check (not held) to the first good one after it was put right (held), by the sample place.';
+  'From the last good check (not held) to the first good one after it was put right (held), by the press counter at the sample place.';
 
 /** Why something is held, a movement by its sentence; also for the tag on the roll. */
 export function whyHeld(why: readonly string[], { view }: Telling): readonly string[] {

@@ -48,7 +48,10 @@ function evidence(story: EventStory, telling: Telling): readonly string[] {
   const lines: string[] = [];
   if (goes_on && event.severity !== 'out')
     lines.push(`Chance that it is out of tolerance at the next check: ${chanceWords(event.out_before_next_check)}.`);
-  const reach = goes_on && event.severity !== 'out' ? reachSentence(event.reach, telling.names) : '';
+  const reach =
+    goes_on && event.severity !== 'out'
+      ? reachSentence(event.reach, telling.names, telling.view.board.position.web_m)
+      : '';
   return reach === '' ? lines : [...lines, reach];
 }
 
@@ -56,7 +59,7 @@ function result(story: EventStory, telling: Telling): readonly string[] {
   const { event } = story;
   const ended = event.open
     ? 'Still open.'
-    : `${event.how_closed === 'recovered' && event.done.length > 0 ? 'Over, after what was done,' : ENDS[event.how_closed ?? 'closed']}${story.closed_web_m === null ? '' : ` at ${telling.at(story.closed_web_m)}`}.`;
+    : `${event.misread !== undefined ? 'Most likely misread: inside when read again on the same sample,' : event.how_closed === 'recovered' && event.done.length > 0 ? 'Over, after what was done,' : ENDS[event.how_closed ?? 'closed']}${story.closed_web_m === null ? '' : ` at ${telling.at(story.closed_web_m)}`}.`;
   const held = [...new Set(story.suspects.flatMap((span) => span.rolls))];
   return [held.length > 0 ? `${ended} Product held: ${rollsWords(held)}.` : ended];
 }

@@ -18,16 +18,19 @@ export function nextCheck(telling: Telling): Section {
 }
 
 /** "Next check: in 620 m or 5 min, roll off." or that it is overdue. */
-export function dueWords({ view, at }: Telling): string {
+export function dueWords({ view, long }: Telling): string {
   const due = view.board.next_check;
   if (due === null) return 'Next check: none is planned in the job file. Check at the next roll change at the latest.';
   if (due.overdue) return fullStop(`Next check is OVERDUE: ${due.why}`);
   const parts = [
-    ...(due.in_m === null ? [] : [at(due.in_m)]),
-    ...(due.in_min === null ? [] : [`${Math.round(due.in_min)} min`]),
+    ...(due.in_m === null ? [] : [long(due.in_m)]),
+    ...(due.in_min === null ? [] : [minutes(due.in_min, due.in_m !== null)]),
   ];
-  return fullStop(`Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or about ')}, `}${due.why}`);
+  return fullStop(`Next check: ${parts.length === 0 ? '' : `in ${parts.join(' or ')}, `}${due.why}`);
 }
+
+const minutes = (min: number, about: boolean): string =>
+  min < 0.5 ? 'under 1 min' : `${about ? 'about ' : ''}${Math.round(min)} min`;
 
 function watchLines(telling: Telling): readonly string[] {
   const { board } = telling.view;
@@ -45,7 +48,8 @@ function watchLines(telling: Telling): readonly string[] {
     ...board.events
       .filter((event) => event.open && event.severity !== 'out' && board.phase !== 'ended')
       .map(
-        (event) => `Movement ${event.id}: ${reachSentence(event.reach, telling.names) || 'watch whether it goes on.'}`,
+        (event) =>
+          `Movement ${event.id}: ${reachSentence(event.reach, telling.names, board.position.web_m) || 'watch whether it goes on.'}`,
       ),
     ...(board.instruction.tells_from_m === null
       ? []

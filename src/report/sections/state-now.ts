@@ -1,7 +1,10 @@
 import { AXES } from '../../core/axis.js';
+import { counterAtWeb } from '../../core/counter.js';
+import { placesOf } from '../../core/views/at-counter.js';
 import type { StationAxisView, StationView } from '../../core/views/board-view.js';
 import { loupeVerdict } from '../../core/views/loupe-words.js';
 import { registerUnitHeading, signedNumber, wholeWords } from '../../core/views/number-words.js';
+import { ROLL_WORD, rollGroups } from '../../core/views/roll-groups.js';
 import { type Block, type Section, say, type Table } from '../document.js';
 import { fullStop, type Telling } from '../telling.js';
 import { tracedBlocks } from './traced.js';
@@ -16,6 +19,7 @@ export function stateNow(telling: Telling): Section {
       ...tracedBlocks(telling),
       ...madeWords(telling),
       ...counterWords(telling),
+      ...rollWords(telling),
       stationTable(telling),
       say(signWords(telling)),
       ...pairWords(telling),
@@ -25,7 +29,7 @@ export function stateNow(telling: Telling): Section {
   };
 }
 
-/** "Running at 21 450 m, finished roll 9, 118 m/min. OK to run was given by JK." */
+/** "Running, at 21 450 m (estimated), finished roll 9, 118 m/min. OK to run was given by JK." */
 export function stateSentence(telling: Telling): string {
   const { board, passed_by } = telling.view;
   const { position } = board;
@@ -33,15 +37,11 @@ export function stateSentence(telling: Telling): string {
     position.web_m === null
       ? 'no counter keyed yet'
       : `at ${telling.at(position.web_m)}${position.estimated ? ' (estimated)' : ''}`;
-  const counter =
-    position.web_m !== null && position.counter_minus_web_m !== 0
-      ? `, press counter ${telling.at(position.web_m + position.counter_minus_web_m)}`
-      : '';
   const roll = board.finished_roll.running === null ? '' : `, finished roll ${board.finished_roll.running}`;
   const speed =
     board.phase === 'running' && position.speed_m_min !== null ? `, ${wholeWords(position.speed_m_min)} m/min` : '';
   const passed = passed_by === null ? 'OK to run has not been given.' : fullStop(`OK to run was given by ${passed_by}`);
-  return `${PHASES[board.phase]} ${where}${counter}${roll}${speed}. ${settling(telling)}${passed}`;
+  return `${PHASES[board.phase]} ${where}${roll}${speed}. ${settling(telling)}${passed}`;
 }
 
 const PHASES = {
@@ -57,12 +57,12 @@ function settling(telling: Telling): string {
   return until === null ? '' : `Look, do not turn, until ${telling.at(until)}. `;
 }
 
-function madeWords({ view, at, clock }: Telling): readonly Block[] {
+function madeWords({ view, long, clock }: Telling): readonly Block[] {
   const { made, looked_only, sensor, withdrawn } = view.checks;
   const length =
     view.made_m === null
       ? 'How much was made is not known.'
-      : `Made since ${view.since_web_m === null ? 'OK to run' : clock.time(view.since_at)}: ${at(view.made_m)}.`;
+      : `Made since ${view.since_web_m === null ? 'OK to run' : clock.time(view.since_at)}: ${long(view.made_m)}.`;
   const kinds = [
     ...(looked_only > 0 ? [`${looked_only} of them looked at without numbers`] : []),
     ...(sensor > 0 ? [`${sensor} of them by the sensor`] : []),
@@ -71,15 +71,23 @@ function madeWords({ view, at, clock }: Telling): readonly Block[] {
   return [say(`${length} Checks made: ${made}${kinds.length > 0 ? ` (${kinds.join(', ')})` : ''}.`)];
 }
 
-/** Movements, holds and rolls are told by metres from OK to run; who looks for one on the press has the counter before him. */
-function counterWords({ view, at }: Telling): readonly Block[] {
-  const more_m = view.board.position.counter_minus_web_m;
-  if (more_m === 0) return [];
-  return [
-    say(
-      `Places in this page count from OK to run; the press counter shows ${at(Math.abs(more_m))} ${more_m > 0 ? 'more' : 'less'}.`,
-    ),
-  ];
+/** Where the counter was not zero at OK to run, what ties the places of this page to those in files. */
+const counterWords = ({ view, at }: Telling): readonly Block[] =>
+  view.passed_by === null || counterAtWeb(0, placesOf(view.board).counters ?? []) === 0
+    ? []
+    : [
+        say(
+          `Places in this page are what the press counter showed then. OK to run was at ${at(0)}; web positions in files count from there.`,
+        ),
+      ];
+
+/** The row of finished rolls, as it stands on the board; nothing before the first is off. */
+function rollWords({ view }: Telling): readonly Block[] {
+  const groups = rollGroups(view.board.rolls).map(({ state, rolls }) => `${rolls.join(' ')} ${ROLL_WORD[state]}`);
+  if (groups.length === 0) return [];
+  const { running } = view.board.finished_roll;
+  const told = groups.some((one) => one.endsWith(ROLL_WORD['not told'])) ? ' Not told: no check since tells yet.' : '';
+  return [say(`Finished rolls: ${[...groups, ...(running === null ? [] : [`${running} now`])].join(', ')}.${told}`)];
 }
 
 function stationTable(telling: Telling): Table {

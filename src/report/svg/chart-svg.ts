@@ -1,28 +1,17 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
-import {
-  formatLength,
-  type LengthUnit,
-  lengthFromM,
-  lengthToM,
-  type RegisterUnit,
-  registerFromMm,
-  registerToMm,
-} from '../../core/units.js';
+import { type Places, placeWords } from '../../core/counter.js';
+import { type RegisterUnit, registerFromMm, registerToMm } from '../../core/units.js';
 import type { ChartView } from '../../core/views/chart-view.js';
 import { registerUnitHeading, registerUnitName, signedNumber } from '../../core/views/number-words.js';
 import { chartMarks } from './chart-marks.js';
 import { element, type Svg, segment, words } from './element.js';
 import { INK, idOf, picture } from './picture.js';
+import { placeAxis } from './place-axis.js';
 import { thinPoints } from './thin-points.js';
 
 /** How a chart speaks: the station's name and the job's units. */
-export type ChartWords = {
-  readonly label: string;
-  readonly register: RegisterUnit;
-  readonly length: LengthUnit;
-  readonly repeat_mm: number;
-};
+export type ChartWords = Places & { readonly label: string; readonly register: RegisterUnit };
 
 export const PLOT = { width: 720, height: 260, left: 64, right: 12, top: 30, bottom: 44 } as const;
 
@@ -64,13 +53,9 @@ function scalesOf(view: ChartView, chart: ChartWords): ChartScales {
     ends,
     view.axis === 'along' ? [PLOT.height - PLOT.bottom, PLOT.top] : [PLOT.top, PLOT.height - PLOT.bottom],
   ).nice(5);
-  const x = scaleLinear(
-    [lengthFromM(view.from_m, chart.length, chart.repeat_mm), lengthFromM(to, chart.length, chart.repeat_mm)],
-    [PLOT.left, PLOT.width - PLOT.right],
-  );
-  const inMetres = x.copy().domain(x.domain().map((value) => lengthToM(value, chart.length, chart.repeat_mm)));
+  const x = scaleLinear([view.from_m, to], [PLOT.left, PLOT.width - PLOT.right]);
   const inMm = y.copy().domain(y.domain().map((value) => registerToMm(value, chart.register)));
-  return { x: inMetres, y: inMm };
+  return { x, y: inMm };
 }
 
 /** Not by spread: a sensor run has more points than a call may have arguments. */
@@ -92,7 +77,6 @@ function axes(view: ChartView, { x, y }: ChartScales, chart: ChartWords): readon
   const [left, right] = [x.range()[0] ?? 0, x.range()[1] ?? 0];
   const bottom = PLOT.height - PLOT.bottom;
   const shownY = y.copy().domain(y.domain().map((mm) => registerFromMm(mm, chart.register)));
-  const shownX = x.copy().domain(x.domain().map((m) => lengthFromM(m, chart.length, chart.repeat_mm)));
   const [up, down] = view.axis === 'along' ? ['ahead ↑', 'behind ↓'] : ['gear side ↑', 'operator side ↓'];
   return [
     segment(left, bottom, right, bottom, { stroke: INK.grey }),
@@ -102,17 +86,7 @@ function axes(view: ChartView, { x, y }: ChartScales, chart: ChartWords): readon
         'text-anchor': 'end',
       }),
     ),
-    ...shownX
-      .ticks(6)
-      .flatMap((value) => [
-        segment(shownX(value), bottom, shownX(value), bottom + 4, { stroke: INK.grey }),
-        words(
-          shownX(value),
-          bottom + 17,
-          formatLength(lengthToM(value, chart.length, chart.repeat_mm), chart.length, chart.repeat_mm),
-          { 'text-anchor': 'middle' },
-        ),
-      ]),
+    ...placeAxis(x, bottom, chart),
     words(right, 18, `${up}  ${down}`, { 'text-anchor': 'end', fill: INK.grey }),
     words(
       left,
@@ -165,7 +139,7 @@ function describe(view: ChartView, chart: ChartWords): string {
   const read = view.points.filter((point) => !point.withdrawn);
   const last = read[read.length - 1];
   const out = read.filter((point) => Math.abs(point.mm) > view.tolerance_mm).length;
-  const at = (m: number): string => formatLength(m, chart.length, chart.repeat_mm);
+  const at = (m: number): string => placeWords(m, chart);
   if (last === undefined) return `No readings from ${at(view.from_m)} to ${at(view.to_m)}.`;
   const unit = registerUnitName(chart.register);
   return `${read.length} readings from ${at(view.from_m)} to ${at(view.to_m)}, ${out} out of tolerance; the last ${signedNumber(last.mm, chart.register)} ${unit} at ${at(last.web_m)}; ${view.corrections.length} corrections.`;

@@ -1,21 +1,21 @@
 import { scaleLinear } from 'd3-scale';
-import { formatLength } from '../../core/units.js';
+import { type Places, placeWords } from '../../core/counter.js';
 import type { HoldSpan } from '../../core/views/handover-view.js';
 import { rollsWords } from '../telling.js';
 import { element, type Svg, segment, words } from './element.js';
-import { lengthAxis, type OverviewWords } from './overview-svg.js';
 import { INK, picture } from './picture.js';
+import { placeAxis } from './place-axis.js';
 
 /** Where along the run the product to hold lies; hatched as well as coloured, an open end with an arrow. */
 export function holdsSvg(
   holds: readonly HoldSpan[],
   run: { readonly from_m: number; readonly to_m: number },
-  given: OverviewWords,
+  places: Places,
 ): string {
   const from = Math.min(run.from_m, ...holds.map((hold) => hold.from_m));
   const to = Math.max(run.to_m, from + 1, ...holds.map((hold) => hold.to_m ?? hold.from_m));
   const x = scaleLinear([from, to], [24, WIDTH - 40]);
-  const at = (m: number): string => formatLength(m, given.length, given.repeat_mm);
+  const at = (m: number): string => placeWords(m, places);
   const height = TOP + holds.length * ROW + BOTTOM;
   const description = holds
     .map(
@@ -37,7 +37,7 @@ export function holdsSvg(
     words(8, 18, 'Product to hold along the run', { 'font-weight': 'bold' }),
     ...holds.flatMap((hold, index) => span(hold, x(hold.from_m), x(hold.to_m ?? to), TOP + index * ROW)),
     segment(24, height - BOTTOM, WIDTH - 40, height - BOTTOM, { stroke: INK.grey }),
-    ...lengthAxis(x, height - BOTTOM, given),
+    ...placeAxis(x, height - BOTTOM, places),
   ]);
 }
 

@@ -1,17 +1,17 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { Axis } from '../../core/axis.js';
-import { formatLength, type LengthUnit, lengthFromM, lengthToM } from '../../core/units.js';
+import type { Places } from '../../core/counter.js';
 import type { ChartView } from '../../core/views/chart-view.js';
 import { element, type Svg, segment, words } from './element.js';
 import { INK, picture } from './picture.js';
+import { placeAxis } from './place-axis.js';
 import { thinPoints } from './thin-points.js';
 
 export type OverviewRow = { readonly label: string; readonly chart: ChartView };
-export type OverviewWords = { readonly length: LengthUnit; readonly repeat_mm: number };
 
 /** The whole web strip over the run: one row a station in web order, each against its own tolerance, on one scale of web position. */
-export function overviewSvg(axis: Axis, rows: readonly OverviewRow[], given: OverviewWords): string {
+export function overviewSvg(axis: Axis, rows: readonly OverviewRow[], places: Places): string {
   const from = Math.min(...rows.map(({ chart }) => chart.from_m));
   const to = Math.max(...rows.map(({ chart }) => chart.to_m), from + 1);
   const x = scaleLinear([from, to], [LEFT, WIDTH - 12]);
@@ -24,7 +24,7 @@ export function overviewSvg(axis: Axis, rows: readonly OverviewRow[], given: Ove
   return picture({ id: `overview-${axis}`, title, description: counts.join('; ') }, WIDTH, height, [
     words(8, 18, title, { 'font-weight': 'bold' }),
     ...rows.flatMap((row, index) => rowMarks(row, TOP + index * ROW, x)),
-    ...lengthAxis(x, height - BOTTOM + 6, given),
+    ...placeAxis(x, height - BOTTOM + 6, places),
     ...rollLines(rows[0]?.chart.rolls ?? [], x, height),
   ]);
 }
@@ -78,27 +78,6 @@ function rowMarks({ label, chart }: OverviewRow, top: number, x: (m: number) => 
       element('path', { d: `M${x(turned.web_m).toFixed(2)},${top + ROW - 8}l4,7h-8z`, fill: INK.turned }),
     ),
   ];
-}
-
-/** Ticks of web position in the job's unit under a picture. */
-export function lengthAxis(
-  x: { (m: number): number; domain(): number[]; range(): number[] },
-  top: number,
-  { length, repeat_mm }: OverviewWords,
-): readonly Svg[] {
-  const [from = 0, to = 1] = x.domain();
-  const shown = scaleLinear([lengthFromM(from, length, repeat_mm), lengthFromM(to, length, repeat_mm)], x.range());
-  return shown
-    .ticks(6)
-    .flatMap((value) => [
-      segment(shown(value), top, shown(value), top + 4, { stroke: INK.grey }),
-      words(
-        Math.min(shown(value), WIDTH - 40),
-        top + 18,
-        formatLength(lengthToM(value, length, repeat_mm), length, repeat_mm),
-        { 'text-anchor': 'middle' },
-      ),
-    ]);
 }
 
 /** Finished rolls across all rows; a long run has so many that they would hide the readings: then none is drawn. */

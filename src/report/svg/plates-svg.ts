@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale';
-import { formatLength } from '../../core/units.js';
 import type { BoardView, StationView } from '../../core/views/board-view.js';
+import { lengthWords } from '../../core/views/number-words.js';
 import { element, type Svg, words } from './element.js';
 import { INK, picture } from './picture.js';
 
@@ -11,9 +11,9 @@ export function platesSvg(board: BoardView): string | null {
   if (now === null || printing.length === 0) return null;
   const since = (station: StationView): number => Math.max(0, now - (station.plate.last_wash_m ?? 0));
   const x = scaleLinear([0, Math.max(1, ...printing.map(since))], [0, WIDTH - LEFT - 270]);
-  const at = (m: number): string => formatLength(m, board.units.length, board.repeat_mm);
+  const long = (m: number): string => lengthWords(m, board.units.length, board.repeat_mm);
   const says = (station: StationView): string =>
-    `${at(since(station))}${station.plate.last_wash_m === null ? ', no wash recorded' : ''}; ${station.plate.grade ?? 'not graded'}${station.plate.flag === null ? '' : ' !'}`;
+    `${long(since(station))}${station.plate.last_wash_m === null ? ', no wash recorded' : ''}; ${station.plate.grade ?? 'not graded'}${station.plate.flag === null ? '' : ' !'}`;
   const title = 'Run since the last wash, and grade';
   return picture(
     { id: 'plates', title, description: printing.map((station) => `${station.label}: ${says(station)}`).join('; ') },

@@ -36,7 +36,7 @@ export const pull: Act = {
 export function stampPull(view: BoardView): Pull | null {
   const { web_m, estimated, age_s, speed_m_min } = view.position;
   // Running at no known speed the position is only where it last was: better asked than stamped wrong.
-  if (web_m === null || (estimated && speed_m_min === null)) return null;
+  if (web_m === null || (estimated && speed_m_min === null) || turnedSince(view, web_m)) return null;
   return {
     type: 'pull',
     check: view.next_check_id,
@@ -47,6 +47,14 @@ export function stampPull(view: BoardView): Pull | null {
     place: null,
   };
 }
+
+/** All was turned in make-ready and the counter still stands where it was: the next sample comes from further on, so it is asked where. */
+const turnedSince = ({ phase, instruction }: BoardView, web_m: number): boolean =>
+  phase === 'make-ready' &&
+  instruction.moves.length === 0 &&
+  instruction.read_again.length === 0 &&
+  instruction.tells_from_m !== null &&
+  web_m < instruction.tells_from_m;
 
 /** What to do with the sample in the hand. */
 export function pullWords(view: BoardView, record: Pull): string {

@@ -26,6 +26,8 @@ export type Draft = {
   readonly web_m: number;
   readonly roll: string | null;
   readonly pulled_at: string;
+  /** It reads another label of this sample, which was read before: it lies where that one was pulled. Absent = a sample of its own. */
+  readonly label_of?: CheckId;
   readonly rows: Readonly<Record<string, DraftRow>>;
   readonly at: Place;
   /** Stations that are read at both edges of the web. */
@@ -48,20 +50,25 @@ export type Draft = {
 
 export type PulledView = BoardView['pulled'][number];
 
-/** An empty draft for a pulled sample, with the cursor in the first field. */
+/** An empty draft for a pulled sample, with the cursor in the first field of a station that is asked for, else in the first of all. */
 export const newDraft = (pulled: Pick<PulledView, 'check' | 'web_m' | 'roll' | 'at'>, view: BoardView): Draft => ({
   check: pulled.check,
   web_m: pulled.web_m,
   roll: pulled.roll,
   pulled_at: pulled.at,
   rows: {},
-  at: cellOrder(view)[0] ?? 'save',
+  at: firstAsked(view),
   asked: [],
   message: null,
   note: '',
   writing: false,
   margins: null,
 });
+
+const firstAsked = (view: BoardView): Place => {
+  const cells = cellOrder(view);
+  return cells.find((one) => view.instruction.read_again.includes(one.station)) ?? cells[0] ?? 'save';
+};
 
 export const EMPTY_ROW: DraftRow = { along: '', across: '', plate: '', look: null };
 

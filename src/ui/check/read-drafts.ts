@@ -29,6 +29,7 @@ const isDraft = (one: unknown): boolean =>
   (isText(one.check) || Number.isInteger(one.check)) &&
   Number.isFinite(one.web_m) &&
   (one.roll === null || isText(one.roll)) &&
+  (one.label_of === undefined || isText(one.label_of) || Number.isInteger(one.label_of)) &&
   isText(one.pulled_at) &&
   !Number.isNaN(Date.parse(one.pulled_at)) &&
   isObject(one.rows) &&

@@ -7,10 +7,11 @@ import { fullWords, NOTE_MOST } from '../form.js';
 import type { Keystroke } from '../keystroke.js';
 import { arrow, type Cell, cellOrder, isGearRow, isLookCell, walk } from './cells.js';
 import { type Draft, isDoubted, isEmptyDraft, markOf, rowOf, withRow } from './draft.js';
-import { answerFlaw, toFlaw } from './flaw.js';
+import { answerFlaw, askedOf, toFlaw } from './flaw.js';
 import { edgeOf, gridView, toggleEdges } from './grid-view.js';
 import { openMargins, stepMargins } from './margins.js';
 import { parsePlate } from './plate-text.js';
+import { toggleLabel } from './second-label.js';
 
 export type GridContext = {
   readonly view: BoardView;
@@ -89,7 +90,7 @@ function forward(draft: Draft, at: Cell, context: GridContext): Draft {
 /** The words of a doubt about a reading that was not kept already; null = none. */
 function doubtOf(draft: Draft, at: Cell, mm: number | null, context: GridContext): string | null {
   if (mm === null || at.cell === 'plate' || draft.asked.includes(markOf(draft, at.station, at.cell))) return null;
-  return context.doubt(edgeOf(at.station, draft).station, at.cell, mm, draft.check);
+  return context.doubt(edgeOf(at.station, draft).station, at.cell, mm, draft.label_of ?? draft.check);
 }
 
 const withDoubt = (draft: Draft, at: Cell, words: string): Draft => ({
@@ -143,6 +144,7 @@ function stepChar(draft: Draft, char: string, view: BoardView): Draft {
   if (low === 'p') return { ...platesClean(draft, view), at: 'save' };
   if (low === 'w') return { ...platesClean(lookedAll(draft, view, true), view), at: 'save' };
   if (low === 'n') return { ...draft, writing: true, message: null };
+  if (low === 's' && askedOf(draft) === null) return toggleLabel(draft, view);
   if (low === 'f' && (draft.at === 'save' || draft.at.cell !== 'plate')) return toFlaw(draft, view);
   if (draft.at === 'save') return { ...draft, message: 'Enter saves the check; arrows go back to the fields.' };
   const { station, cell } = draft.at;

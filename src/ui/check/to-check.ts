@@ -6,19 +6,20 @@ import { type Draft, type DraftRow, rowOf } from './draft.js';
 import { flawIn } from './flaw.js';
 import { edgeOf, gridView } from './grid-view.js';
 import { parsePlate } from './plate-text.js';
+import { labelOf } from './second-label.js';
 
 /** The check as it goes to the log: only what was read; blank stays blank. */
 export function toCheck(draft: Draft, view: BoardView): Check {
   const readings = gridView(view, draft)
     .stations.map((station) => toReading(draft, station, view))
     .filter((one): one is StationReading => one !== null);
-  // Positions are told anew from OK to run on: the pull knows where it stands by now.
-  const pulled = view.pulled.find((one) => one.check === draft.check);
+  // Positions are told anew from OK to run on: the sample knows where it stands by now.
+  const pulled = labelOf(draft, view) ?? view.pulled.find((one) => one.check === draft.check);
   return {
     type: 'check',
     check: draft.check,
     web_m: pulled?.web_m ?? draft.web_m,
-    roll: draft.roll,
+    roll: pulled === undefined ? draft.roll : pulled.roll,
     pulled_at: draft.pulled_at,
     source: 'keyed',
     place: null,

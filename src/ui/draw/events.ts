@@ -35,6 +35,25 @@ export function eventLines(view: BoardView, width: number): readonly string[] {
   return lines;
 }
 
+/** A page of its own: the list of what to do whole, for which the board may have had no room, then what moved. */
+export const eventPage = (view: BoardView, width: number): readonly string[] => [
+  ...listLines(view, width),
+  ...eventLines(view, width),
+];
+
+/** The list whole, with its reasons; nothing where it only says how things stand. */
+const listLines = (view: BoardView, width: number): readonly string[] =>
+  view.todo.every((one) => one.kind === 'say')
+    ? []
+    : [
+        'WHAT TO DO',
+        ...view.todo.flatMap((one) => wrapped(`${one.head}${one.tail}`, width, '  ')),
+        ...[view.instruction.why, view.instruction.after, view.instruction.caution].flatMap((words) =>
+          words === '' ? [] : wrapped(words, width, '      '),
+        ),
+        '',
+      ];
+
 const heldFor = ({ why = '', ends = '' }: BoardView['hold'][number]): string =>
   [why === '' ? '' : `For ${why}.`, ends].filter((one) => one !== '').join(' ');
 
@@ -50,7 +69,9 @@ export const drawEvents = (view: BoardView, width: number, rows: number): readon
 const stateOf = (event: EventView): string =>
   event.open
     ? `${event.severity === 'out' ? 'OUT' : event.severity}${event.seen ? ', seen' : ''}`
-    : (event.how_closed ?? 'closed');
+    : event.misread !== undefined
+      ? 'misread'
+      : (event.how_closed ?? 'closed');
 
 function detail(event: EventView, view: BoardView): string {
   const length = (m: number): string => atCounter(m, view);
@@ -61,6 +82,8 @@ function detail(event: EventView, view: BoardView): string {
       : `began ${lengthWords(Math.max(0, here - event.since.web_m), view.units.length, view.repeat_mm)} ago; `;
   const sure = `${event.how_sure} (${percent(event.confidence)})`;
   if (!event.open) return `check ${event.since.check}; ${sure}`;
+  // What is out has nothing to foresee.
+  if (event.severity === 'out') return `${age}${sure}`;
   const { reach } = event;
   const latest = reach?.late_m === null || reach === null ? '' : `, at the latest ${length(reach.late_m)}`;
   const limit =

@@ -20,7 +20,8 @@ export function drawForm(form: Form, context: ActContext, box: FormBox, look: Lo
     foot.push(...wrapWords(form.message, box.width - 3).map((line): Row => [run(' '), run(line, 'act')]));
   // Safety words are never cut.
   if (caution !== '') foot.push(...wrapWords(caution, box.width - 4).map((line) => row(`   ${line}`)));
-  foot.push([run(`   ${change}`), run(form.fields.length > 1 ? '  Tab next field, left and right choose' : '')]);
+  const next = form.fields.length > 1 ? '  Tab next field, left and right choose' : '';
+  foot.push([run(`   ${change}`), run(3 + change.length + next.length <= box.width ? next : '')]);
   const room = Math.max(1, box.rows - sentence.length - foot.length);
   return [...sentence, ...fieldRows(form, box.width, look, room), ...foot];
 }

@@ -8,10 +8,11 @@ import { askedOf, flawIn, isUnclean, KIND_ANSWERS, PLACE_ANSWERS, saysIt, unname
 import { gridView } from '../check/grid-view.js';
 import { MARGIN_NAMES } from '../check/margins.js';
 import { plateEcho } from '../check/plate-text.js';
+import { labelOf } from '../check/second-label.js';
 import { draftWords } from '../check/to-check.js';
 import { glyphs, type Look } from '../theme.js';
 import { endOf } from './end-of.js';
-import { type Row, type Run, row, run, wrapWords } from './row.js';
+import { type Row, type Run, row, run, widthOf, wrapWords } from './row.js';
 
 export type GridBox = { readonly width: number; readonly rows: number };
 
@@ -23,7 +24,7 @@ const plateWidth = (width: number): number => Math.max(CELL.plate, width - 2 - C
 /** The check grid: stations by along, across and plate; below it what the field wants, and the line that saves. */
 export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Look): readonly Row[] {
   const view = gridView(plain, draft);
-  const title = titleRow(draft, view);
+  const title = titleRow(draft, view, box.width);
   const head = row(`${' '.repeat(CELL.name + 1)}${'along'.padEnd(CELL.along)}${'across'.padEnd(CELL.across)}plate`);
   const hints = hintRows(draft, view, box.width).slice(0, 2);
   const room = Math.max(1, box.rows - 3 - Math.max(1, hints.length));
@@ -41,15 +42,38 @@ export function drawGrid(draft: Draft, plain: BoardView, box: GridBox, look: Loo
   return [title, head, ...stations, ...hints, saveRow(draft, plain, box.width)];
 }
 
-function titleRow(draft: Draft, view: BoardView): Row {
+function titleRow(draft: Draft, view: BoardView, width: number): Row {
+  const sample = labelOf(draft, view);
+  if (sample !== null) {
+    const at = atCounter(sample.web_m, view);
+    const head = run(` CHECK ${draft.check}: SECOND LABEL of sample ${sample.check}, ${at}`, 'strong');
+    const old = run(`  shows the old setting of ${labels(sample.shows_old_setting, view)}`, 'note');
+    const own = run('   s: a sample of its own');
+    // What fits whole.
+    return (
+      [
+        [head, ...(sample.shows_old_setting.length > 0 ? [old] : [own])],
+        [head, own],
+      ].find((line) => widthOf(line) <= width) ?? [head]
+    );
+  }
   const pulled = view.pulled.find((one) => one.check === draft.check);
   const old = pulled?.shows_old_setting ?? [];
   const at = atCounter(pulled?.web_m ?? draft.web_m, view);
   const roll = draft.roll === null ? '' : ` off roll ${draft.roll}`;
-  if (old.length === 0) return [run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong')];
-  const names = old.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ');
-  return [run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong'), run(`shows the old setting of ${names}`, 'note')];
+  const again = view.last_sample !== undefined && view.instruction.read_again.length > 0;
+  const plain = run(` CHECK ${draft.check}${roll}, pulled at ${at}`, 'strong');
+  const other = run(again ? `   s: second label of sample ${view.last_sample?.check}` : '');
+  if (old.length === 0) return widthOf([plain, other]) <= width ? [plain, other] : [plain];
+  const head = run(` CHECK ${draft.check}${roll}, ${at}  `, 'strong');
+  const whole = run(`shows the old setting of ${labels(old, view)}`, 'note');
+  return widthOf([head, whole]) <= width
+    ? [head, whole]
+    : [head, run(`shows the old setting of ${old.length} stations`, 'note')];
 }
+
+const labels = (ids: readonly string[], view: BoardView): string =>
+  ids.map((id) => view.stations.find((one) => one.id === id)?.label ?? id).join(', ');
 
 function stationRow(draft: Draft, station: StationView, view: BoardView, room: number, look: Look): Row {
   const cells = cellsOf(station);

@@ -1,9 +1,9 @@
-import { lengthFromM, lengthToM } from '../../core/units.js';
 import { atCounter } from '../../core/views/at-counter.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import { lengthWords } from '../../core/views/number-words.js';
+import { waitWords } from '../../core/views/wait-words.js';
 import type { Look } from '../theme.js';
-import { type Row, type Run, row, run, spread } from './row.js';
+import { type Row, type Run, row, run, spread, widthOf } from './row.js';
 
 /** Two lines: what runs, where it is; when the next check is due, and whatever is wrong with the machine itself. */
 export function drawHeader(
@@ -14,7 +14,7 @@ export function drawHeader(
   _look: Look,
 ): readonly Row[] {
   const wrong = view.trouble ?? trouble;
-  const second = wrong !== null ? row(wrong, 'out') : secondLine(view);
+  const second = wrong !== null ? row(wrong, 'out') : secondLine(view, width);
   return [firstLine(view, width, clock), second];
 }
 
@@ -91,54 +91,50 @@ const speedWords = (view: BoardView): string => {
   return view.units.length === 'ft' ? `  ${Math.round(speed / 0.3048)} ft/min` : `  ${Math.round(speed)} m/min`;
 };
 
-function secondLine(view: BoardView): Row {
-  const parts: Run[] = [...dueRuns(view)];
-  const add = (text: string, style: Run['style']): void => {
-    parts.push(run('   '), run(text, style));
-  };
-  if (view.sensor !== null) {
-    const well = view.sensor.state === 'attached' || view.sensor.state === 'back';
-    // Which port it is on matters when it is lost; the line has no room for it while all is well.
-    add(well ? (view.sensor.words.split(':')[0] ?? '') : view.sensor.words, well ? 'plain' : 'act');
-  }
-  if (view.pulled.length > 0)
-    add(
-      `sample${view.pulled.length > 1 ? 's' : ''} ${view.pulled.map((one) => String(one.check)).join(', ')} to key: c`,
-      'strong',
-    );
+/** When to look next, then what is not as usual. Nothing is cut: holds give way first (they are on the list), then why a check is due. */
+function secondLine(view: BoardView, width: number): Row {
+  const sensor = sensorRuns(view);
+  const names = view.pulled.map((one) => String(one.check)).join(', ');
+  const waiting: readonly Run[] =
+    names === '' ? [] : [run(`sample${view.pulled.length > 1 ? 's' : ''} ${names} to key: c`, 'strong')];
   const open = view.hold.filter((one) => one.open).length;
-  if (open > 0) add(`product on hold: ${open}`, 'strong');
-  return parts;
+  const held: readonly Run[] = open === 0 ? [] : [run(`product on hold: ${open}`, 'strong')];
+  const [due, short] = [dueRun(view, true), dueRun(view, false)];
+  const tries = [
+    [due, ...sensor, ...waiting, ...held],
+    [due, ...sensor, ...waiting],
+    [short, ...sensor, ...waiting, ...held],
+    [short, ...sensor, ...waiting],
+    [short, ...sensor],
+  ].map((parts): Row => parts.flatMap((one, i) => (i === 0 ? [one] : [run('   '), one])));
+  return tries.find((line) => widthOf(line) <= width) ?? [short];
 }
 
-function dueRuns(view: BoardView): readonly Run[] {
+/** Which port a sensor is on matters when it is lost; the line has no room for it while all is well. */
+function sensorRuns({ sensor }: BoardView): readonly Run[] {
+  if (sensor === null) return [];
+  const well = sensor.state === 'attached' || sensor.state === 'back';
+  return [run(well ? (sensor.words.split(':')[0] ?? '') : sensor.words, well ? 'plain' : 'act')];
+}
+
+/** When the next check is due; `why`: with what it is due for. */
+function dueRun(view: BoardView, why: boolean): Run {
   const due = view.next_check;
   if (due === null)
-    return [
-      run(
-        view.phase === 'ended'
-          ? 'run ended'
-          : view.phase === 'make-ready'
-            ? 'a full check, then OK to run: c, o'
-            : 'no check due',
-      ),
-    ];
-  const when = [
-    due.in_m === null ? null : `${aboutLength(view, Math.abs(due.in_m))}`,
-    due.in_min === null ? null : `${Math.round(Math.abs(due.in_min))} min`,
-  ]
-    .filter((one) => one !== null)
-    .join(', ');
-  if (due.asked === true) return [run(`FULL CHECK DUE: ${due.why}`, 'act')];
-  if (due.overdue) return [run(`CHECK OVERDUE: ${due.why}${when === '' ? '' : `, by ${when}`}`, 'act')];
-  return [run(`next check: ${due.why}${when === '' ? '' : `, about ${when}`}`)];
+    return run(
+      view.phase === 'ended'
+        ? 'run ended'
+        : view.phase === 'make-ready'
+          ? 'a full check, then OK to run: c, o'
+          : 'no check due',
+    );
+  const apart = (n: number | null): number | null => (n === null ? null : Math.abs(n));
+  const when =
+    due.in_m === 0 ? 'now' : waitWords(apart(due.in_m), apart(due.in_min), view.units.length, view.repeat_mm);
+  if (due.asked === true) return run(`FULL CHECK DUE${why ? `: ${due.why}` : ''}`, 'act');
+  const by = when === '' ? '' : `by ${when.replace('about ', '')}`;
+  if (due.overdue) return run(`CHECK OVERDUE${why ? `: ${due.why}${by === '' ? '' : ','}` : ''} ${by}`.trim(), 'act');
+  return run(`next check: ${[...(why || when === '' ? [due.why] : []), ...(when === '' ? [] : [when])].join(', ')}`);
 }
 
 const length = (view: BoardView, m: number): string => lengthWords(m, view.units.length, view.repeat_mm);
-
-/** "About" is to tens of what is shown, so that the line stands still for some seconds; the last hundred count down. */
-function aboutLength(view: BoardView, m: number): string {
-  const shown = lengthFromM(m, view.units.length, view.repeat_mm);
-  const about = shown > 100 ? Math.round(shown / 10) * 10 : shown;
-  return length(view, lengthToM(about, view.units.length, view.repeat_mm));
-}

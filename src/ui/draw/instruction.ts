@@ -70,40 +70,30 @@ function showing(view: BoardView): EventView | null {
   return open.find((one) => one.id === first) ?? open[0] ?? null;
 }
 
-/** "4 grey is drifting ahead: 0.09 mm since roll 7 ...", with how long until it is out at the end, which always has room. */
+/** "4 grey is drifting ahead: 0.09 mm since roll 7 ...", with how long until it is out at the end. Nothing is cut: fewer words stand instead. */
 function eventRow(view: BoardView, event: EventView, width: number): Row {
   const style: Style = event.severity === 'out' ? 'out' : event.severity === 'act' ? 'act' : 'strong';
-  const tail = outIn(view, event);
-  const room = width - 2 - tail.length;
   const whole = event.sentence.replace(/ OUT of tolerance\./, ' OUT.');
-  // Since when gives way first; how far and how sure stay.
-  const short = whole.replace(/ since (roll [^(]*\([^)]*\)|[^,.]*)/, '');
-  const said = [whole, short].find((one) => one.length <= room) ?? parts(short, room);
+  const tails = outIn(view, event);
+  const lines = [whole, event.short].flatMap((said) => tails.map((tail) => ({ said, tail })));
+  const fits = lines.find(({ said, tail }) => said.length + tail.length <= width - 2);
+  const { said, tail } = fits ?? { said: wrapWords(event.short, width - 2)[0] ?? '', tail: '' };
   return [run(' '), run(said, style), run(tail)];
 }
 
-/** As many clauses as there is room for: a sentence is left at a comma or a full stop, else at a word with dots after it. */
-function parts(text: string, room: number): string {
-  const clauses = text.split(/(?<=[.,;:]) /);
-  let said = '';
-  for (const one of clauses) {
-    const next = said === '' ? one : `${said} ${one}`;
-    if (next.length > room) break;
-    said = next;
-  }
-  if (said.length >= room / 2) return said.replace(/[,;:]$/, '.');
-  return `${wrapWords(text, room - 4)[0] ?? ''} ...`;
-}
-
-/** "  Out in about 1 950 m, 17 min" where a crossing is foreseen, and it is not out already. */
-function outIn(view: BoardView, event: EventView): string {
-  if (event.reach === null || event.severity === 'out') return '';
+/** "  Out in about 1 950 m, 17 min" where a crossing is foreseen, and it is not out already; then the same in fewer words. */
+function outIn(view: BoardView, event: EventView): readonly string[] {
+  if (event.reach === null || event.severity === 'out') return [''];
   const here_m = view.position.web_m;
-  if (here_m === null) return `  Out at about ${atCounter(event.reach.likely_m, view)}`;
-  const in_m = Math.max(0, event.reach.likely_m - here_m);
+  const at = atCounter(event.reach.likely_m, view);
+  if (here_m === null) return [`  Out at about ${at}`];
+  const in_m = event.reach.likely_m - here_m;
+  if (in_m <= 0) return ['  If it went on, it is out by now', '  Out by now?'];
   const speed = view.position.speed_m_min;
-  const words = waitWords(in_m, speed === null || speed <= 0 ? null : in_m / speed, view.units.length, view.repeat_mm);
-  return `  Out in ${words}`;
+  const in_min = speed === null || speed <= 0 ? null : in_m / speed;
+  const words = (min: number | null, m: number | null): string =>
+    `  Out in ${waitWords(m, min, view.units.length, view.repeat_mm)}`;
+  return [words(in_min, in_m), words(in_min, in_min === null ? in_m : null)];
 }
 
 const say = (text: string, width: number): readonly Row[] =>
@@ -112,7 +102,7 @@ const say = (text: string, width: number): readonly Row[] =>
 function afterWords(view: BoardView): string {
   const it = view.instruction;
   const tells =
-    it.tells_from_m === null || it.moves.length === 0
+    it.tells_from_m === null || (it.moves.length === 0 && view.phase !== 'make-ready')
       ? ''
       : `A sample tells from ${atCounter(it.tells_from_m, view)} on.`;
   return [tells, it.after].filter((one) => one !== '').join(' ');

@@ -86,11 +86,7 @@ function drawGutter(view: BoardView, axis: Axis, scale: StripScale, box: StripBo
   const [plus, minus] = axis === 'along' ? ['ahead', 'behind'] : ['operator', 'gear'];
   const put_ = (mm: number, word: string): void => {
     const number = signedNumber(Math.abs(mm), unit).replace('+', '');
-    put(
-      0,
-      scale.row(mm),
-      `${word.padEnd(Math.max(0, box.gutter - 1 - number.length))}${number}`.slice(0, box.gutter - 1),
-    );
+    put(0, scale.row(mm), beside(word, number, box.gutter - 1));
   };
   put_(tolerance_mm, plus);
   put_(-tolerance_mm, minus);
@@ -125,6 +121,13 @@ function drawShape(
       if (y !== scale.row(0)) put(x, y, mark, event.axis === axis ? 'strong' : 'plain');
     }
   }
+}
+
+/** A word at the left and its number at the right; where there is no room for both the word gives way, never a digit. */
+function beside(word: string, number: string, width: number): string {
+  const short = word === 'operator' ? 'oper.' : '';
+  const said = [word, short].find((one) => one.length + 1 + number.length <= width) ?? '';
+  return `${said.padEnd(Math.max(0, width - number.length))}${number}`;
 }
 
 function drawTolerance(

@@ -27,6 +27,15 @@ describe('where a print stands in make-ready', () => {
     expect(surpriseOf(turned, -3, VARIANCE)).toBeGreaterThan(10);
     expect(placeOf(readPlace(turned, -3, VARIANCE))).toMatchObject({ mm: -3, gain: 1, sense: 1 });
   });
+  it('a first label misread hides a knob that goes the other way for one turn, not for good', () => {
+    // It stood at +0.25 and was keyed −0.25; its knob is marked the wrong way round.
+    const given = { ...KNOB, gain_sd: 0.08 };
+    const first = readPlace(beginPlace(given), -0.25, VARIANCE);
+    const once = readPlace(turnedPlace(first, { teeth_mm: 0, knob_mm: 1.36, told: 1 }), -1.11, VARIANCE / 2);
+    const twice = readPlace(turnedPlace(once, { teeth_mm: 0, knob_mm: 1.1, told: 1 }), -2.23, VARIANCE / 2);
+    expect(placeOf(twice)).toMatchObject({ sense: -1 });
+    expect(placeOf(twice)?.mm).toBeCloseTo(-2.23, 1);
+  });
   it('a knob that goes the other way is found out, a large move at once', () => {
     const turned = turnedPlace(read, { teeth_mm: 0, knob_mm: -1, told: 1 });
     expect(placeOf(readPlace(turned, 2.05, VARIANCE))?.sense).toBe(-1);

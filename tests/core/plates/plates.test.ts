@@ -105,7 +105,7 @@ describe('when to wash', () => {
       { web_m: 200, seen: [{ station: '3', grade: 'building' }], ...(stop === undefined ? {} : { stop }) },
     ];
     expect(fold([grade('3', 'dirty', 100)]).findings[0]?.why).toContain('Stop for the wash');
-    expect(fold(building(1800)).findings[0]?.why).toContain('Wash at the roll change, about 1800 m.');
+    expect(fold(building(1800)).findings[0]?.why).toContain('Wash at the roll change, about 1 800 m.');
     expect(fold(building()).findings[0]?.why).toContain('Wash at the next stop.');
     for (const word of ['stopped and made safe', 'safety sheets', 'Site procedure'])
       expect(WASH_CAUTION).toContain(word);

@@ -79,6 +79,68 @@ describe('make-ready on the board', () => {
     expect(told.moves).toMatchObject([{ station: '2', turn: 'advance', knob: 'retard', hand: 'anticlockwise' }]);
   });
 
+  it('knobs that go the other way are found out though the reference was turned as well', () => {
+    const knobs = { along: { travel_mm: 5 }, across: { travel_mm: 5, while_running: true, to_operator: 'clockwise' } };
+    const run = tryRun({ make_ready: true, press: { knobs } });
+    run.check(1, 40, { '2': [0, 1], '3': [0, 0.7], '4': [0, 1.5], D: [0, -0.35] });
+    for (const [station, move_mm] of [
+      ['1', -0.35] as const,
+      ['4', -1.85] as const,
+      ['3', -1.05] as const,
+      ['2', -1.35] as const,
+    ])
+      run.put({ type: 'correction', station, axis: 'across', move_mm, teeth: 0, divisions: null, web_m: 41 });
+    // 3 and 4 went the other way, by three quarters; the reference by half, and 2 as it should. The die was left alone; 2 stands where all go.
+    run.check(2, 60, { '2': [0, -0.18], '3': [0, 1.65], '4': [0, 3.05], D: [0, -0.18] });
+    const ways = Object.fromEntries(instruction(run).moves.map((m) => [m.station, m.knob === m.turn]));
+    expect(ways).toEqual({ '1': true, '3': false, '4': false });
+  });
+
+  it('readings calmer than the job says are believed: no third label is asked for', () => {
+    const run = tryRun({ make_ready: true, job: { reading: { resolution_mm: 0.01, spread_mm: 0.12 } } });
+    run.check(1, 40, { '2': 0.03, '3': 0.02, '4': -0.02, D: 0.01 });
+    expect(instruction(run).read_again.length).toBeGreaterThan(0);
+    run.check(2, 40, { '2': 0.04, '3': 0.02, '4': -0.03, D: 0 });
+    expect(instruction(run).sentence).toMatch(/^Ready: all in\. /);
+  });
+
+  it('readings wilder than the job says are no reason to turn, nor to read a label again and again', () => {
+    const run = tryRun({ make_ready: true, job: { reading: { resolution_mm: 0.01, spread_mm: 0.01 } } });
+    run.check(1, 40, { '2': [0.07, -0.04], '3': [-0.05, 0.03], '4': [0.05, 0.06], D: [0.06, 0] });
+    run.check(2, 40, { '2': [-0.06, 0.04], '3': [0.04, -0.05], '4': [-0.05, -0.03], D: [-0.05, 0] });
+    expect(instruction(run).sentence).toMatch(/^Ready: all in/);
+    run.check(3, 60, { '2': [0.06, 0.02], '3': [0.02, 0.04], '4': [0.01, -0.04], D: [0, 0] });
+    expect(instruction(run).sentence).toMatch(/^Ready: all in/);
+  });
+
+  it('the list has its sum on top, and of an unmeasured knob what it is to do after the teeth, and its mark where that was found wrong', () => {
+    const knobs = { along: { while_running: true }, across: {} };
+    const run = tryRun({ make_ready: true, press: { knobs } });
+    const todo = (): readonly string[] =>
+      boardView(run.state(), Date.parse('2026-11-24T12:00:00Z')).todo.map((one) => `${one.head}${one.tail}`);
+    run.check(1, 40, { '2': 1.2, '3': 0, '4': 0, D: 0 });
+    expect(todo()).toEqual(['1 to turn, running, then one sample.', 'RETARD 2 plum 1.20 mm']);
+    run.put({ type: 'correction', station: '2', axis: 'along', move_mm: -1.2, teeth: 0, divisions: null, web_m: 41 });
+    run.check(2, 60, { '2': 2.4, '3': 0, '4': 0, D: 0 });
+    expect(todo()).toEqual([
+      '1 to turn at this stop, then one sample.',
+      expect.stringMatching(
+        /^RETARD 2 plum 1 tooth, back 0\.7\d mm by knob \(2\.[34]\d mm\): marked "retard", at a stop$/,
+      ),
+    ]);
+  });
+
+  it('what needs the stop is turned before what is turned running', () => {
+    const run = tryRun({ make_ready: true });
+    run.check(1, 40, { '2': 6.35, '3': [0.3, 0.4], '4': 0, D: 0.9 });
+    expect(instruction(run).moves.map((m) => [m.station, m.when])).toEqual([
+      ['2', 'stop'],
+      ['D', 'stop'],
+      ['3', 'running'],
+      ['3', 'running'],
+    ]);
+  });
+
   it('what was read before a new plate says nothing of it', () => {
     const run = tryRun({ make_ready: true });
     run.check(1, 40, { '2': 2, '3': 0, '4': 0, D: 0 });

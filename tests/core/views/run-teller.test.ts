@@ -1,33 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { LogRecord, RecordBody, StationReading } from '../../../src/core/record.js';
-import { apply } from '../../../src/core/run/apply.js';
-import { begin } from '../../../src/core/run/begin.js';
-import type { RunState } from '../../../src/core/run/state.js';
-import type { HandoverView } from '../../../src/core/views/handover-view.js';
+import type { RecordBody, StationReading } from '../../../src/core/record.js';
 import { outOfRegister } from '../../../src/core/views/out-of-register.js';
-import { runTeller } from '../../../src/core/views/run-teller.js';
 import { warningRate } from '../../../src/core/views/warning-rate.js';
 import { reading } from '../../support/reading.js';
+import { told } from '../../support/told.js';
 import { tryRun } from '../../support/try-run.js';
-
-const told = (records: readonly LogRecord[], since: string | null = null): HandoverView => {
-  const teller = runTeller();
-  let state: RunState | null = null;
-  for (const record of records) {
-    if (state === null) {
-      const begun = begin(record);
-      if (!begun.ok) throw new Error(begun.problem.message);
-      state = begun.value;
-      teller.take(record, null, state, []);
-      continue;
-    }
-    const applied = apply(state, record);
-    teller.take(record, state, applied.state, applied.found);
-    state = applied.state;
-  }
-  if (state === null) throw new Error('no records');
-  return teller.view(state, Date.parse(records.at(-1)?.at ?? ''), since);
-};
 
 const body = (station: string, along_mm: number): StationReading => reading(station, { along_mm, across_mm: 0 });
 const checkAt = (check: number, web_m: number, along_mm = 0.01): RecordBody => ({
