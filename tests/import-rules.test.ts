@@ -1,7 +1,8 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { importGraph, importsOf, sourcesUnder } from './support/import-graph.js';
 
 const SRC = fileURLToPath(new URL('../src', import.meta.url));
 
@@ -24,12 +25,8 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   'write-demo-data': ['commands', 'core', 'demo'],
 };
 
-const files = readdirSync(SRC, { recursive: true, withFileTypes: true })
-  .filter((e) => e.isFile() && /\.tsx?$/.test(e.name))
-  .map((e) => join(e.parentPath, e.name));
+const files = sourcesUnder(SRC);
 const roomOf = (file: string): string => (relative(SRC, file).split('/')[0] ?? '').replace(/\.tsx?$/, '');
-const importsOf = (text: string): readonly string[] =>
-  [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((m) => m[1] ?? '');
 const text = new Map(files.map((f) => [f, readFileSync(f, 'utf8')]));
 
 describe('who may import whom', () => {
@@ -92,3 +89,27 @@ describe('panels see views only', () => {
       expect(name, relative(SRC, file)).not.toMatch(/core\/(run|drift|adjust|hold|plates|spc)\//);
   });
 });
+
+describe('no circle of files', () => {
+  it('each file can be read before those that import it', () => {
+    // Whoever has nothing left to wait for is read; what is never read waits for itself.
+    const waits = new Map([...importGraph(files)].map(([file, needs]) => [file, new Set(needs)]));
+    for (let ready = ofNoNeed(waits); ready.length > 0; ready = ofNoNeed(waits))
+      for (const one of ready) {
+        waits.delete(one);
+        for (const needed of waits.values()) needed.delete(one);
+      }
+    // Of what is left, those that only import a circle are no part of one.
+    for (let ends = neededByNone(waits); ends.length > 0; ends = neededByNone(waits))
+      for (const one of ends) waits.delete(one);
+    expect([...waits.keys()].map((file) => relative(SRC, file))).toEqual([]);
+  });
+});
+
+const ofNoNeed = (waits: ReadonlyMap<string, ReadonlySet<string>>): readonly string[] =>
+  [...waits].filter(([, needed]) => needed.size === 0).map(([file]) => file);
+
+const neededByNone = (waits: ReadonlyMap<string, ReadonlySet<string>>): readonly string[] => {
+  const needed = new Set([...waits.values()].flatMap((one) => [...one]));
+  return [...waits.keys()].filter((file) => !needed.has(file));
+};

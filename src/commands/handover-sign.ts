@@ -15,27 +15,12 @@ import { type Dialogue, openDialogue } from './dialogue.js';
 import { answer, BAD, type Exit, type Io, MACHINE, NO, OK, refuse } from './exit.js';
 import { findRun } from './find-run.js';
 import { codeFor } from './problem-code.js';
+import type { SignOptions } from './sign-sides.js';
 import { incomingSide, outgoingSide } from './sign-sides.js';
 import { tellFindings } from './tell-findings.js';
 import { withProgress } from './with-progress.js';
 
-export type SignOptions = {
-  readonly data: string;
-  readonly run?: string;
-  readonly json?: boolean;
-  readonly counter?: string;
-  /** Who hands over; asked when not given. */
-  readonly outgoing?: string;
-  /** `TOPIC=TEXT`, TOPIC a number or the beginning of a question's topic. */
-  readonly answer?: readonly string[];
-  /** Who takes over. */
-  readonly incoming?: string;
-  readonly nobody?: boolean;
-  /** `all`, `none`, or numbers of the points that were read back: `1,3`. */
-  readonly ticked?: string;
-  /** The re-reading, as keyed: `5A:12O`. */
-  readonly reread?: string;
-};
+export type { SignOptions } from './sign-sides.js';
 
 /** Walks the outgoing operator through what only a person knows, then the incoming one through the cross-check; all of it becomes records. */
 export const signHandover = async (options: SignOptions, io: Io): Promise<Exit> => {

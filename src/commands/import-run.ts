@@ -1,9 +1,10 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import type { FileRecord } from '../core/readings/rows-to-records.js';
+import type { FileRecord, FileRun } from '../core/readings/rows-to-records.js';
 import type { RecordBody } from '../core/record.js';
 import { fail, ok, type Result } from '../core/result.js';
 import { RULES } from '../core/run/begin.js';
+import type { RunState } from '../core/run/state.js';
 import { checkpoints } from '../runtime/checkpoints.js';
 import { type FileEntry, type Folded, foldIn } from '../runtime/fold-in.js';
 import { openState } from '../runtime/open-state.js';
@@ -15,7 +16,25 @@ import { sameLog } from '../store/same-log.js';
 import { type StagedRun, stageRun } from '../store/stage-run.js';
 import { writeSegment } from '../store/whole-segment.js';
 import { version } from '../version.js';
-import type { ImportOptions, Target } from './import.js';
+
+export type ImportOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly press?: string;
+  readonly job?: string;
+  readonly by?: string;
+  readonly dryRun?: boolean;
+  readonly json?: boolean;
+};
+
+/** Where one run of the file goes: into a run that is there, or into a new one; `whole`: the file holds all of its records. */
+export type Target = {
+  readonly id: string;
+  readonly isNew: boolean;
+  readonly whole: boolean;
+  readonly state: RunState;
+  readonly run: FileRun;
+};
 
 type Whose = Pick<ImportOptions, 'data' | 'by'>;
 

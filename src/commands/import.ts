@@ -17,28 +17,12 @@ import { readLog } from '../store/read-log.js';
 import { freeRunId, runFolder } from '../store/run-folder.js';
 import { version } from '../version.js';
 import { BAD, type Exit, type Io, NO, OK, refuse } from './exit.js';
+import type { ImportOptions, Target } from './import-run.js';
 import { importRuns } from './import-run.js';
 import { codeFor } from './problem-code.js';
 import { LARGEST_READINGS, readSetup, readText } from './read-setup.js';
 
-export type ImportOptions = {
-  readonly data: string;
-  readonly run?: string;
-  readonly press?: string;
-  readonly job?: string;
-  readonly by?: string;
-  readonly dryRun?: boolean;
-  readonly json?: boolean;
-};
-
-/** Where one run of the file goes: into a run that is there, or into a new one; `whole`: the file holds all of its records. */
-export type Target = {
-  readonly id: string;
-  readonly isNew: boolean;
-  readonly whole: boolean;
-  readonly state: RunState;
-  readonly run: FileRun;
-};
+export type { ImportOptions, Target } from './import-run.js';
 
 /** Readings of a CSV into a run, or the NDJSON of a whole run into a new one, all of the file or nothing; a dry run lists every row that would be refused, and why. */
 export const importReadings = async (file: string, options: ImportOptions, io: Io): Promise<Exit> => {

@@ -7,7 +7,24 @@ import type { SignQuestion, SignSheet } from '../core/views/sign-sheet.js';
 import { crossCheck, outgoingQuestions } from '../report/sign-questions.js';
 import type { Runtime } from '../runtime.js';
 import type { Dialogue } from './dialogue.js';
-import type { SignOptions } from './handover-sign.js';
+
+export type SignOptions = {
+  readonly data: string;
+  readonly run?: string;
+  readonly json?: boolean;
+  readonly counter?: string;
+  /** Who hands over; asked when not given. */
+  readonly outgoing?: string;
+  /** `TOPIC=TEXT`, TOPIC a number or the beginning of a question's topic. */
+  readonly answer?: readonly string[];
+  /** Who takes over. */
+  readonly incoming?: string;
+  readonly nobody?: boolean;
+  /** `all`, `none`, or numbers of the points that were read back: `1,3`. */
+  readonly ticked?: string;
+  /** The re-reading, as keyed: `5A:12O`. */
+  readonly reread?: string;
+};
 
 type Incoming = NonNullable<Signing['incoming']>;
 

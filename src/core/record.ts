@@ -1,8 +1,26 @@
-import type { KnobResponse } from './adjust/response.js';
 import type { Axis, PerAxis } from './axis.js';
 import type { Job } from './job.js';
-import type { PlateLearned } from './plates/plate-state.js';
+import type { Life } from './plates/fit-life.js';
+import type { UsualRate } from './plates/usual-rate.js';
 import type { Press } from './press.js';
+
+/** What the shop file carries of one station's plate from run to run. */
+export type PlateLearned = { readonly lives: readonly Life[]; readonly usual: UsualRate };
+
+/**
+ * What one knob really does: asked against got, learned from its own moves and carried from run to run. Plain data.
+ * `mean` and `cov`: gain towards +, gain towards −, slack when reversed (mm); cov row by row.
+ */
+export type KnobResponse = {
+  readonly moves: number;
+  readonly mean: readonly [number, number, number];
+  readonly cov: readonly [number, number, number, number, number, number, number, number, number];
+  /** Log odds that the print goes the way the knob's direction is taken to be. */
+  readonly sense_log_odds: number;
+  /** The direction was given by the press file or measured: moves may cast doubt on it, never turn it about. */
+  readonly sense_given?: boolean;
+  readonly last: 1 | -1 | null;
+};
 
 /** A check keeps the name it has in its file; in a run of ours they count from 1. */
 export type CheckId = number | string;

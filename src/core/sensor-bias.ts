@@ -1,4 +1,4 @@
-import tQuantile from '@stdlib/stats-base-dists-t-quantile';
+import { tQuantile } from './spc/distributions.js';
 
 /** The differences between loupe and sensor at one station and axis, keyed less sensor, mm: how many, their mean, their sum of squares about it. */
 export type Differences = { readonly n: number; readonly mean: number; readonly m2: number };

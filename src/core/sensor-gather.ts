@@ -2,8 +2,6 @@ import { type Job, SENSOR_CHECKS, type SensorChecks } from './job.js';
 import type { SensorReading } from './sensor-reading.js';
 import { addToTally, NOTHING_SAID, sayTally, type TallyAt, type TallySaid, tallyLength } from './sensor-tally.js';
 
-export { checkOfGathered } from './check-of-gathered.js';
-
 /** How a sensor's repeats become checks: as the job says, and what the port must take care of. */
 export type GatherConfig = SensorChecks & {
   /** A pause this long ends a window: the press stood, and what comes after is another state of it. */

@@ -7,7 +7,7 @@ import { listWords } from '../core/views/event-words.js';
 import { tellsAt } from './act.js';
 import { measured, told } from './may-pass.js';
 import { nextDue } from './play-through.js';
-import type { Session } from './session.js';
+import type { Session } from './student.js';
 import { stationOf } from './world.js';
 
 /**

@@ -9,8 +9,9 @@ import {
   openSync,
   writeSync,
 } from 'node:fs';
-import { basename } from 'node:path';
+import { basename, dirname } from 'node:path';
 import { fail, ok, type Result } from '../core/result.js';
+import { realDisk } from './disk.js';
 import { diskProblem } from './disk-problem.js';
 import type { TornTail } from './read-log.js';
 
@@ -31,6 +32,7 @@ export const repairTail = ({ file, offset, bytes, whole }: TornTail): Result<str
     const copy = freeName(file);
     copyFileSync(file, copy, constants.COPYFILE_EXCL | constants.COPYFILE_FICLONE);
     sync(copy, () => undefined);
+    realDisk.syncFolder(dirname(file));
     sync(file, (fd) => (whole ? writeSync(fd, '\n', offset + bytes) : ftruncateSync(fd, offset)));
     // Whether an entry was ever told as taken from these bytes cannot be seen in them: a damaged disk leaves the same.
     const did = whole

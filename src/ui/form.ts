@@ -1,5 +1,22 @@
-import type { ActName } from './acts/act.js';
 import type { Keystroke } from './keystroke.js';
+
+export type ActName =
+  | 'knob'
+  | 'measure-knob'
+  | 'roll-off'
+  | 'new-stock'
+  | 'stop-start'
+  | 'ok-to-run'
+  | 'wash'
+  | 'counter'
+  | 'changed'
+  | 'web-set'
+  | 'note'
+  | 'shift'
+  | 'take-back'
+  | 'end'
+  | 'pull'
+  | 'quit';
 
 /** One thing that can be changed before Enter. */
 export type Field = {

@@ -1,4 +1,4 @@
-import type { Screen, ScreenStep } from './screen.js';
+import type { Screen, ScreenStep } from './looking.js';
 
 /** A step that changes nothing but where one looks. */
 export const only = (screen: Screen): ScreenStep => ({ screen, effect: null });

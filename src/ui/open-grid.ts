@@ -1,7 +1,7 @@
 import type { LogRecord } from '../core/record.js';
 import { newDraft } from './check/draft.js';
 import { asAsked } from './check/second-label.js';
-import type { Screen, ScreenContext } from './screen.js';
+import type { Screen, ScreenContext } from './looking.js';
 
 /** The check grid of a sample that waits; a half-keyed draft comes back as it was left. */
 export function openGrid(screen: Screen, check: string, context: ScreenContext): Screen {

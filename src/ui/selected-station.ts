@@ -1,6 +1,6 @@
 import type { BoardView } from '../core/views/board-view.js';
 import type { ActContext } from './acts/act.js';
-import type { Screen, ScreenContext } from './screen.js';
+import type { Screen, ScreenContext } from './looking.js';
 
 /** The station the board's cursor is on: the one chosen, else the one that moved, else the first that is measured. */
 export function selectedStation(screen: Screen, view: BoardView): string {

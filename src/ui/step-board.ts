@@ -4,9 +4,9 @@ import { pullWords, stampPull } from './acts/pull.js';
 import { moveChart } from './chart-window.js';
 import { type Intent, intentOf } from './keymap.js';
 import type { Keystroke } from './keystroke.js';
+import type { Screen, ScreenContext, ScreenStep } from './looking.js';
 import { only, refuse, say } from './only.js';
 import { openGrid } from './open-grid.js';
-import type { Screen, ScreenContext, ScreenStep } from './screen.js';
 import { actContext, selectedStation } from './selected-station.js';
 
 /** A key on the board itself, or on the far view, which it leaves. */

@@ -3,8 +3,8 @@ import type { ActContext } from './acts/act.js';
 import { ACTS } from './acts/index.js';
 import { type Form, stepForm } from './form.js';
 import type { Keystroke } from './keystroke.js';
+import type { Screen, ScreenContext, ScreenStep } from './looking.js';
 import { only } from './only.js';
-import type { Screen, ScreenContext, ScreenStep } from './screen.js';
 import { actContext } from './selected-station.js';
 
 /** A counter that nobody touched is not one that was read: what it stamps says that it was reckoned. */

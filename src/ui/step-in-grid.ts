@@ -2,9 +2,9 @@ import { labelOf } from './check/second-label.js';
 import { stepGrid } from './check/step-grid.js';
 import { draftWords, toCheck } from './check/to-check.js';
 import type { Keystroke } from './keystroke.js';
+import type { Screen, ScreenContext, ScreenStep } from './looking.js';
 import { only, say } from './only.js';
 import { openGrid } from './open-grid.js';
-import type { Screen, ScreenContext, ScreenStep } from './screen.js';
 
 /** A key while a check is keyed. */
 export function stepInGrid(screen: Screen, check: string, key: Keystroke, context: ScreenContext): ScreenStep {

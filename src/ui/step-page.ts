@@ -1,5 +1,5 @@
 import type { Keystroke } from './keystroke.js';
-import type { Mode, Screen, ScreenContext } from './screen.js';
+import type { Mode, Screen, ScreenContext } from './looking.js';
 
 /** A key while a page is read; any key that does not scroll goes back to the board. */
 export function stepPage(

@@ -8,8 +8,10 @@ const TIMES = 9;
 
 /** Sensor lines from bytes to checks, against splitting the same bytes into lines and JSON.parse of each, in one run. */
 export const benchDevices = async (): Promise<string[]> => {
-  const { checkOfGathered, gatherConfig, sensorGather } =
+  const { gatherConfig, sensorGather } =
     await built<typeof import('../../src/core/sensor-gather.js')>('core/sensor-gather.js');
+  const { checkOfGathered } =
+    await built<typeof import('../../src/core/check-of-gathered.js')>('core/check-of-gathered.js');
   const { readProfile } = await built<typeof import('../../src/devices/read-profile.js')>('devices/read-profile.js');
   const { createSensorFeed } = await built<typeof import('../../src/devices/sensor-feed.js')>('devices/sensor-feed.js');
   const file = JSON.parse(readFileSync(new URL('../../devices/line-delimited.json', import.meta.url), 'utf8'));

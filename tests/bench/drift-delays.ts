@@ -1,5 +1,5 @@
-import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import { initial, step } from '../../src/core/drift/watch.js';
+import { normalQuantile } from '../../src/core/spc/normal.js';
 import { configOf, readPress, SEVEN, type SimPress, sigmaOf } from '../support/press-sim.js';
 import { seeded } from '../support/seeded.js';
 
@@ -47,7 +47,7 @@ export const delayOf = (
   const plain: number[] = [];
   const quiet: number[] = [];
   // Two axes of channels, each two-sided, one false signal together in 200 checks: normal quantile.
-  const wide = normalQuantile(1 - 1 / (200 * 4 * (press.at_m.length - 1)), 0, 1);
+  const wide = normalQuantile(1 - 1 / (200 * 4 * (press.at_m.length - 1)));
   let right = 0;
   for (let run = 0; run < runs; run++) {
     let state = initial(config);

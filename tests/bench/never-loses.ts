@@ -13,8 +13,10 @@ import { tryRun } from '../support/try-run.js';
 import { checkBody, newFolder, openTestRun } from '../torture/open-test-run.js';
 import { built } from './built.js';
 
-const { checkOfGathered, gatherConfig, sensorGather } =
+const { gatherConfig, sensorGather } =
   await built<typeof import('../../src/core/sensor-gather.js')>('core/sensor-gather.js');
+const { checkOfGathered } =
+  await built<typeof import('../../src/core/check-of-gathered.js')>('core/check-of-gathered.js');
 const { apply } = await built<typeof import('../../src/core/run/apply.js')>('core/run/apply.js');
 const { begin } = await built<typeof import('../../src/core/run/begin.js')>('core/run/begin.js');
 const { openState } = await built<typeof import('../../src/runtime/open-state.js')>('runtime/open-state.js');

@@ -38,6 +38,13 @@ describe('keying a check', () => {
     expect(desk.see()).toContain('Check 12 saved');
   });
 
+  it('a station marked off stays off when all the others are looked at on one key', async () => {
+    const desk = sitDown(quiet());
+    await desk.keys('cx[enter]l[enter]');
+    expect(readingOf(desk, '2')).toMatchObject({ look: 'off', along_mm: null });
+    expect(readingOf(desk, '3')).toMatchObject({ look: 'in' });
+  });
+
   it('takes a full check in digits, side and one key a field, and two keys beside', async () => {
     const desk = sitDown(quiet());
     const fields = ['5A', '12G', '1B', '0', '3A', '2O', '0', '1G', 'i', '10A', '20G'];

@@ -10,7 +10,9 @@ export const operatorCommands = ({ program, command, run, data }: Adding): void 
   program.commandsGroup('For the operator:');
   withSensor(shown(onRun(program.option(...DATA))))
     .option('--by <NAME>', 'operator, name or initials')
-    .action(run(async (o: Flags) => (await import('../board.js')).board({ ...sensorOf(o), data: data(o) }, stdio)));
+    .action(
+      run(async (o: Flags) => (await import('../open-board.js')).openBoard({ ...sensorOf(o), data: data(o) }, stdio)),
+    );
 
   shown(command('demo', 'the whole job on a built-in run, sped up; keys work'))
     .option('--faults', 'the sensor misbehaves on purpose')

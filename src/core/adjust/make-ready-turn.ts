@@ -1,8 +1,20 @@
 import type { Move } from '../finding.js';
 import { travelLeft } from './gears.js';
-import type { MakeReadyKnown } from './make-ready.js';
 import type { PlanInput, PlanStation } from './plan-input.js';
 import { turnStation } from './turn-station.js';
+
+/** What make-ready knows beyond the planner's question; null or absent = nothing of the kind. */
+export type MakeReadyKnown = {
+  /** Labels read as the press was set for the last sample. */
+  readonly labels: number;
+  /** What was read is far from all that was expected: read again before it is believed. */
+  readonly doubted: boolean;
+  /** Slack to be taken up when the knob is reversed, mm, and which way (of the print) it was turned last. */
+  readonly slack_mm: number;
+  readonly last: 1 | -1 | null;
+  /** What was turned since the last sample that shows it, as it acts on the print, mm. */
+  readonly pending_mm: number;
+};
 
 type Known = Readonly<Record<string, MakeReadyKnown>>;
 type Off = { readonly s: PlanStation; readonly mm: number };

@@ -4,21 +4,11 @@ import { outside } from '../planner/expected-loss.js';
 import { helixShift } from './helix.js';
 import { orderOfMakeReady } from './make-ready-order.js';
 import { referenceMove } from './make-ready-reference.js';
+import type { MakeReadyKnown } from './make-ready-turn.js';
 import { turnOut } from './make-ready-turn.js';
 import type { PlanInput, PlanStation } from './plan-input.js';
 
-/** What make-ready knows beyond the planner's question; null or absent = nothing of the kind. */
-export type MakeReadyKnown = {
-  /** Labels read as the press was set for the last sample. */
-  readonly labels: number;
-  /** What was read is far from all that was expected: read again before it is believed. */
-  readonly doubted: boolean;
-  /** Slack to be taken up when the knob is reversed, mm, and which way (of the print) it was turned last. */
-  readonly slack_mm: number;
-  readonly last: 1 | -1 | null;
-  /** What was turned since the last sample that shows it, as it acts on the print, mm. */
-  readonly pending_mm: number;
-};
+export type { MakeReadyKnown } from './make-ready-turn.js';
 
 export type StationAxis = { readonly station: string; readonly axis: Axis };
 

@@ -1,20 +1,8 @@
 import type { Knob } from '../press.js';
+import type { KnobResponse } from '../record.js';
 import { reversedKnob } from './turn.js';
 
-/**
- * What one knob really does: asked against got, learned from its own moves and carried from run to run. Plain data.
- * `mean` and `cov`: gain towards +, gain towards −, slack when reversed (mm); cov row by row.
- */
-export type KnobResponse = {
-  readonly moves: number;
-  readonly mean: readonly [number, number, number];
-  readonly cov: readonly [number, number, number, number, number, number, number, number, number];
-  /** Log odds that the print goes the way the knob's direction is taken to be. */
-  readonly sense_log_odds: number;
-  /** The direction was given by the press file or measured: moves may cast doubt on it, never turn it about. */
-  readonly sense_given?: boolean;
-  readonly last: 1 | -1 | null;
-};
+export type { KnobResponse } from '../record.js';
 
 /** One knob move and what the first sample printed after it said; mm, signed like the print; no tooth moves. */
 export type KnobMove = { readonly asked_mm: number; readonly got_mm: number; readonly got_sd_mm: number };

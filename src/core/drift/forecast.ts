@@ -1,6 +1,6 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import type { Axis } from '../axis.js';
 import type { ReachLimit } from '../finding.js';
+import { normalCdf } from '../spc/normal.js';
 import type { LevelFilter } from './level-filter.js';
 import { levelAhead } from './next-level.js';
 import { mayCross, outsideAhead } from './outside-ahead.js';

@@ -1,4 +1,4 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import { normalCdf } from '../spc/normal.js';
 import { GOING, type LevelFilter, levelOf, SETTLING, SLOPE_START } from './level-filter.js';
 import { ADDED, BEGIN, FAST, FAST_SLOPE, HUGE, HUGE_SHARE, JUMP, JUMP_SIZE, SETTLES, SETTLING_KEEPS } from './ways.js';
 

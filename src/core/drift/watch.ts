@@ -63,6 +63,3 @@ const initialAxis = (config: WatchConfig, axis: Axis): AxisState => {
     moved: NOTHING_MOVED,
   };
 };
-
-export { levels } from './levels.js';
-export { scatter } from './scatter-now.js';

@@ -1,4 +1,4 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import { normalCdf } from '../spc/normal.js';
 import type { Standing } from './standing.js';
 
 /** What things cost, in metres of product; searched on one half of the seeds of the second press (bench obeyed). */

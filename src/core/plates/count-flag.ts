@@ -1,7 +1,6 @@
 import type { FlawComes } from '../record.js';
 import { chanceOfCountLearned, countLimitLearned } from './count-limit.js';
-import type { Flag, PlateState } from './plate-state.js';
-import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
+import type { Flag, PlateSeen, PlateState, PlatesCheck, PlatesConfig } from './plate-state.js';
 import { knownBefore, ratePast } from './rate-past.js';
 import { riseOf } from './rise.js';
 import type { Rate } from './usual-rate.js';

@@ -1,4 +1,4 @@
-import fCdf from '@stdlib/stats-base-dists-f-cdf';
+import { fCdf } from '../spc/distributions.js';
 import { poissonUpperLimit } from '../spc/poisson-limits.js';
 
 /**

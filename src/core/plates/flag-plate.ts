@@ -1,8 +1,7 @@
 import type { PlateGrade } from '../record.js';
 import { countFlag } from './count-flag.js';
 import { type Flaw, NO_FLAW } from './flaw.js';
-import type { Flag, PlateState } from './plate-state.js';
-import type { PlateSeen, PlatesCheck, PlatesConfig } from './plates.js';
+import type { Flag, PlateSeen, PlateState, PlatesCheck, PlatesConfig } from './plate-state.js';
 import { ratePast } from './rate-past.js';
 import { type Look, squaresSettled } from './rise.js';
 import { judgeWash, settlePlate } from './settle-plate.js';

@@ -1,10 +1,49 @@
-import type { CheckId, PlateGrade } from '../record.js';
+import type { Places } from '../counter.js';
+import type { CheckId, PlateGrade, PlateLearned } from '../record.js';
 import type { ChangepointState } from '../spc/changepoint.js';
 import type { Life } from './fit-life.js';
 import type { Flaw } from './flaw.js';
 import type { LifeBelief } from './life.js';
 import type { Look } from './rise.js';
 import type { UsualRate } from './usual-rate.js';
+
+export type { PlateLearned } from '../record.js';
+
+export type PlatesConfig = {
+  /** Stations with a plate, in web order. */
+  readonly stations: readonly string[];
+  /** About one false flag in so many checks of the whole press. */
+  readonly asked: number;
+  readonly roll_change: 'running' | 'stops' | null;
+};
+
+/** What was seen of one plate on one sample; null = not looked at. */
+export type PlateSeen = {
+  readonly station: string;
+  readonly grade: PlateGrade | null;
+  readonly flaws: number | null;
+  readonly labels: number | null;
+  /** What the flaw is, of a plate that is not clean. */
+  readonly flaw?: Flaw;
+  /** Mark strength 0–1 and width, mm, off a sensor. */
+  readonly strength?: number | null;
+  readonly width_mm?: number | null;
+  /** Web position at which this station printed the sample. */
+  readonly printed_m: number;
+};
+
+export type PlatesCheck = {
+  readonly check: CheckId;
+  /** Counter at the sample place. */
+  readonly web_m: number;
+  readonly seen: readonly PlateSeen[];
+  /** Where the next check is expected; null = not known. */
+  readonly next_check_m: number | null;
+  /** A stop that is coming anyway, and the one after it; null = none known. A roll change only where the press stops for it. */
+  readonly stop: { readonly web_m: number; readonly why: string; readonly next_m: number | null } | null;
+  /** What places are told with; absent = as they are, in metres. */
+  readonly places?: Places;
+};
 
 export type Flag = {
   readonly state: 'building' | 'dirty';
@@ -44,9 +83,6 @@ export type PlateState = {
   readonly strength: ChangepointState | null;
   readonly width: ChangepointState | null;
 };
-
-/** What the shop file carries of one station's plate from run to run. */
-export type PlateLearned = { readonly lives: readonly Life[]; readonly usual: UsualRate };
 
 export type PlatesState = {
   readonly learned: Readonly<Record<string, PlateLearned>>;

@@ -13,43 +13,11 @@ import { washDue, washWhen } from './wash-due.js';
 
 export type { PlateLearned, PlatesState } from './plate-state.js';
 
-export type PlatesConfig = {
-  /** Stations with a plate, in web order. */
-  readonly stations: readonly string[];
-  /** About one false flag in so many checks of the whole press. */
-  readonly asked: number;
-  readonly roll_change: 'running' | 'stops' | null;
-};
+import type { PlateSeen, PlatesCheck, PlatesConfig } from './plate-state.js';
+
+export type { PlateSeen, PlatesCheck, PlatesConfig } from './plate-state.js';
 
 type Stations = Pick<PlatesConfig, 'stations'>;
-
-/** What was seen of one plate on one sample; null = not looked at. */
-export type PlateSeen = {
-  readonly station: string;
-  readonly grade: PlateGrade | null;
-  readonly flaws: number | null;
-  readonly labels: number | null;
-  /** What the flaw is, of a plate that is not clean. */
-  readonly flaw?: Flaw;
-  /** Mark strength 0–1 and width, mm, off a sensor. */
-  readonly strength?: number | null;
-  readonly width_mm?: number | null;
-  /** Web position at which this station printed the sample. */
-  readonly printed_m: number;
-};
-
-export type PlatesCheck = {
-  readonly check: CheckId;
-  /** Counter at the sample place. */
-  readonly web_m: number;
-  readonly seen: readonly PlateSeen[];
-  /** Where the next check is expected; null = not known. */
-  readonly next_check_m: number | null;
-  /** A stop that is coming anyway, and the one after it; null = none known. A roll change only where the press stops for it. */
-  readonly stop: { readonly web_m: number; readonly why: string; readonly next_m: number | null } | null;
-  /** What places are told with; absent = as they are, in metres. */
-  readonly places?: Places;
-};
 
 export type PlateView = {
   readonly station: string;

@@ -1,8 +1,7 @@
 import { placeWords } from '../counter.js';
 import { chanceOfCountLearned } from './count-limit.js';
 import { beliefOfLives } from './life.js';
-import type { Flag, PlateState } from './plate-state.js';
-import type { PlateSeen, PlatesCheck } from './plates.js';
+import type { Flag, PlateSeen, PlateState, PlatesCheck } from './plate-state.js';
 import { knownBefore } from './rate-past.js';
 import type { Rate } from './usual-rate.js';
 import { IN_M } from './wash-due.js';

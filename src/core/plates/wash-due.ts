@@ -1,8 +1,7 @@
 import { type Places, placeWords } from '../counter.js';
 import { formatLength } from '../units.js';
 import { chanceDirty } from './life.js';
-import type { PlateState } from './plate-state.js';
-import type { PlatesCheck, PlatesConfig } from './plates.js';
+import type { PlateState, PlatesCheck, PlatesConfig } from './plate-state.js';
 
 /** Waiting past a stop is a poor bet beyond this chance; without a coming stop it must be likelier still. */
 const WORTH_A_STOP_THAT_COMES = 0.5;

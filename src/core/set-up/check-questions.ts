@@ -1,6 +1,6 @@
 import { fail, ok, type Result } from '../result.js';
 import { lengthUnitOf, NO, rollAsked } from './job-units.js';
-import type { Answers, Question, Understood } from './question.js';
+import { type Answers, NOT_KNOWN, type Question, type Understood } from './question.js';
 import { understandLength } from './understand-length.js';
 import { understandMinutes } from './understand-minutes.js';
 import { understandYesNo } from './understand-yes-no.js';
@@ -57,8 +57,5 @@ export const checkQuestions = (answers: Answers, tooth_mm: number): readonly Que
     },
   ];
 };
-
-/** The answer where nobody knows it yet. */
-export const NOT_KNOWN = 'not known';
 
 const isNo = (text: string): boolean => /^(no?|none|never|-)$/i.test(text.trim());

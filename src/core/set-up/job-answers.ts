@@ -2,10 +2,10 @@ import type { Job } from '../job.js';
 import type { JobFile } from '../job-schema.js';
 import type { Press } from '../press.js';
 import { type LengthUnit, lengthFromM, type RegisterUnit, registerFromMm } from '../units.js';
-import { NOT_KNOWN } from './check-questions.js';
 import { NO_NAME, NOT_USED } from './job-stations.js';
 import { NO } from './job-units.js';
 import type { Answers } from './question.js';
+import { NOT_KNOWN } from './question.js';
 import { subsetName } from './subset-name.js';
 
 /** The answers that an earlier job file gives to the questions. A tolerance given only station by station stays unanswered. */

@@ -1,11 +1,8 @@
 import type { Axis } from '../axis.js';
 import type { PressFile } from '../press-schema.js';
-import type { Answers, Question } from './question.js';
+import { type Answers, NOT_KNOWN, type Question } from './question.js';
 import { understandChoice } from './understand-choice.js';
 import { divisionMm, understandDivision } from './understand-division.js';
-
-/** What is answered where nobody can tell: it is then found out at the press. */
-export const NOT_KNOWN = 'not known';
 
 const RUNNING: Question = {
   key: 'press.running',

@@ -18,3 +18,6 @@ export type Question = {
   readonly more: string;
   readonly understand: (text: string) => Result<Understood>;
 };
+
+/** The answer to what nobody knows yet. */
+export const NOT_KNOWN = 'not known';

@@ -1,8 +1,7 @@
 import { quoted } from '../quoted.js';
 import { fail, ok, type Result } from '../result.js';
 import { MM_PER_INCH } from '../units.js';
-import { NOT_KNOWN } from './knob-questions.js';
-import type { Understood } from './question.js';
+import { NOT_KNOWN, type Understood } from './question.js';
 
 /** What one division moves the print, as typed: `0.02`, `0.02 mm`, `1 thou`, `0.001 in`; or that it is not known. Example: `1 thou` → 0.0254 mm. */
 export const understandDivision = (text: string): Result<Understood> => {

@@ -1,4 +1,4 @@
-import binomialCdf from '@stdlib/stats-base-dists-binomial-cdf';
+import { binomialCdf } from './distributions.js';
 import { normalQuantile } from './normal.js';
 
 /**

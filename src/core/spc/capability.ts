@@ -1,5 +1,5 @@
-import chisquareQuantile from '@stdlib/stats-base-dists-chisquare-quantile';
 import { fail, ok, type Result } from '../result.js';
+import { chisquareQuantile } from './distributions.js';
 import { normalQuantile } from './normal.js';
 
 /**
@@ -92,7 +92,11 @@ const spreadIndex = (value: number, df: number, confidence: number): Index => ({
   high: value * Math.sqrt(chisquareQuantile(0.5 + confidence / 2, df) / df),
 });
 
-const nearestIndex = (value: number, n: number, confidence: number): Index => {
+/**
+ * A Cpk from n readings with its interval. Source: A. F. Bissell (1990), Applied Statistics 39: variance about 1 / 9n + Cpk² / 2(n - 1).
+ * Example: 1.33 from 25 readings is 0.93 to 1.73 at 95 %.
+ */
+export const nearestIndex = (value: number, n: number, confidence: number): Index => {
   const reach = normalQuantile(0.5 + confidence / 2) * Math.sqrt(1 / (9 * n) + value ** 2 / (2 * (n - 1)));
   return { value, low: value - reach, high: value + reach };
 };

@@ -1,5 +1,5 @@
 import { fail, ok, type Result } from '../result.js';
-import { chisquareSurvival } from './chisquare.js';
+import { chisquareSurvival } from './distributions.js';
 
 /**
  * Whether counts scatter more than chance alone makes them: if so, the usual limits are too tight and something else

@@ -1,4 +1,4 @@
-import fCdf from '@stdlib/stats-base-dists-f-cdf';
+import { fCdf } from './distributions.js';
 import type { GaugeStudy } from './gauge-study.js';
 
 /**

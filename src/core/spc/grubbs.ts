@@ -1,5 +1,5 @@
-import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 import { fail, ok, type Result } from '../result.js';
+import { tQuantile } from './distributions.js';
 import { percentile } from './percentile.js';
 import { summary } from './summary.js';
 

@@ -29,7 +29,6 @@ export type { ChangeShape } from './changepoint-fit.js';
 export { changepointRunLength, changepointThreshold } from './changepoint-threshold.js';
 export type { Chart, ChartPoint } from './chart.js';
 export { type BasisAsked, chartBasis } from './chart-basis.js';
-export { chisquareSurvival } from './chisquare.js';
 export { type Constants, constants } from './constants.js';
 export {
   type CorrelatedEwmaConfig,
@@ -42,6 +41,7 @@ export type { CountKind } from './count-samples.js';
 export { type CusumConfig, type CusumPoint, type CusumState, cusum } from './cusum.js';
 export { type CusumChartConfig, type CusumChartPoint, cusumChart } from './cusum-chart.js';
 export { type CountMade, type Dispersion, dispersion } from './dispersion.js';
+export { chisquareSurvival } from './distributions.js';
 export { type EwmaConfig, type EwmaPoint, type EwmaState, ewma, ewmaReach } from './ewma.js';
 export { type EwmaChartConfig, ewmaChart } from './ewma-chart.js';
 export { type FunnelRule, funnel, funnelVariance } from './funnel.js';

@@ -1,5 +1,5 @@
-import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 import { fail, ok, type Result } from '../result.js';
+import { tQuantile } from './distributions.js';
 
 /**
  * The straight line nearest to the readings, how sure its slope is, and where the next reading should fall.

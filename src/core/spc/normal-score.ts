@@ -1,4 +1,4 @@
-import studentTCdf from '@stdlib/stats-base-dists-t-cdf';
+import { tCdf } from './distributions.js';
 import { normalQuantile } from './normal.js';
 
 /**
@@ -11,6 +11,6 @@ import { normalQuantile } from './normal.js';
 export const normalScore = (t: number, degrees: number): number => {
   if (!(degrees > 0)) throw new RangeError(`degrees of freedom must be above 0, got ${degrees}`);
   if (t === 0) return 0;
-  const tail = studentTCdf(-Math.abs(t), degrees);
+  const tail = tCdf(-Math.abs(t), degrees);
   return Math.sign(t) * -normalQuantile(Math.max(tail, 1e-300));
 };

@@ -1,5 +1,4 @@
-import chisquareCdf from '@stdlib/stats-base-dists-chisquare-cdf';
-import poissonCdf from '@stdlib/stats-base-dists-poisson-cdf';
+import { chisquareCdf, poissonCdf } from './distributions.js';
 import { normalQuantile } from './normal.js';
 
 /**

@@ -1,5 +1,5 @@
 import { autocorrelation } from './autocorrelation.js';
-import { chisquareSurvival } from './chisquare.js';
+import { chisquareSurvival } from './distributions.js';
 
 /**
  * Are the readings correlated with the ones before them, over several lags at once?

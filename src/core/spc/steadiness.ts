@@ -1,6 +1,4 @@
-import fCdf from '@stdlib/stats-base-dists-f-cdf';
-import tCdf from '@stdlib/stats-base-dists-t-cdf';
-import { chisquareSurvival } from './chisquare.js';
+import { chisquareSurvival, fCdf, tCdf } from './distributions.js';
 import { movingRange } from './moving-range.js';
 import { normalQuantile, normalSurvival } from './normal.js';
 import { repeatedStep } from './repeated-step.js';

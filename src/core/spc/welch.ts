@@ -1,6 +1,5 @@
-import tCdf from '@stdlib/stats-base-dists-t-cdf';
-import tQuantile from '@stdlib/stats-base-dists-t-quantile';
 import { fail, ok, type Result } from '../result.js';
+import { tCdf, tQuantile } from './distributions.js';
 import { summary } from './summary.js';
 
 /**

@@ -5,10 +5,17 @@ import type { HoldState, SignedPage, SignedPoint } from '../record.js';
 import type { BoardView, EventView } from './board-view.js';
 import type { ChartView } from './chart-view.js';
 import type { CheckRounds } from './check-rounds.js';
+import type { HoldSpan } from './hold-views.js';
 import type { KnobLesson } from './knob-lessons.js';
 import type { OutOfRegister } from './out-of-register.js';
 import type { ProductTotals, TracedFact } from './traced.js';
 import type { WarningRate } from './warning-rate.js';
+
+export type { HeldRoll, HoldSpan } from './hold-views.js';
+
+import type { DoneCorrection } from './knob-lessons.js';
+
+export type { DoneCorrection } from './knob-lessons.js';
 
 /** One movement as the record tells it: found, advised, done, result. */
 export type EventStory = {
@@ -22,52 +29,6 @@ export type EventStory = {
   readonly corrections: readonly CorrectionFinding[];
   readonly suspects: readonly SuspectFinding[];
   readonly closed_web_m: number | null;
-};
-
-export type DoneCorrection = {
-  readonly at: string;
-  readonly by: string;
-  readonly web_m: number;
-  readonly station: string;
-  readonly label: string;
-  readonly axis: Axis;
-  readonly move_mm: number;
-  readonly teeth: number | null;
-  readonly divisions: number | null;
-  /** null = no sample printed after it has been read yet. */
-  readonly result: CorrectionFinding | null;
-  /** How well the result was read, 1 sigma, mm; absent or null = not known. */
-  readonly got_sd_mm?: number | null;
-  readonly advised: boolean;
-  /** Made before the first OK to run: the sample that was passed judged it. */
-  readonly make_ready: boolean;
-  readonly withdrawn: boolean;
-};
-
-/** Product to hold without a gap in it: what overlaps is one, what only touches is not. */
-export type HoldSpan = {
-  readonly from_m: number;
-  /** null = still open. */
-  readonly to_m: number | null;
-  readonly rolls: readonly string[];
-  readonly labels: number | null;
-  readonly why: readonly string[];
-  /** The same roll by roll, in web order; together they are the whole of it. */
-  readonly parts: readonly HeldRoll[];
-};
-
-/** The held part of one roll, for its own reasons, and how it stands; `at` and `by` null = nobody has touched it since it was held. */
-export type HeldRoll = {
-  readonly roll: string;
-  readonly from_m: number;
-  readonly to_m: number | null;
-  readonly labels: number;
-  readonly why: readonly string[];
-  readonly state: HoldState;
-  readonly at: string | null;
-  readonly by: string | null;
-  readonly by_second: string | null;
-  readonly note: string | null;
 };
 
 /** What can only be said of a run as a whole, from every check of its log. */

@@ -4,8 +4,7 @@ import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
 import { eventNames } from './event-names.js';
 import { listWords } from './event-words.js';
-import type { HoldSpan } from './handover-view.js';
-import { isMisread, isOpenHold } from './hold-views.js';
+import { type HoldSpan, isMisread, isOpenHold } from './hold-views.js';
 import { wholeWords } from './number-words.js';
 
 /** One stretch of product that somebody has to see to, as the board says it. */

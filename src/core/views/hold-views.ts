@@ -1,10 +1,36 @@
 import { labelsIn } from '../hold/labels-in.js';
+import type { HoldState } from '../record.js';
 import { type HeldPart, type HeldReason, heldStretches, partState } from '../run/held.js';
 import type { RunState } from '../run/state.js';
 import { eventNames } from './event-names.js';
-import type { HeldRoll, HoldSpan } from './handover-view.js';
 import { whyWords } from './hold-why.js';
 import { wasMisread } from './misread.js';
+
+/** Product to hold without a gap in it: what overlaps is one, what only touches is not. */
+export type HoldSpan = {
+  readonly from_m: number;
+  /** null = still open. */
+  readonly to_m: number | null;
+  readonly rolls: readonly string[];
+  readonly labels: number | null;
+  readonly why: readonly string[];
+  /** The same roll by roll, in web order; together they are the whole of it. */
+  readonly parts: readonly HeldRoll[];
+};
+
+/** The held part of one roll, for its own reasons, and how it stands; `at` and `by` null = nobody has touched it since it was held. */
+export type HeldRoll = {
+  readonly roll: string;
+  readonly from_m: number;
+  readonly to_m: number | null;
+  readonly labels: number;
+  readonly why: readonly string[];
+  readonly state: HoldState;
+  readonly at: string | null;
+  readonly by: string | null;
+  readonly by_second: string | null;
+  readonly note: string | null;
+};
 
 /** Product to hold, stretch by stretch and roll by roll; what stands open reaches to where the web is. */
 export const holdSpans = (state: RunState): readonly HoldSpan[] => {

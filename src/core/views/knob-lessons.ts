@@ -7,10 +7,30 @@ import {
   learnMove,
 } from '../adjust/response.js';
 import type { Axis, PerAxis } from '../axis.js';
+import type { CorrectionFinding } from '../finding.js';
 import { knobOf } from '../run/knob-of.js';
 import type { RunState } from '../run/state.js';
 import { labelOf, stationsOf } from '../run/stations.js';
-import type { DoneCorrection } from './handover-view.js';
+
+export type DoneCorrection = {
+  readonly at: string;
+  readonly by: string;
+  readonly web_m: number;
+  readonly station: string;
+  readonly label: string;
+  readonly axis: Axis;
+  readonly move_mm: number;
+  readonly teeth: number | null;
+  readonly divisions: number | null;
+  /** null = no sample printed after it has been read yet. */
+  readonly result: CorrectionFinding | null;
+  /** How well the result was read, 1 sigma, mm; absent or null = not known. */
+  readonly got_sd_mm?: number | null;
+  readonly advised: boolean;
+  /** Made before the first OK to run: the sample that was passed judged it. */
+  readonly make_ready: boolean;
+  readonly withdrawn: boolean;
+};
 
 /** What the run's own moves taught of one knob. */
 export type KnobLesson = {

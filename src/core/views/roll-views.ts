@@ -1,6 +1,5 @@
 import type { RunState } from '../run/state.js';
-import type { HoldSpan } from './handover-view.js';
-import { isOpenHold } from './hold-views.js';
+import { type HoldSpan, isOpenHold } from './hold-views.js';
 
 /** How a finished roll stands: nothing was wrong in it as far as it was checked, some of it is on hold, or no check since tells yet. */
 export type RollView = { readonly roll: string; readonly state: 'good' | 'held' | 'not told' };

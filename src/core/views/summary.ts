@@ -4,6 +4,8 @@ import type { RunState } from '../run/state.js';
 import { type Station, stationsOf } from '../run/stations.js';
 import { NO_SUMS, sdOf } from '../run/sums.js';
 import { toleranceIn } from '../run/tolerance-in.js';
+import { nearestIndex } from '../spc/capability.js';
+import { D2_OF_TWO } from '../spc/constants.js';
 import type { RegisterState } from './board-view.js';
 import { stateOf } from './station-views.js';
 
@@ -40,12 +42,13 @@ const line = (state: RunState, station: Station, axis: Axis): SummaryLine => {
       m.closed?.how !== 'withdrawn' &&
       reachedBy(m.cause, stations, judged.reference).includes(station.id),
   );
-  const within = sums.steps === 0 ? null : sums.step_sum / sums.steps / D2;
+  const within = sums.steps === 0 ? null : sums.step_sum / sums.steps / D2_OF_TWO;
   const tolerance = toleranceIn(judged, station.id, axis);
   const steady = !moved && sums.n >= ENOUGH && within !== null && within > 0 && Number.isFinite(tolerance);
   // Readings that repeat on the gauge's step have scattered by at least what rounding hides: its step / √12.
   const floor = state.job.reading.resolution_mm / Math.sqrt(12);
   const cpk = steady && within !== null ? (tolerance - Math.abs(sums.mean)) / (3 * Math.max(within, floor)) : null;
+  const interval = cpk === null ? null : nearestIndex(cpk, sums.n, 0.95);
   return {
     station: station.id,
     axis,
@@ -53,19 +56,7 @@ const line = (state: RunState, station: Station, axis: Axis): SummaryLine => {
     mean_mm: sums.n === 0 ? null : sums.mean,
     sd_mm: sd,
     cpk,
-    cpk_95: cpk === null ? null : intervalOf(cpk, sums.n),
+    cpk_95: interval === null ? null : { low: interval.low, high: interval.high },
     state: stateOf(state, station, axis),
   };
 };
-
-/**
- * 95 % interval of a Cpk from n readings. A. F. Bissell, "How reliable is your capability index?", Applied Statistics 39 (1990): variance
- * about 1 / 9n + Cpk² / 2(n − 1). Example: Cpk 1.33 from 25 readings is 0.93 to 1.73.
- */
-export const intervalOf = (cpk: number, n: number): { readonly low: number; readonly high: number } => {
-  const half = 1.959964 * Math.sqrt(1 / (9 * n) + (cpk * cpk) / (2 * (n - 1)));
-  return { low: cpk - half, high: cpk + half };
-};
-
-/** Mean moving range of two over sigma (d2 for n = 2): 2/√π. */
-const D2 = 2 / Math.sqrt(Math.PI);

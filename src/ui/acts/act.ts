@@ -3,25 +3,9 @@ import type { RecordBody } from '../../core/record.js';
 import type { Result } from '../../core/result.js';
 import type { BoardView } from '../../core/views/board-view.js';
 import type { SignSheet } from '../../core/views/sign-sheet.js';
-import type { Form } from '../form.js';
+import type { ActName, Form } from '../form.js';
 
-export type ActName =
-  | 'knob'
-  | 'measure-knob'
-  | 'roll-off'
-  | 'new-stock'
-  | 'stop-start'
-  | 'ok-to-run'
-  | 'wash'
-  | 'counter'
-  | 'changed'
-  | 'web-set'
-  | 'note'
-  | 'shift'
-  | 'take-back'
-  | 'end'
-  | 'pull'
-  | 'quit';
+export type { ActName } from '../form.js';
 
 /** What an act may look at: never the log, only what is showing. */
 export type ActContext = {

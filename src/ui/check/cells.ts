@@ -1,6 +1,9 @@
 import type { BoardView, StationView } from '../../core/views/board-view.js';
 
-import { isGearRow } from './grid-view.js';
+/** The end of the name of a row that is a station's gear edge. */
+export const GEAR = '|gear';
+
+export const isGearRow = (row: string): boolean => row.endsWith(GEAR);
 
 export type CellName = 'along' | 'across' | 'plate';
 

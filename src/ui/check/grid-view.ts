@@ -1,7 +1,6 @@
 import type { BoardView, StationView } from '../../core/views/board-view.js';
+import { GEAR, isGearRow } from './cells.js';
 import type { Draft } from './draft.js';
-
-const GEAR = '|gear';
 
 /**
  * The stations as the grid has them: one that is read at both edges of the web stands in two rows, operator edge and gear edge.
@@ -29,8 +28,6 @@ export function edgeOf(
   if (isGearRow(row)) return { station: row.slice(0, -GEAR.length), edge: 'gear' };
   return { station: row, edge: (draft.edges ?? []).includes(row) ? 'operator' : null };
 }
-
-export const isGearRow = (row: string): boolean => row.endsWith(GEAR);
 
 /** Both edges of a station, or one row again. What was keyed of the gear edge is kept in case it comes back. */
 export function toggleEdges(draft: Draft, row: string): Draft {

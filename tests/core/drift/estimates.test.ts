@@ -1,14 +1,15 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { causeLines, push } from '../../../src/core/drift/cause-lines.js';
 import type { Entry } from '../../../src/core/drift/entry.js';
 import { forecast, reach } from '../../../src/core/drift/forecast.js';
 import { levelOf, startLevel } from '../../../src/core/drift/level-filter.js';
+import { levels } from '../../../src/core/drift/levels.js';
 import { levelAhead, nextLevel } from '../../../src/core/drift/next-level.js';
 import { mayCross, outsideAhead } from '../../../src/core/drift/outside-ahead.js';
+import { scatter } from '../../../src/core/drift/scatter-now.js';
 import { sizeOf } from '../../../src/core/drift/size-of.js';
-import { levels, scatter } from '../../../src/core/drift/watch.js';
+import { normalCdf } from '../../../src/core/spc/normal.js';
 import { SEVEN } from '../../support/press-sim.js';
 import { seeded } from '../../support/seeded.js';
 import { config, SIGMA, scene, watchRun } from './watch-run.js';
@@ -153,7 +154,7 @@ describe('forecast', () => {
     expect(holds.length).toBeGreaterThanOrEqual(28);
   });
 
-  it('has the chance of being outside that the accounts give, each a normal (@stdlib), however far ahead', () => {
+  it('has the chance of being outside that the accounts give, each a normal (Cephes), however far ahead', () => {
     let f = startLevel(0, 0.01, 0.04);
     for (const r of [0.02, -0.01, 0.05, 0.06, 0.09, 0.08, 0.11]) f = nextLevel(f, 0.04, 1, 1, 0, r);
     for (const steps of [0.5, 1, 3, 20]) {

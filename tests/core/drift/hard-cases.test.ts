@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { forecast, reach } from '../../../src/core/drift/forecast.js';
-import { levels, scatter } from '../../../src/core/drift/watch.js';
+import { levels } from '../../../src/core/drift/levels.js';
+import { scatter } from '../../../src/core/drift/scatter-now.js';
 import { configOf, SEVEN } from '../../support/press-sim.js';
 import { config, plain, SIGMA, scene, watchRun } from './watch-run.js';
 

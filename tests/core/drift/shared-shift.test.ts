@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { causeLines } from '../../../src/core/drift/cause-lines.js';
 import { type LevelFilter, startLevel } from '../../../src/core/drift/level-filter.js';
+import { levels } from '../../../src/core/drift/levels.js';
 import { nextLevel } from '../../../src/core/drift/next-level.js';
 import type { Scatter } from '../../../src/core/drift/scatter.js';
 import type { Seen } from '../../../src/core/drift/seen.js';
 import { sharedShift, takenBack } from '../../../src/core/drift/shared-shift.js';
-import { levels } from '../../../src/core/drift/watch.js';
 import { seeded } from '../../support/seeded.js';
 import { config, SIGMA, scene, watchRun } from './watch-run.js';
 

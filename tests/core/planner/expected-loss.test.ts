@@ -1,7 +1,7 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { describe, expect, it } from 'vitest';
 import { type Costs, lossOf, outNext, outNow, outside } from '../../../src/core/planner/expected-loss.js';
 import { type Standing, standingAt } from '../../../src/core/planner/standing.js';
+import { normalCdf } from '../../../src/core/spc/normal.js';
 import { seeded } from '../../support/seeded.js';
 
 const COSTS: Costs = { horizon_m: 2000, offset_m: 200, going_offset_m: 100, touch_m: 30 };
@@ -90,7 +90,7 @@ describe('expected loss', () => {
 });
 
 describe('chance of being outside', () => {
-  it.each([0, 0.1, 0.149, 0.15, 0.2, 0.5, -0.18])('at %d mm it is the tail that is near (@stdlib)', (mean) => {
+  it.each([0, 0.1, 0.149, 0.15, 0.2, 0.5, -0.18])('at %d mm it is the tail that is near (Cephes)', (mean) => {
     for (const sd of [0.005, 0.03]) {
       const both = tails(mean, sd * sd, TOLERANCE);
       expect(Math.abs(outside(mean, sd * sd, TOLERANCE) - both)).toBeLessThan(1e-6 + (mean === 0 ? both / 2 : 1e-6));

@@ -1,4 +1,3 @@
-import libraryQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import fc from 'fast-check';
 import { mean as libraryMean, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
@@ -90,7 +89,7 @@ describe('moments', () => {
   });
 });
 
-describe('distributions where @stdlib is right (mpmath 1.3, 40 digits)', () => {
+describe('the normal distribution far out (mpmath 1.3, 40 digits)', () => {
   it.each([
     [3, 0.001349898031630095],
     [8, 6.220960574271785e-16],
@@ -103,14 +102,10 @@ describe('distributions where @stdlib is right (mpmath 1.3, 40 digits)', () => {
     [0.5, 0],
     [0.00135, -2.999976992703394],
     [1e-10, -6.361340902404056],
+    [1e-20, -9.26234008979841],
     [1e-300, -37.0470963],
   ])('normal quantile at %d', (p, want) => {
     expect(Math.abs(normalQuantile(p) - want)).toBeLessThan(p < 1e-200 ? 1e-7 : 1e-14 * (1 + Math.abs(want)));
-  });
-  it('and where it is not: its quantile has lost half its digits at 1e-10 and everything at 1e-20', () => {
-    expect(Math.abs(libraryQuantile(1e-10, 0, 1) + 6.361340902404056)).toBeGreaterThan(1e-9);
-    expect(libraryQuantile(1e-20, 0, 1)).toBe(Number.NEGATIVE_INFINITY);
-    expect(normalQuantile(1e-20)).toBeCloseTo(-9.26234008979841, 12);
   });
   it('t = 12.7062047364 with 1 degree of freedom is as rare as z = 1.95996 (t table, 0.975)', () => {
     expect(normalScore(12.7062047364, 1)).toBeCloseTo(1.959963984540054, 9);

@@ -1,40 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import type { RecordBody } from '../../../src/core/record.js';
-import { gatherer } from '../../../src/core/views/gather.js';
-import { handoverView } from '../../../src/core/views/handover.js';
+import { nearestIndex } from '../../../src/core/spc/capability.js';
 import type { HandoverView } from '../../../src/core/views/handover-view.js';
-import { intervalOf } from '../../../src/core/views/summary.js';
 import { turnGave } from '../../../src/core/views/took-words.js';
 import { handoverText } from '../../../src/report/handover-text.js';
+import { handoverOf } from '../../support/handover-of.js';
 import { PRESS, type TryRun, tryRun } from '../../support/try-run.js';
 
 const good = { '2': 0, '3': 0, '4': 0, D: 0 };
 
-/** The handover as the program makes it: every record and what it made known, gathered. */
-const told = (steps: (run: TryRun) => void, options: Parameters<typeof tryRun>[0] = {}): HandoverView => {
-  const run = tryRun(options);
-  const gathering = gatherer();
-  let seen = 0;
-  const take = (found: readonly unknown[]): void => {
-    const record = run.records.at(-1);
-    if (record !== undefined && run.records.length > seen) gathering.take(record, found as never);
-    seen = run.records.length;
-  };
-  steps({
-    ...run,
-    put: (body: RecordBody, at_ms?: number) => {
-      const found = run.put(body, at_ms);
-      take(found);
-      return found;
-    },
-    check: (...args) => {
-      const found = run.check(...args);
-      take(found);
-      return found;
-    },
-  });
-  return handoverView(run.state(), gathering.gathered(), 1_772_100_000_000, null);
-};
+const told = (...asked: Parameters<typeof handoverOf>): HandoverView => handoverOf(...asked).view;
 
 describe('the story of a movement', () => {
   test('advice across is told by the word and the mark of the across knob', () => {
@@ -127,8 +102,8 @@ describe('the story of a movement', () => {
 
   test('a Cpk has its interval, and scatter is no smaller than the gauge resolves', () => {
     // Bissell (1990): 1.33 from 25 readings, 1.33 ± 1.96 √(1/225 + 1.33²/48) = 0.93 to 1.73.
-    expect(intervalOf(1.33, 25).low).toBeCloseTo(0.9317, 4);
-    expect(intervalOf(1.33, 25).high).toBeCloseTo(1.7283, 4);
+    expect(nearestIndex(1.33, 25, 0.95).low).toBeCloseTo(0.9317, 4);
+    expect(nearestIndex(1.33, 25, 0.95).high).toBeCloseTo(1.7283, 4);
     const view = told((run) => {
       for (let i = 1; i <= 20; i += 1) run.check(i, i * 1_000, { ...good, '3': i % 7 === 0 ? 0.001 : 0 });
     });
