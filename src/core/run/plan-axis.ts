@@ -92,10 +92,12 @@ export const planAxis = (seen: SeenCheck, judged: Judged, watching: Watching, ne
   const step =
     reference === undefined || reference.fixed.includes(axis) ? 'fixed' : knobOf(judged, reference, axis).division_mm;
   const chosen = alikeTo(choosable, levels, chooseMoves(...mayTurn(seen, judged, watching, choosable, step), costs));
+  const waits = new Set(again.map((a) => a.id));
+  // What most stations show together, and not on this label alone, no misread mark of one of them explains.
+  const stands = state.shift.length === 0 && mostGo(choosable, levels, chosen.reference_mm);
   // While register settles, only what is out is turned: it may come back by itself.
   const settles = seen.settling && !anyOut(seen, judged, axis, levels);
-  const waits = new Set(again.map((a) => a.id));
-  const shared = waits.size > 0 && (chosen.reference_mm !== 0 || state.shift.length > 0);
+  const shared = waits.size > 0 && !stands && (chosen.reference_mm !== 0 || state.shift.length > 0);
   const stations = Object.fromEntries(
     Object.entries(chosen.stations).filter(([id]) => !settles && !shared && !waits.has(id)),
   );
@@ -160,6 +162,15 @@ const alikeTo = (stations: readonly Choosable[], levels: Levels, chosen: Choice)
     return [id, Math.abs(mm - r) <= NEAR_TURNING * tolerance_mm ? r : mm] as const;
   });
   return { ...chosen, stations: Object.fromEntries(moves), meets };
+};
+
+/** Share of stations that stand the way the reference is to be moved, by at least half as much. */
+const MOST = 0.75;
+
+const mostGo = (stations: readonly Choosable[], levels: Levels, reference_mm: number): boolean => {
+  const known = stations.flatMap((s) => levels[s.id]?.mean_mm ?? []);
+  const go = known.filter((mm) => mm * Math.sign(reference_mm) >= Math.abs(reference_mm) / 2);
+  return reference_mm !== 0 && go.length >= MOST * known.length;
 };
 
 /** The edges of the web are further apart than the tolerance is wide on one side. */
