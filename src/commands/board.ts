@@ -1,17 +1,12 @@
 import type { Result } from '../core/result.js';
 import { handoverText } from '../report/handover-text.js';
 import { signSheet } from '../report/sign-questions.js';
-import { openRun, type Runtime } from '../runtime.js';
+import { type Runtime } from '../runtime.js';
 import { loadDrafts, saveDrafts, setDraftsAside } from '../store/drafts.js';
 import type { BoardPort, Drafts } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';
-import { openDialogue } from './dialogue.js';
 import { answer, BAD, type Exit, type Io, MACHINE, refuse } from './exit.js';
-import { findRun } from './find-run.js';
 import { leaveWell } from './leave-well.js';
-import { codeFor } from './problem-code.js';
-import { keepLessons } from './set-up/keep-lessons.js';
-import { withProgress } from './with-progress.js';
 
 export type BoardOptions = {
   readonly data: string;

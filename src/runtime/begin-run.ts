@@ -1,5 +1,5 @@
 import { RECORD_VERSION, type RecordBody } from '../core/record.js';
-import { fail, ok, type Result } from '../core/result.js';
+import { ok, type Result } from '../core/result.js';
 import { begin } from '../core/run/begin.js';
 import { openRunLog } from '../store/run-log.js';
 import { stageRun } from '../store/stage-run.js';

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { fail, ok, type Result } from '../core/result.js';
+import { ok, type Result } from '../core/result.js';
 import type { Disk } from './disk.js';
 import { diskProblem, tookNothing, writeProblem } from './disk-problem.js';
 import { segmentName } from './segments.js';

@@ -1,7 +1,7 @@
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import type { LogRecord } from '../core/record.js';
-import { fail, ok, type Result } from '../core/result.js';
+import { ok, type Result } from '../core/result.js';
 import { realDisk } from './disk.js';
 import { diskProblem, tookNothing } from './disk-problem.js';
 import { encodeChained } from './frame.js';

@@ -7,7 +7,6 @@ import type { ChartWindow } from './chart-window.js';
 import type { Draft } from './check/draft.js';
 import type { GridContext } from './check/step-grid.js';
 import type { Form } from './form.js';
-import type { Keystroke } from './keystroke.js';
 
 export type PageName = 'help' | 'handover' | 'events';
 

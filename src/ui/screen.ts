@@ -1,12 +1,4 @@
-import type { Axis } from '../core/axis.js';
-import type { RecordBody } from '../core/record.js';
-import type { BoardView } from '../core/views/board-view.js';
-import type { SignSheet } from '../core/views/sign-sheet.js';
-import type { Outcome } from './acts/act.js';
-import type { ChartWindow } from './chart-window.js';
-import type { Draft } from './check/draft.js';
-import type { GridContext } from './check/step-grid.js';
-import type { Form } from './form.js';
+
 import type { Keystroke } from './keystroke.js';
 import type { Screen, ScreenContext, ScreenStep } from './looking.js';
 import { only } from './only.js';

@@ -260,7 +260,8 @@ describe('held product', () => {
 
   it('list, tags, hold → re-inspect → released by two or scrapped, shown in the handover, also after the run', () => {
     const data = heldPress();
-    expect(holdreg(data, 'holds').out).toMatch(/2 +0 m to 3 000 m/);
+    // By the press counter, which stood at 5 000 m at OK to run; beside it, where in the roll.
+    expect(holdreg(data, 'holds').out).toMatch(/2 +5 000 m to 8 000 m +118 111 +0 m to 3 000 m/);
     expect(holdreg(data, 'holds', '--tags').out.match(/HOLD: roll/g)).toHaveLength(2);
     expect(holdreg(data, 'holds', 'released', '2', '--by', 'MK', '--second', 'QA').err).toMatch(/re-inspect/);
     expect(holdreg(data, 'end', '--counter', '9600').code).toBe(0);

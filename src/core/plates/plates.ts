@@ -1,4 +1,4 @@
-import type { Places } from '../counter.js';
+
 import type { PlateFinding } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { Life } from './fit-life.js';

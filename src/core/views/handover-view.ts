@@ -1,7 +1,7 @@
 import type { Axis, PerAxis } from '../axis.js';
 import type { AdviceFinding, CorrectionFinding, SuspectFinding } from '../finding.js';
 import type { Life } from '../plates/fit-life.js';
-import type { HoldState, SignedPage, SignedPoint } from '../record.js';
+import type { SignedPage, SignedPoint } from '../record.js';
 import type { BoardView, EventView } from './board-view.js';
 import type { ChartView } from './chart-view.js';
 import type { CheckRounds } from './check-rounds.js';

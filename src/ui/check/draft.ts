@@ -57,7 +57,7 @@ export const newDraft = (pulled: Pick<PulledView, 'check' | 'web_m' | 'roll' | '
   roll: pulled.roll,
   pulled_at: pulled.at,
   rows: {},
-  at: firstAsked(view),
+  at: cellOrder(view)[0] ?? 'save',
   asked: [],
   message: null,
   note: '',
@@ -65,7 +65,8 @@ export const newDraft = (pulled: Pick<PulledView, 'check' | 'web_m' | 'roll' | '
   margins: null,
 });
 
-const firstAsked = (view: BoardView): Place => {
+/** The cell of the first station that is to be read on a second label. */
+export const firstAsked = (view: BoardView): Place => {
   const cells = cellOrder(view);
   return cells.find((one) => view.instruction.read_again.includes(one.station)) ?? cells[0] ?? 'save';
 };

@@ -1,6 +1,6 @@
 import { SAME_SAMPLE_M } from '../../core/run/seen-check.js';
 import type { BoardView, LastSample } from '../../core/views/board-view.js';
-import type { Draft } from './draft.js';
+import { type Draft, firstAsked } from './draft.js';
 
 /**
  * A draft as it is opened: the second label of the sample read last where the board asks for one. `fresh`: opened by c alone, with no sample
@@ -10,7 +10,9 @@ export function asAsked(draft: Draft, view: BoardView, fresh: boolean): Draft {
   const last = view.last_sample;
   if (last === undefined || view.instruction.read_again.length === 0) return draft;
   const near = draft.web_m - last.web_m <= SAME_SAMPLE_M;
-  return near || (fresh && view.next_check?.overdue !== true) ? { ...draft, label_of: last.check } : draft;
+  return near || (fresh && view.next_check?.overdue !== true)
+    ? { ...draft, label_of: last.check, at: firstAsked(view) }
+    : draft;
 }
 
 /** The sample that the draft reads another label of; null = it is a sample of its own. */
