@@ -83,12 +83,16 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
   const now = options.now ?? Date.now;
   let readOnly: string | null = options.lookOnly === true ? 'looking on only' : null;
   let release = (): void => {};
+  // Whoever holds the run may end; a disk that cannot be written to stays so.
+  let waits = false;
   if (readOnly === null) {
     const lock = takeLock(folder, new Date(now()));
     if (!lock.ok && options.lookWhenBarred !== true) return lock;
     if (!lock.ok) readOnly = `${shortReason(lock.problem)}, then start again`;
-    else if (lock.value.held) readOnly = lock.value.message;
-    else release = lock.value.release;
+    else if (lock.value.held) {
+      waits = true;
+      readOnly = lock.value.message;
+    } else release = lock.value.release;
   }
   const opened = openState(folder, readOnly === null ? 'write' : 'look', options);
   if (!opened.ok) {
@@ -110,7 +114,6 @@ export const openRun = async (folder: string, options: OpenOptions): Promise<Res
     state = begun.value;
   }
   if (state === null) return leave(fail(`${folder} holds no run: its log is empty`, folder));
-  const waits = options.lookOnly !== true;
   const parts = { now, release, readOnly, waits, disk: options.disk, opened: opened.value, operator: options.operator };
   const runtime = running(folder, state, {
     ...parts,

@@ -1,4 +1,3 @@
-
 import type { Keystroke } from './keystroke.js';
 import type { Screen, ScreenContext, ScreenStep } from './looking.js';
 import { only } from './only.js';

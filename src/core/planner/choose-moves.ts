@@ -63,7 +63,7 @@ export const chooseMoves = (
       if (!s.fixed && !near && least > costs.touch_m) {
         const ahead = goes(s) ? FARTHER * wayOf(s.standing) : 0;
         for (const place of places[k] ?? []) {
-          const m = toStep(r - place - ahead, s.step_mm);
+          const m = toStep(within(PAST * Math.abs(meanOf(s.standing).now - r), r - place - ahead), s.step_mm);
           if (m === 0) continue;
           const turned = costs.touch_m + lossOf(s.standing, m - r, wobble + (KNOB_ERROR * m) ** 2, s.tolerance_mm, its);
           if (turned < least) {
@@ -86,6 +86,11 @@ const NO_MOVES: Choice = { reference_mm: 0, stations: {}, saves_m: 0 };
 const GOES = 0.25;
 /** What creeps is set past its aim by so much of that way beyond its middle: the check after the next is still to come. */
 const FARTHER = 0.2;
+
+/** Nothing is turned farther past its aim than it stands off it: a creep may end, with the turn or by itself. */
+const PAST = 2;
+
+const within = (most: number, mm: number): number => Math.max(-most, Math.min(most, mm));
 
 const wayOf = (s: Standing): number => {
   const { middle, now } = meanOf(s);

@@ -107,7 +107,9 @@ function secondLine(view: BoardView, width: number): Row {
     [short, ...sensor, ...waiting],
     [short, ...sensor],
   ].map((parts): Row => parts.flatMap((one, i) => (i === 0 ? [one] : [run('   '), one])));
-  return tries.find((line) => widthOf(line) <= width) ?? [short];
+  // A sensor in trouble stands there, whatever gives way for it.
+  const trouble = sensor.some(({ style }) => style === 'act');
+  return tries.find((line) => widthOf(line) <= width) ?? (trouble ? sensor : [short]);
 }
 
 /** Which port a sensor is on matters when it is lost; the line has no room for it while all is well. */

@@ -72,6 +72,18 @@ describe('moves of least expected loss', () => {
     }
   });
 
+  it('what creeps is turned no farther past its aim than it stands off it, and left while it stands at it', () => {
+    const creeping = (now: number): Standing => ({
+      weight: [1],
+      now: [now],
+      nowVariance: [0.01 ** 2],
+      next: [now + 0.12],
+      nextVariance: [0.015 ** 2],
+    });
+    expect(chooseMoves([station('2', creeping(0)), at('3', 0)], STEP, COSTS).stations).toEqual({});
+    expect(chooseMoves([station('2', creeping(0.05)), at('3', 0)], STEP, COSTS).stations['2']).toBeCloseTo(-0.1, 9);
+  });
+
   it('a fixed station that is out is met by the reference and all others', () => {
     const die = at('D', 0.6, { fixed: true, tolerance_mm: 0.4 });
     const chosen = chooseMoves([at('2', 0), at('3', 0), at('4', 0), die], STEP, COSTS);
