@@ -1,7 +1,7 @@
 import type { Result } from '../core/result.js';
 import { handoverText } from '../report/handover-text.js';
 import { signSheet } from '../report/sign-questions.js';
-import { type Runtime } from '../runtime.js';
+import type { Runtime } from '../runtime.js';
 import { loadDrafts, saveDrafts, setDraftsAside } from '../store/drafts.js';
 import type { BoardPort, Drafts } from '../ui/port.js';
 import { attachSensor, type SensorWanted } from './attach-sensor.js';

@@ -1,4 +1,3 @@
-
 import type { PlateFinding } from '../finding.js';
 import type { CheckId, PlateGrade } from '../record.js';
 import type { Life } from './fit-life.js';

@@ -5,7 +5,7 @@ import type { HandoverView } from '../../../src/core/views/handover-view.js';
 import { turnGave } from '../../../src/core/views/took-words.js';
 import { handoverText } from '../../../src/report/handover-text.js';
 import { handoverOf } from '../../support/handover-of.js';
-import { PRESS, type TryRun, } from '../../support/try-run.js';
+import { PRESS, type TryRun } from '../../support/try-run.js';
 
 const good = { '2': 0, '3': 0, '4': 0, D: 0 };
 
