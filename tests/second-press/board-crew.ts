@@ -33,6 +33,8 @@ export const boardCrew =
   (layout) => {
     const run = runOn(layout, how);
     let checks = 0;
+    /** Where the counter stood when it was keyed last: a hand that was late tells of a roll change after it. */
+    let keyedM = 0;
     const key = (desk: Desk, got: ReadonlyMap<string, Reading>): void => {
       checks += 1;
       run.put({
@@ -52,6 +54,7 @@ export const boardCrew =
       const divisions = Math.round(move.move_mm / division);
       if (divisions === 0) return;
       const turned = desk.turn(move.station, move.axis, divisions);
+      keyedM = desk.counterM();
       // What was not done is not keyed.
       if (turned === 0) return;
       run.put({
@@ -71,8 +74,9 @@ export const boardCrew =
       ok: () => undefined,
       sample: (desk) => {
         if (!desk.extra) {
-          run.put({ type: 'finished', web_m: desk.pulledAtM, roll: String(Math.max(1, desk.rollNumber)) });
-          if (desk.spliced) run.put({ type: 'roll', web_m: desk.pulledAtM, length_m: null });
+          const web_m = Math.max(keyedM, desk.pulledAtM);
+          run.put({ type: 'finished', web_m, roll: String(Math.max(1, desk.rollNumber)) });
+          if (desk.spliced) run.put({ type: 'roll', web_m, length_m: null });
         }
         const wanted = desk.extra && untold.length > 0 ? untold : others.filter((id) => desk.offered.includes(id));
         key(desk, new Map(wanted.map((id) => [id, desk.read(id)])));
