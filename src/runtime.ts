@@ -5,7 +5,6 @@ import type { CheckId, LogRecord, RecordBody } from './core/record.js';
 import { fail, ok, type Result } from './core/result.js';
 import { begin } from './core/run/begin.js';
 import type { RunState } from './core/run/state.js';
-import { boardView } from './core/views/board.js';
 import type { BoardView } from './core/views/board-view.js';
 import { chartView } from './core/views/chart.js';
 import type { ChartView } from './core/views/chart-view.js';
@@ -13,6 +12,7 @@ import { doubtOf } from './core/views/doubt-words.js';
 import type { HandoverView } from './core/views/handover-view.js';
 import { checkpoints } from './runtime/checkpoints.js';
 import { clockSteps, stepWords } from './runtime/clock-steps.js';
+import { liveBoard } from './runtime/live-board.js';
 import { liveTeller } from './runtime/live-teller.js';
 import { type OpenedState, openState } from './runtime/open-state.js';
 import { shortReason } from './runtime/short-reason.js';
@@ -153,12 +153,6 @@ const running = (
   const steady = parts.steady ?? (() => performance.now());
   let state = opened;
   let operator = parts.operator === '' ? (opened.operator ?? '') : parts.operator;
-  let view: {
-    readonly at: number;
-    readonly state: RunState;
-    readonly trouble: string | null;
-    readonly board: BoardView;
-  } | null = null;
   let closing: Promise<number> | null = null;
   let notifying: NodeJS.Timeout | null = null;
   let toldAt = 0;
@@ -177,6 +171,7 @@ const running = (
     notifying ??= setTimeout(tell, Math.max(0, NOTIFY_MS - (performance.now() - toldAt)));
   };
   const teller = liveTeller(folder, changed);
+  const board = liveBoard(now);
   const took = (record: LogRecord, next: RunState, found: readonly Finding[]): void => {
     state = next;
     teller.took(record, next, found);
@@ -293,33 +288,6 @@ const running = (
     return pen?.writer.trouble() ?? (performance.now() - openedAt < SAID_MS ? said : null);
   };
 
-  /** A fault in working it out must not take the board away: the last one that could be stays, and says so. */
-  let sound: { readonly at: number; readonly board: BoardView } | null = null;
-  const boardNow = (wrong: string | null): BoardView => {
-    try {
-      sound = { at: now(), board: boardView(state, now()) };
-      return { ...sound.board, trouble: wrong };
-    } catch (error) {
-      if (sound === null) throw error;
-      const why = error instanceof Error ? error.message : String(error);
-      const fault = `A FAULT in the program: this stands still since ${iso(sound.at)}; the log is sound (${why})`;
-      return { ...sound.board, trouble: wrong ?? fault };
-    }
-  };
-
-  const board = (): BoardView => {
-    const second = Math.floor(now() / 1000);
-    const wrong = trouble();
-    if (
-      view === null ||
-      view.state !== state ||
-      view.trouble !== wrong ||
-      (view.at !== second && (state.judged.web.running || state.judged.ok !== null))
-    )
-      view = { at: second, state, trouble: wrong, board: boardNow(wrong) };
-    return view.board;
-  };
-
   const close = async (): Promise<number> => {
     const unsaved = (await pen?.writer.finish()) ?? 0;
     if (notifying !== null) clearTimeout(notifying);
@@ -342,7 +310,7 @@ const running = (
     state: () => state,
     submit,
     trouble,
-    board,
+    board: () => board(state, trouble()),
     chart: (station, axis, window) => chartView(state, station, axis, window),
     doubt: (station, axis, mm, check) => doubtOf(state, station, axis, mm, check),
     handover: (since, progress) => teller.handover(now(), since, progress),

@@ -1,9 +1,5 @@
 import type { LogRecord } from '../../src/core/record.js';
-import { apply } from '../../src/core/run/apply.js';
-import { begin } from '../../src/core/run/begin.js';
-import type { RunState } from '../../src/core/run/state.js';
 import type { HandoverView } from '../../src/core/views/handover-view.js';
-import { runTeller } from '../../src/core/views/run-teller.js';
 import { turnGave } from '../../src/core/views/took-words.js';
 import { boardCrew } from '../second-press/board-crew.js';
 import { late, sevenInTen } from '../second-press/obeying.js';
@@ -16,6 +12,7 @@ import {
   type Scenario,
   scenario,
 } from '../second-press/press.js';
+import { lastAt, tell } from '../support/told.js';
 import type { TryRun } from '../support/try-run.js';
 import { contradictions } from './record-log.js';
 import { judgeStory, type Verdict } from './record-story.js';
@@ -166,22 +163,7 @@ const played = (
 const told = (
   log: readonly LogRecord[],
 ): { readonly atPress: HandoverView; readonly final: HandoverView; readonly log: readonly LogRecord[] } => {
-  const teller = runTeller();
-  let state: RunState | null = null;
-  for (const record of log) {
-    if (state === null) {
-      const begun = begin(record);
-      if (!begun.ok) throw new Error(begun.problem.message);
-      state = begun.value;
-      teller.take(record, null, state, []);
-      continue;
-    }
-    const before: RunState = state;
-    const applied = apply(before, record);
-    state = applied.state;
-    teller.take(record, before, state, applied.found);
-  }
-  if (state === null) throw new Error('no record');
-  const at_ms = Date.parse(log.at(-1)?.at ?? '');
+  const { teller, state } = tell(log);
+  const at_ms = lastAt(log);
   return { atPress: teller.words(state, at_ms, null), final: teller.view(state, at_ms, null), log };
 };

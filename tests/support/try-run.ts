@@ -6,7 +6,7 @@ import { admit } from '../../src/core/run/admit.js';
 import { apply } from '../../src/core/run/apply.js';
 import { begin, RULES } from '../../src/core/run/begin.js';
 import type { RunState } from '../../src/core/run/state.js';
-import { reading } from './reading.js';
+import { keyedCheck, reading } from './reading.js';
 
 /** A press of our own for tests: reference first, three more colours, a die that is fixed across. */
 export const PRESS = {
@@ -113,18 +113,15 @@ export const tryRun = (
   if (options.make_ready !== true)
     put({ type: 'ok', web_m: 0, zero_m: null, passed_by: 'MK', check: null, hold_to: 'aim' });
   const check: TryRun['check'] = (n, web_m, along, more = {}) =>
-    put({
-      type: 'check',
-      check: n,
-      web_m,
-      roll: null,
-      pulled_at: null,
-      source: 'keyed',
-      place: null,
-      readings: Object.entries(along).map(([station, v]) => {
-        const [a, c] = typeof v === 'number' ? [v, 0] : v;
-        return reading(station, { along_mm: a, across_mm: c, ...more });
-      }),
-    });
+    put(
+      keyedCheck(
+        n,
+        web_m,
+        Object.entries(along).map(([station, v]) => {
+          const [a, c] = typeof v === 'number' ? [v, 0] : v;
+          return reading(station, { along_mm: a, across_mm: c, ...more });
+        }),
+      ),
+    );
   return { state: now, found: all, records, put, check };
 };

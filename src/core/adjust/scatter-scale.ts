@@ -1,3 +1,5 @@
+import { normalDensity } from '../spc/normal.js';
+
 /** Two readings of one setting, as one difference scaled to the variance of one reading; and the scatter the job believes there; mm. */
 export type Apart = { readonly mm: number; readonly believed_mm: number };
 
@@ -32,7 +34,7 @@ export const scatterScale = (apart: readonly Apart[], resolution_mm: number): nu
 
 const fits = ({ mm, believed_mm }: Apart, square: number, resolution_mm: number): number => {
   const variance = square * believed_mm ** 2 + resolution_mm ** 2 / 12;
-  const near = Math.exp((-mm * mm) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
+  const near = normalDensity(mm, variance);
   return (1 - MISREAD) * near + MISREAD / (2 * MISREAD_MM);
 };
 

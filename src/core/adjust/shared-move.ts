@@ -1,3 +1,5 @@
+import { normalDensity } from '../spc/normal.js';
+
 /** One thing that may be so: how likely (the parts of one list add up to 1), where, mm, and how surely, mm². */
 export type Guess = { readonly share: number; readonly mm: number; readonly variance: number };
 
@@ -42,7 +44,7 @@ const settled = (start: number, read: readonly ReadAfter[]): { mm: number; varia
       const all = fits(r, mm);
       return r.expected.map((g) => {
         const variance = g.variance + r.variance;
-        const agrees = (g.share * (1 - ELSE) * normal(r.mm - g.mm + mm, variance)) / all;
+        const agrees = (g.share * (1 - ELSE) * normalDensity(r.mm - g.mm + mm, variance)) / all;
         return { weight: agrees / variance, says: g.mm - r.mm };
       });
     });
@@ -56,9 +58,7 @@ const settled = (start: number, read: readonly ReadAfter[]): { mm: number; varia
 const fits = (r: ReadAfter, moved_mm: number): number => density(r.expected, r.mm + moved_mm, r.variance);
 
 const density = (guesses: readonly Guess[], mm: number, variance: number): number =>
-  (1 - ELSE) * sum(guesses.map((g) => g.share * normal(mm - g.mm, g.variance + variance))) + ELSE / (2 * ELSE_MM);
-
-const normal = (off: number, variance: number): number =>
-  Math.exp((-off * off) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
+  (1 - ELSE) * sum(guesses.map((g) => g.share * normalDensity(mm - g.mm, g.variance + variance))) +
+  ELSE / (2 * ELSE_MM);
 
 const sum = (xs: readonly number[]): number => xs.reduce((a, b) => a + b, 0);

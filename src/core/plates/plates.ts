@@ -5,16 +5,12 @@ import { flagPlate } from './flag-plate.js';
 import { type Flaw, flawSentence, NO_FLAW } from './flaw.js';
 import { beliefOfLives, chanceDirty } from './life.js';
 import { likelyCause } from './likely-cause.js';
-import type { PlateLearned, PlateState, PlatesState } from './plate-state.js';
+import type { PlateLearned, PlateSeen, PlateState, PlatesCheck, PlatesConfig, PlatesState } from './plate-state.js';
 import { squaresSettled } from './rise.js';
 import { rateOfOthers, type Squares, UNKNOWN_RATE } from './usual-rate.js';
 import { washDue, washWhen } from './wash-due.js';
 
-export type { PlateLearned, PlatesState } from './plate-state.js';
-
-import type { PlateSeen, PlatesCheck, PlatesConfig } from './plate-state.js';
-
-export type { PlateSeen, PlatesCheck, PlatesConfig } from './plate-state.js';
+export type { PlateLearned, PlateSeen, PlatesCheck, PlatesConfig, PlatesState } from './plate-state.js';
 
 type Stations = Pick<PlatesConfig, 'stations'>;
 

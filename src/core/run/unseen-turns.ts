@@ -1,5 +1,5 @@
 import type { Axis } from '../axis.js';
-import { KNOB_ERROR } from '../planner/choose-moves.js';
+import { knobVariance } from '../planner/choose-moves.js';
 import { printedAt } from '../web.js';
 import type { SeenCheck } from './seen-check.js';
 import type { Judged } from './state.js';
@@ -20,7 +20,7 @@ export const unseenTurns = (
     for (const t of judged.turns) {
       if (t.station !== station.id || t.axis !== axis || t.web_m <= printed) continue;
       mm += t.move_mm;
-      variance += (KNOB_ERROR * t.move_mm) ** 2;
+      variance += knobVariance(t.move_mm);
     }
     return { mm, variance };
   };

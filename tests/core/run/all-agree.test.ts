@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { RecordBody, StationReading } from '../../../src/core/record.js';
+import type { StationReading } from '../../../src/core/record.js';
 import { boardView } from '../../../src/core/views/board.js';
 import { chartView } from '../../../src/core/views/chart.js';
 import { isOpenHold } from '../../../src/core/views/hold-views.js';
 import { handoverOf } from '../../support/handover-of.js';
-import { reading } from '../../support/reading.js';
+import { keyedCheck, reading } from '../../support/reading.js';
 import { JOB } from '../../support/try-run.js';
 
 /** What one station was seen as on one check: hundredths of a mm less the aim, a look without a number, or not looked at. */
@@ -28,17 +28,6 @@ const readingOf = (station: string, of: Seen, aim: number): StationReading =>
     ? reading(station, { along_mm: (aim + of) / 100, across_mm: 0 })
     : reading(station, { look: of });
 
-const checkOf = (n: number, web_m: number, readings: readonly StationReading[]): RecordBody => ({
-  type: 'check',
-  check: n,
-  web_m,
-  roll: null,
-  pulled_at: null,
-  source: 'keyed',
-  place: null,
-  readings,
-});
-
 describe('random runs: make-ready at any counter, then OK to run, aims that are not 0, a pair, a fixed die, looks without numbers', () => {
   const run = fc.record({
     counter: fc.integer({ min: 0, max: 90_000 }),
@@ -58,7 +47,7 @@ describe('random runs: make-ready at any counter, then OK to run, aims that are 
         const { view, state } = handoverOf(
           (try_) => {
             const first = read(makeReady);
-            if (first.length > 0) try_.put(checkOf(1, counter + 50, first));
+            if (first.length > 0) try_.put(keyedCheck(1, counter + 50, first));
             if (turned !== 0)
               try_.put({
                 type: 'correction',
@@ -73,7 +62,7 @@ describe('random runs: make-ready at any counter, then OK to run, aims that are 
             const ok_m = counter + 200;
             try_.put({ type: 'ok', web_m: ok_m, zero_m: ok_m, passed_by: 'MK', check: null, hold_to: 'aim' });
             checks.forEach((one, i) => {
-              try_.put(checkOf(i + 2, 1000 * (i + 1), [...read(one), reading('D', { along_mm: 0.05 })]));
+              try_.put(keyedCheck(i + 2, 1000 * (i + 1), [...read(one), reading('D', { along_mm: 0.05 })]));
             });
           },
           {

@@ -1,31 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import type { Check, RecordBody } from '../../../src/core/record.js';
+import type { RecordBody } from '../../../src/core/record.js';
 import { boardView } from '../../../src/core/views/board.js';
 import { runReportMarkdown } from '../../../src/report/run-report.js';
 import { stripSvg } from '../../../src/report/svg/strip-svg.js';
 import { handoverOf } from '../../support/handover-of.js';
-import { reading } from '../../support/reading.js';
+import { keyedCheck, reading } from '../../support/reading.js';
 import { PRESS, tryRun } from '../../support/try-run.js';
 
 const good = { '2': 0, '3': 0, '4': 0, D: 0 };
 const NOW_MS = 1_772_100_000_000;
 
-const checkOf = (check: number, web_m: number, readings: Check['readings']): Check => ({
-  type: 'check',
-  check,
-  web_m,
-  roll: null,
-  pulled_at: null,
-  source: 'keyed',
-  place: null,
-  readings,
-});
-
 describe('product to hold, from records', () => {
   it('seen off without a number holds every axis on which the station was ever read', () => {
     const run = tryRun();
     run.check(1, 1000, good);
-    run.put(checkOf(2, 2000, [reading('3', { look: 'off' })]));
+    run.put(keyedCheck(2, 2000, [reading('3', { look: 'off' })]));
     const held = run.state().judged.holds.open;
     expect(held.map(({ station, axis }) => [station, axis])).toEqual([
       ['3', 'along'],
@@ -33,7 +22,7 @@ describe('product to hold, from records', () => {
     ]);
     expect(held.every(({ from, out }) => from.web_m === 1000 && out[0]?.mm === null)).toBe(true);
     // Looked in is no number: it ends nothing.
-    run.put(checkOf(3, 3000, [reading('3', { look: 'in' })]));
+    run.put(keyedCheck(3, 3000, [reading('3', { look: 'in' })]));
     expect(run.state().judged.holds.open).toHaveLength(2);
     run.check(4, 4000, good);
     expect(run.state().judged.holds.open).toHaveLength(0);
@@ -88,7 +77,7 @@ describe('loupe beside sensor, from records', () => {
     // The sensor sits 100 m before the sample place: the sample pulled at 5 200 m passed it at 5 100 m.
     const run = tryRun({ press: { ...PRESS, sample_m: 120, sensor_m: 20 } });
     const sensed = (check: number, web_m: number, along_mm: number): RecordBody => ({
-      ...checkOf(check, web_m, [reading('2', { along_mm })]),
+      ...keyedCheck(check, web_m, [reading('2', { along_mm })]),
       source: 'sensor',
     });
     run.put(sensed(1, 5_100, 0.01));

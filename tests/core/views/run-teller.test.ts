@@ -2,21 +2,17 @@ import { describe, expect, test } from 'vitest';
 import type { RecordBody, StationReading } from '../../../src/core/record.js';
 import { outOfRegister } from '../../../src/core/views/out-of-register.js';
 import { warningRate } from '../../../src/core/views/warning-rate.js';
-import { reading } from '../../support/reading.js';
+import { keyedCheck, reading } from '../../support/reading.js';
 import { told } from '../../support/told.js';
 import { tryRun } from '../../support/try-run.js';
 
 const body = (station: string, along_mm: number): StationReading => reading(station, { along_mm, across_mm: 0 });
-const checkAt = (check: number, web_m: number, along_mm = 0.01): RecordBody => ({
-  type: 'check',
-  check,
-  web_m,
-  roll: null,
-  pulled_at: null,
-  source: 'keyed',
-  place: null,
-  readings: ['2', '3', '4', 'D'].map((id) => body(id, id === '3' ? along_mm : 0)),
-});
+const checkAt = (check: number, web_m: number, along_mm = 0.01): RecordBody =>
+  keyedCheck(
+    check,
+    web_m,
+    ['2', '3', '4', 'D'].map((id) => body(id, id === '3' ? along_mm : 0)),
+  );
 
 describe('the whole of a run', () => {
   test('charts hold every check of the log, far more than the state remembers', () => {

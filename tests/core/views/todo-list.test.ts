@@ -3,7 +3,7 @@ import { boardView } from '../../../src/core/views/board.js';
 import { farWords } from '../../../src/ui/draw/far.js';
 import { drawMiddle } from '../../../src/ui/draw/instruction.js';
 import { plainText } from '../../../src/ui/draw/row.js';
-import { reading } from '../../support/reading.js';
+import { keyedCheck, reading } from '../../support/reading.js';
 import { type TryRun, tryRun } from '../../support/try-run.js';
 import { look } from '../../ui/frame-of.js';
 
@@ -18,18 +18,15 @@ const board = (run: TryRun) => boardView(run.state(), AT);
 const kinds = (run: TryRun) => board(run).todo.map((one) => one.kind);
 
 const withPlate = (run: TryRun, n: number, web_m: number, over: Record<string, number>, plates: object): void => {
-  run.put({
-    type: 'check',
-    check: n,
-    web_m,
-    roll: null,
-    pulled_at: null,
-    source: 'keyed',
-    place: null,
-    readings: Object.entries(along(over)).map(([id, mm]) =>
-      reading(id, { along_mm: mm, across_mm: 0, ...((plates as Record<string, object>)[id] ?? {}) }),
+  run.put(
+    keyedCheck(
+      n,
+      web_m,
+      Object.entries(along(over)).map(([id, mm]) =>
+        reading(id, { along_mm: mm, across_mm: 0, ...((plates as Record<string, object>)[id] ?? {}) }),
+      ),
     ),
-  });
+  );
 };
 
 describe('the list of what to do', () => {
