@@ -2,7 +2,8 @@ import { AXES, type Axis } from '../axis.js';
 import { type EventFor, type HoldCheck, type HoldConfig, stepHold, type ToldSpan } from '../hold/hold.js';
 import { repeatMm } from '../job.js';
 import { printedAt } from '../web.js';
-import { isSameSample, SAME_SAMPLE_M, type SeenCheck } from './seen-check.js';
+import { SAME_SAMPLE_M } from './one-sample.js';
+import { isSameSample, type SeenCheck } from './seen-check.js';
 import type { Judged, Movement } from './state.js';
 
 /** Product to hold after this check. Movements only lend their number: what is held follows the readings. */

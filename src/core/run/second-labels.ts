@@ -2,7 +2,8 @@ import { teethNear } from '../adjust/whole-teeth.js';
 import type { Axis } from '../axis.js';
 import { levelOf } from '../drift/level-filter.js';
 import type { Standing } from '../planner/standing.js';
-import { SAME_SAMPLE_M, type SeenCheck } from './seen-check.js';
+import { isOneSample } from './one-sample.js';
+import type { SeenCheck } from './seen-check.js';
 import type { Judged, Trail } from './state.js';
 import type { Watching } from './watching.js';
 
@@ -63,9 +64,4 @@ const knownOut = (expected_mm: number, mm: number, tolerance_mm: number): boolea
 export const labelsOfSample = (seen: SeenCheck, judged: Judged, axis: Axis): SampleLabels =>
   seen.before.trail
     .slice(-LABELS_LOOKED_AT)
-    .filter(
-      (t) =>
-        t.check !== seen.check.check &&
-        Math.abs(t.web_m - seen.check.web_m) <= SAME_SAMPLE_M &&
-        !judged.turns.some((turn) => turn.axis === axis && turn.web_m > t.web_m && turn.web_m < seen.check.web_m),
-    );
+    .filter((t) => t.check !== seen.check.check && isOneSample(judged.turns, t.web_m, seen.check.web_m, axis));

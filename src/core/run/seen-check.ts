@@ -5,6 +5,7 @@ import type { Press } from '../press.js';
 import type { LogRecord } from '../record.js';
 import { printedAt, samplePlace } from '../web.js';
 import { type Measured, measuredOf } from './measured.js';
+import { isOneSample } from './one-sample.js';
 import { EDGE_MM, pairsRead } from './pairs.js';
 import type { Judged } from './state.js';
 import { type Station, stationsOf } from './stations.js';
@@ -70,9 +71,6 @@ export const asSeen = (seen: SeenCheck): Seen => {
   };
 };
 
-/** Labels this near in web are of one sample, unless a knob was turned between them, m. */
-export const SAME_SAMPLE_M = 150;
-
 /** Other labels of the sample of the check before: near it in web, and no knob turned in between. */
 export const isSameSample = ({ before, check }: SeenCheck): boolean => {
   const last = before.trail.at(-1);
@@ -81,8 +79,7 @@ export const isSameSample = ({ before, check }: SeenCheck): boolean => {
     before.ok !== null &&
     !last.sensor &&
     check.source === 'keyed' &&
-    Math.abs(check.web_m - last.web_m) <= SAME_SAMPLE_M &&
-    !before.turns.some((t) => t.web_m > last.web_m && t.web_m < check.web_m)
+    isOneSample(before.turns, last.web_m, check.web_m)
   );
 };
 

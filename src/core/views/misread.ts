@@ -1,5 +1,5 @@
 import type { Axis } from '../axis.js';
-import { SAME_SAMPLE_M } from '../run/seen-check.js';
+import { isOneSample } from '../run/one-sample.js';
 import type { Judged } from '../run/state.js';
 
 /**
@@ -11,9 +11,4 @@ export const wasMisread = (
   axis: Axis,
   out_m: readonly number[],
   good_m: number,
-): boolean =>
-  out_m.length > 0 &&
-  out_m.every(
-    (m) =>
-      Math.abs(good_m - m) <= SAME_SAMPLE_M && !turns.some((t) => t.axis === axis && t.web_m > m && t.web_m < good_m),
-  );
+): boolean => out_m.length > 0 && out_m.every((m) => isOneSample(turns, m, good_m, axis));

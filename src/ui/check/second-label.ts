@@ -1,4 +1,4 @@
-import { SAME_SAMPLE_M } from '../../core/run/seen-check.js';
+import { SAME_SAMPLE_M } from '../../core/run/one-sample.js';
 import type { BoardView, LastSample } from '../../core/views/board-view.js';
 import { type Draft, firstAsked } from './draft.js';
 
